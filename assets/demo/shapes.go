@@ -92,3 +92,25 @@ func Lines() []Shape {
 
 // InCloud names the marks that the leader of the demo plan would recognise in cloud.
 func InCloud() []string { return []string{"Cairn"} }
+
+// Escape is a way off of the demo plan: from a mark, by legs to positions in metres on
+// EPSG:27700, straight or along the line of that name.
+type Escape struct {
+	From string
+	Legs []EscapeLeg
+}
+
+// EscapeLeg is one leg of an escape.
+type EscapeLeg struct {
+	E, N  float64
+	Along string // name of a line; "" for a compass leg
+}
+
+// Escapes returns the ways off of the demo plan. Nobody has looked along them on the map:
+// they are drafts.
+func Escapes() []Escape {
+	return []Escape{{From: "Cairn", Legs: []EscapeLeg{
+		{E: 27455, N: 745050},
+		{E: 27755, N: 743330, Along: "Path over Meall Onnal"},
+	}}}
+}

@@ -153,7 +153,7 @@ func testArrows() map[string][]string {
 		"mapio/dem":               {"assets/demo"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},
-		"cmd/internal/demoplan":   {"app/leg"},
+		"cmd/internal/demoplan":   {"app/escape"},
 	}
 }
 

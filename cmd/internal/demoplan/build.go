@@ -46,8 +46,26 @@ func build() (*plan.Plan, error) {
 			ID: p.NextID(plan.OfSight), From: plan.AtMark(marks[s.From]), To: plan.AtMark(marks[s.To]), Note: s.Note,
 		})
 	}
-	p = withShapes(p, sheet, c)
+	p = withEscapes(withShapes(p, sheet, c), marks, sheet, c)
 	return p, p.Validate()
+}
+
+// withEscapes adds the ways off, which nobody has ticked.
+func withEscapes(p *plan.Plan, marks map[string]plan.Mark, sheet plan.Sheet, c *calib.Calibration) *plan.Plan {
+	for _, x := range demo.Escapes() {
+		e := plan.Escape{ID: p.NextID(plan.OfEscape), Start: plan.AtMark(marks[x.From]), Chosen: true}
+		for _, l := range x.Legs {
+			leg := plan.EscapeLeg{To: plan.AtPosition(plan.PickedAt(sheet, c, onScan(l.E, l.N), pickSigmaPx))}
+			for _, line := range p.Lines {
+				if l.Along != "" && line.Name == l.Along {
+					leg.Along = line.ID
+				}
+			}
+			e.Legs = append(e.Legs, leg)
+		}
+		p = p.AddEscape(e)
+	}
+	return p
 }
 
 // withShapes adds the hazards, havens and lines, picked on the scan.

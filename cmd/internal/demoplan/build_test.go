@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/caution"
+	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/assets/demo"
@@ -38,10 +40,36 @@ func TestEmbeddedPlanIsWhatIsBuilt(t *testing.T) {
 	if len(got.Hazards) != len(want.Hazards) || len(got.Havens) != len(want.Havens) || len(got.Lines) != len(want.Lines) {
 		t.Errorf("got %d hazards, %d havens, %d lines embedded", len(want.Hazards), len(want.Havens), len(want.Lines))
 	}
+	if len(got.Escapes) != len(want.Escapes) || len(want.Escapes) == 0 {
+		t.Errorf("got %d escapes embedded, want %d", len(want.Escapes), len(got.Escapes))
+	}
 	for i, m := range got.Marks {
 		w := want.Marks[i]
 		if m.Name != w.Name || math.Hypot(m.Position.Grid.E-w.Position.Grid.E, m.Position.Grid.N-w.Position.Grid.N) > 0.001 {
 			t.Errorf("mark %d: got %s %v, want %s %v", i, w.Name, w.Position.Grid, m.Name, m.Position.Grid)
+		}
+	}
+}
+
+// The way off of the demo is a draft, and its ticks are all that stops it.
+func TestTheWayOffIsADraft(t *testing.T) {
+	t.Parallel()
+	p, err := build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := leg.NewReader(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range escape.Of(r).Escapes {
+		if !e.Draft || e.Haven == "" || e.EndsOn == "" {
+			t.Errorf("%s is a draft: %v, ends on %q at haven %q", e.Name, e.Draft, e.EndsOn, e.Haven)
+		}
+		for _, c := range caution.OfGrade(e.Cautions, caution.Stop) {
+			if c.Code != caution.EscapeDraft {
+				t.Errorf("%s: %s", e.Name, c.Text())
+			}
 		}
 	}
 }
