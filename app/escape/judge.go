@@ -48,6 +48,7 @@ type judge struct {
 	sys     *geodesy.System // all work is done on it; nil while no grid is known
 	terrain terrain.Ground
 	steep   units.Angle
+	texts   map[plan.ID][]byte // of hazards: see written
 	lines   []line
 	havens  []haven
 }
@@ -56,7 +57,7 @@ type judge struct {
 func Of(r *leg.Reader) Judged {
 	p := r.Plan()
 	out := Judged{Snow: p.Snow != plan.SnowNotAsked}
-	j := &judge{r: r, p: p, at: p.Positions(), labels: p.Labels()}
+	j := &judge{r: r, p: p, at: p.Positions(), labels: p.Labels(), texts: map[plan.ID][]byte{}}
 	j.prepare()
 	out.Stages = j.stages()
 	for i := range out.Stages {

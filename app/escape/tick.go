@@ -1,6 +1,7 @@
 package escape
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -22,9 +23,7 @@ func (j *judge) fingerprint(l Leg, own plan.EscapeLeg) string {
 		if !slices.ContainsFunc(l.Near, func(n leg.Near) bool { return n.Hazard == h.ID }) {
 			continue
 		}
-		points, _ := j.r.OnCommon(h.Points...)
-		fmt.Fprintf(w, "hazard %q %v %.3f %q\n", h.Kind, h.Closed, h.KeepM, h.Crosses)
-		writeGrids(w, points)
+		w.Write(j.written(h))
 	}
 	for _, t := range j.p.Terrain {
 		fmt.Fprintf(w, "terrain %q %v %q\n", t.SHA256, t.Feet, t.Code)
@@ -39,6 +38,19 @@ func (j *judge) fingerprint(l Leg, own plan.EscapeLeg) string {
 		}
 	}
 	return hex.EncodeToString(w.Sum(nil)[:16])
+}
+
+// written is a hazard as it goes into fingerprints, made once.
+func (j *judge) written(h plan.Hazard) []byte {
+	if text, ok := j.texts[h.ID]; ok {
+		return text
+	}
+	var b bytes.Buffer
+	points, _ := j.r.OnCommon(h.Points...) // it is near, so this was done before
+	fmt.Fprintf(&b, "hazard %q %v %.3f %q\n", h.Kind, h.Closed, h.KeepM, h.Crosses)
+	writeGrids(&b, points)
+	j.texts[h.ID] = b.Bytes()
+	return b.Bytes()
 }
 
 // writeGrids writes positions to the millimetre.

@@ -213,8 +213,10 @@ func TestIndex(t *testing.T) {
 		a, b := drawPoint(t, "a"), drawPoint(t, "b")
 		distM := rapid.Float64Range(0, 300).Draw(t, "dist")
 		near := map[int]bool{}
-		for _, i := range NewIndex(shapes).Near(a, b, distM) {
-			near[i] = true
+		for _, n := range NewIndex(shapes).Near(a, b, distM) {
+			if near[n.Shape] = true; n.Near != shapes[n.Shape].Nearest(a, b) {
+				t.Fatalf("shape %d is nearest at %+v", n.Shape, n.Near)
+			}
 		}
 		for i, s := range shapes {
 			if want := s.Nearest(a, b).DistM <= distM; near[i] != want {

@@ -167,14 +167,17 @@ func (r *Reader) Meets(points []geodesy.Grid, scale float64) Met {
 func (r *Reader) meets(w way) Met {
 	d, out := r.drawn(), Met{}
 	w.met = &out
-	for _, i := range d.near(w) {
-		h := &d.list[i]
-		n := d.nearest(w, h)
+	for _, x := range d.near(w) {
+		h, n := x.hazard, x.Near
 		out.Near = append(out.Near, n)
 		if h.vague != "" {
 			w.add(caution.Of(caution.HazardUncertain, h.title, h.vague))
 		}
-		switch spans := w.meets(h.shape); {
+		var spans []ground.Span
+		if n.DistM == 0 {
+			spans = w.meets(h.shape)
+		}
+		switch {
 		case h.Kind == plan.Bog:
 			w.bog(h, spans)
 		case h.Kind == plan.Private:
@@ -188,31 +191,37 @@ func (r *Reader) meets(w way) Met {
 	return out
 }
 
-// near are the numbers of the hazards near a way.
-func (d *hazards) near(w way) []int {
-	var out []int
-	for a, b := range w.segments {
-		for _, i := range d.index.Near(a, b, max(NearM, d.mostKeepM)/w.scale) {
-			if h := d.list[i]; h.shape.Nearest(a, b).DistM*w.scale <= max(NearM, h.KeepM) {
-				out = append(out, i)
-			}
-		}
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
+// neighbour is a hazard near a way, and where.
+type neighbour struct {
+	*hazard
+	Near
 }
 
-// nearest is where a way comes nearest to a hazard.
-func (d *hazards) nearest(w way, h *hazard) Near {
-	out, before := Near{Hazard: h.ID, Title: h.title, Kind: h.Kind, DistM: math.Inf(1)}, 0.0
+// near are the hazards near a way, in the order of the plan.
+func (d *hazards) near(w way) []neighbour {
+	best, before := map[int]Near{}, 0.0
 	for a, b := range w.segments {
-		if n := h.shape.Nearest(a, b); n.DistM*w.scale < out.DistM {
-			out.DistM, out.AlongM = n.DistM*w.scale, (before+n.AlongM)*w.scale
-			out.Ref, _ = d.sys.FormatRef(n.At, refFigures)
+		for _, n := range d.index.Near(a, b, max(NearM, d.mostKeepM)/w.scale) {
+			if old, ok := best[n.Shape]; !ok || n.DistM*w.scale < old.DistM {
+				best[n.Shape] = d.describe(n, w, before)
+			}
 		}
 		before += ground.Line([]geodesy.Grid{a, b}).LengthM()
 	}
+	var out []neighbour
+	for i := range d.list {
+		if n, ok := best[i]; ok && n.DistM <= max(NearM, d.list[i].KeepM) {
+			out = append(out, neighbour{&d.list[i], n})
+		}
+	}
 	return out
+}
+
+// describe says where on a way a hazard is nearest, on a part that begins beforeM along it.
+func (d *hazards) describe(n ground.Neighbour, w way, beforeM float64) Near {
+	h := d.list[n.Shape]
+	ref, _ := d.sys.FormatRef(n.At, refFigures) // "" off the lettered squares
+	return Near{h.ID, h.title, h.Kind, n.DistM * w.scale, (beforeM + n.AlongM) * w.scale, ref}
 }
 
 // refFigures is how many figures the reference of a position on a leg has: 10 m.
@@ -339,10 +348,9 @@ func whole(m float64) string { return units.Metres(m, 0) }
 // crossed, where that is within its distance to keep.
 func (r *Reader) Reaches(a, b geodesy.Grid, scale float64) (out []Near) {
 	d := r.drawn()
-	w := way{points: []geodesy.Grid{a, b}, scale: scale}
-	for _, i := range d.near(w) {
-		h := &d.list[i]
-		if n := d.nearest(w, h); h.Kind.Danger() && h.Crosses == plan.NoCrossing && n.DistM <= h.KeepM {
+	for _, x := range d.index.Near(a, b, d.mostKeepM/scale) {
+		n, h := d.describe(x, way{scale: scale}, 0), d.list[x.Shape]
+		if h.Kind.Danger() && h.Crosses == plan.NoCrossing && n.DistM <= h.KeepM {
 			out = append(out, n)
 		}
 	}
