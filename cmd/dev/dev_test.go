@@ -28,6 +28,21 @@ func TestTallyReadsEvents(t *testing.T) {
 	}
 }
 
+func TestTalliesAddUp(t *testing.T) {
+	t.Parallel()
+	sum := tally{passed: 3, failed: 1, skipped: 1, skips: map[string]int{"wants cs2cs": 1}}
+	var none tally
+	none.add(&sum)
+	none.add(&tally{passed: 2, skipped: 3, skips: map[string]int{"wants cs2cs": 2, "wants Xvfb": 1}})
+	var out bytes.Buffer
+	none.print(&out)
+	for _, want := range []string{"skipped 3×: wants cs2cs", "skipped 1×: wants Xvfb", "5 passed, 1 failed, 4 skipped"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("output lacks %q:\n%s", want, out.String())
+		}
+	}
+}
+
 func TestFuzzTargets(t *testing.T) {
 	t.Parallel()
 	got := fuzzTargets("FuzzA\nFuzzB\nok  \tlegwright/x\t0.1s\nok  \tlegwright/y\t0.1s\nFuzzC\nok  \tlegwright/z\t0.1s\n")

@@ -107,15 +107,27 @@ func closing(out io.Writer, e event, printed []string) {
 	}
 }
 
+// add takes in the counts of another tally.
+func (t *tally) add(o *tally) {
+	t.passed, t.failed, t.skipped = t.passed+o.passed, t.failed+o.failed, t.skipped+o.skipped
+	for reason, n := range o.skips {
+		t.skip(reason, n)
+	}
+}
+
+func (t *tally) skip(reason string, n int) {
+	if t.skips == nil {
+		t.skips = map[string]int{}
+	}
+	t.skips[reason] += n
+}
+
 // note remembers why a test was skipped.
 func (t *tally) note(printed []string) {
 	for _, line := range printed {
 		_, reason, ok := strings.Cut(line, ".go:")
 		if _, text, found := strings.Cut(reason, ": "); ok && found {
-			if t.skips == nil {
-				t.skips = map[string]int{}
-			}
-			t.skips[strings.TrimSpace(text)]++
+			t.skip(strings.TrimSpace(text), 1)
 			return
 		}
 	}
