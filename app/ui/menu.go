@@ -253,7 +253,7 @@ func (m *menuBar) route() *fyne.Menu {
 		m.when(aRow, m.item("Move down in the ledger", key(fyne.KeyDown), func() { b.ledger.MoveRow(1) })),
 		m.item("Go to the ledger", key(fyne.KeyL), b.ledger.Focus),
 		m.item("Go to the sheet", key(fyne.KeyJ), b.view.Focus),
-		m.when(m.aMark, fyne.NewMenuItem("What can be seen from the mark…", b.route.CanSee)),
+		m.when(m.aMark, fyne.NewMenuItem("Show what can be seen from the mark…", b.route.CanSee)),
 		m.item("Walk the profile", key(fyne.KeyF, fyne.KeyModifierShift), b.route.WalkProfile),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("List marks", section(routepanel.Marks)),

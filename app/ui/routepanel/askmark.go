@@ -61,7 +61,7 @@ func (p *Panel) nameEntries(at tool.Spot) []*fyne.MenuItem {
 	case t.Kind == plan.OfMark:
 		return []*fyne.MenuItem{
 			fyne.NewMenuItem("Rename this mark…", func() { p.n.Session.Select(t.ID); p.FocusName() }),
-			fyne.NewMenuItem("What can be seen from here…", func() { p.n.Session.Select(t.ID); p.CanSee() }),
+			fyne.NewMenuItem("Show what can be seen from here…", func() { p.n.Session.Select(t.ID); p.CanSee() }),
 		}
 	case t.Kind == plan.OfLeg || t.Kind == plan.OfSight:
 		return []*fyne.MenuItem{fyne.NewMenuItem("Name this end…", func() { p.AskName(t.ID, plan.Which(t.Index)) })}
