@@ -181,6 +181,29 @@ func TestALineIsDrawn(t *testing.T) {
 	}
 }
 
+// Without a mouse: the arrows move the cursor, Return sets a point, and Return on the last
+// point again ends the line.
+func TestALineIsDrawnByKeys(t *testing.T) {
+	x := stand(t)
+	x.ShowSection(escapepanel.Lines)
+	x.Tap(t, "Draw line")
+	for _, way := range []fyne.KeyName{fyne.KeyRight, fyne.KeyDown, fyne.KeyRight} {
+		for range 40 {
+			x.Window.Key(way)
+		}
+		x.Window.Key(fyne.KeyReturn)
+		x.Drain()
+	}
+	if len(x.s.Plan().Lines) != 0 {
+		t.Fatalf("ended early: %+v", x.s.Plan().Lines)
+	}
+	x.Window.Key(fyne.KeyReturn)
+	x.Drain()
+	if l := x.s.Plan().Lines; len(l) != 1 || len(l[0].Points) != 3 {
+		t.Errorf("lines %+v: %s", l, x.line.Message())
+	}
+}
+
 // One click sets a haven; its way out is unknown until it is typed.
 func TestAHavenIsSet(t *testing.T) {
 	x := stand(t)
