@@ -65,7 +65,7 @@ func stageWords(s escape.Stage, p *plan.Plan) []word {
 		parts = append(parts, "Back to "+s.BackTo+": "+units.Minutes(s.Back)+".")
 	}
 	if !s.TurnBack.IsZero() {
-		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", reckoned from "+eventWords(p)+".")
+		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", counted from "+eventWords(p)+".")
 	}
 	if len(parts) == 0 {
 		return nil
@@ -73,7 +73,7 @@ func stageWords(s escape.Stage, p *plan.Plan) []word {
 	return []word{{strings.Join(parts, " "), widgets.Note}}
 }
 
-// eventWords name what turn-back times are reckoned from.
+// eventWords name what turn-back times are counted from.
 func eventWords(p *plan.Plan) string {
 	event := "sunset"
 	if p.Timing.UntilDusk {
@@ -91,7 +91,7 @@ func figureWords(e escape.Escape) string {
 	if !math.IsNaN(e.AgainM) {
 		height = fmt.Sprintf("%.0f m down, %.0f m up, %.0f m of that climbed again", e.Descent.M, e.Climb.M, e.AgainM)
 	}
-	ends := "It ends on nothing drawn."
+	ends := "Nothing is drawn where it ends."
 	if e.EndsOn != "" {
 		ends = "It ends on " + e.EndsOn + "."
 	}

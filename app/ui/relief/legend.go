@@ -18,7 +18,7 @@ type legend struct {
 }
 
 func newLegend(cancel func(), hint func(string)) *legend {
-	l := &legend{words: widgets.NewWrappedQuiet(""), stop: widgets.NewTextTool("", "Cancel", "Read no more of the ground", cancel)}
+	l := &legend{words: widgets.NewWrappedQuiet(""), stop: widgets.NewTextTool("", "Cancel", "Stop reading the ground", cancel)}
 	l.stop.OnHint = hint
 	l.body = widgets.NewStrip(container.NewBorder(nil, nil, nil, l.stop, l.words))
 	l.body.Hide()

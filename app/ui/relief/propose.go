@@ -76,7 +76,7 @@ func (p *proposer) find(now subject) {
 		case err == nil && later != now.model:
 			err = errors.New("the terrain changed meanwhile: propose steep ground again")
 		case err == nil && len(found.Outlines) > mostProposed:
-			err = fmt.Errorf("%d areas of steep ground are seen, more than anybody can compare with the map: zoom in", len(found.Outlines))
+			err = fmt.Errorf("the terrain shows %d areas of steep ground, too many to compare with the map: zoom in", len(found.Outlines))
 		}
 		if p.n.Foot.Try(err, "") {
 			p.ask(found, fmt.Sprintf("%.0f°", limit.Deg()))
@@ -103,7 +103,7 @@ func (p *proposer) ask(found terrain.SteepAreas, limit string) {
 		words = append(words, c.Text())
 	}
 	if found.Voids > 0 {
-		words = append(words, "In parts of what is seen the terrain has no heights: nothing is proposed there.")
+		words = append(words, "In parts of what you see the terrain has no heights: nothing is proposed there.")
 	}
 	limits := strings.Join(words, " ")
 	n := len(found.Outlines)
@@ -115,10 +115,10 @@ func (p *proposer) ask(found terrain.SteepAreas, limit string) {
 	if n == 1 {
 		areas = "1 area"
 	}
-	p.n.Ask.Question("Add steep ground?", fmt.Sprintf("The terrain shows %s of %s or steeper in what is seen of the sheet. As hazards, no way off may come near them. Compare each with the map. %s", areas, limit, limits), nil,
+	p.n.Ask.Question("Add steep ground?", fmt.Sprintf("The terrain shows %s of %s or steeper in the part of the sheet that you see. As hazards, no way off may come near them. Compare each with the map. %s", areas, limit, limits), nil,
 		ask.Answer{Text: "Cancel", Default: true},
 		ask.Answer{Text: "Add " + areas, Do: func() {
 			added, err := p.n.Session.AddSteep(found.Outlines, found.CellM)
-			p.n.Foot.Try(err, fmt.Sprintf("%d of %s added. Undo takes them out again.", added, areas))
+			p.n.Foot.Try(err, fmt.Sprintf("%d of %s added. Undo removes them.", added, areas))
 		}})
 }

@@ -33,7 +33,7 @@ func (p *Panel) CanSee() {
 	case len(n.Session.Plan().Marks) < 2:
 		n.Foot.Fail(errors.New("there is no other mark to look at. Double click on the sheet to set one"))
 	case n.Session.Reader().Model() == nil:
-		n.Foot.Fail(errors.New("without terrain nothing is known of what can be seen. To open some: File → Open terrain…"))
+		n.Foot.Fail(errors.New("without terrain the program cannot say what can be seen. To open some: File → Open terrain…"))
 	default:
 		r := n.Session.Reader()
 		n.Ask.Show("Seen from "+from.Name, seenBody(r, againstMarks(r, n.Session.Plan().Marks), lookFrom(r, n.Session.Plan(), from, p.concealed)), fyne.NewSize(560, 440))
