@@ -187,3 +187,28 @@ func TestNoEscapes(t *testing.T) {
 		t.Errorf("got %q", got.out)
 	}
 }
+
+// Ticks on the demo's sheet and terrain outlast saving and reading: nothing that they were
+// given for is rounded on the way.
+func TestTicksOutlastTheFile(t *testing.T) {
+	t.Parallel()
+	p, _, err := readPlan(demoName)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := p.Marks[len(p.Marks)-1]
+	m.InCloud = true
+	to := plan.AtMark(p.Marks[0])
+	p = p.SetMark(m)
+	for _, e := range p.Escapes {
+		p = p.Remove(e.ID)
+	}
+	p = tickAll(t, p.AddEscape(plan.Escape{ID: "off", Start: plan.AtMark(m), Legs: []plan.EscapeLeg{{To: plan.AtPosition(p.Legs[0].To.Position)}, {To: to}}}))
+	if len(p.Sheets) == 0 || len(p.Terrain) == 0 {
+		t.Fatal("the demo has no sheet or no terrain: nothing is held")
+	}
+	got := run(t, "", "escapes", savePlan(t, p), "--json")
+	if !strings.Contains(got.out, `"draft": false`) || strings.Contains(got.out, `"ticked": false`) {
+		t.Errorf("after saving: %d %s", got.code, got.err)
+	}
+}
