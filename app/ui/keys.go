@@ -50,6 +50,10 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 		return
 	}
 	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if b.frame.welcome.body.Visible() {
+			b.frame.welcome.close()
+		}
 	case fyne.KeyDelete, fyne.KeyBackspace:
 		if b.frame.panel.front == panelSheet && b.sheetP.Points().Chosen() >= 0 {
 			b.sheetP.Points().RemoveChosen()
@@ -74,6 +78,8 @@ func (b *Bench) escape() {
 		b.toggleMoving()
 	case b.sheetP.Escape():
 	case b.escapeP.Escape():
+	case b.frame.welcome.body.Visible():
+		b.frame.welcome.close()
 	default:
 		b.s.Select("")
 	}

@@ -48,11 +48,11 @@ func (b *Bench) panels() []panelEntry {
 			},
 		},
 		{
-			title: "Escape", hint: "Draw hazards, havens and lines to follow", key: fyne.Key4,
+			title: "Escape", hint: "Draw hazards, havens and lines to follow", key: fyne.Key3,
 			lower: b.escapeP.Body(), show: b.escapeP.Show, tool: b.escapeP.Tool,
 		},
 		{
-			title: "Teach", hint: "Show a group what a bearing means", key: fyne.Key3,
+			title: "Teach", hint: "Show a group what a bearing means", key: fyne.Key4,
 			head: b.teach.panel.Head(), top: b.frame.dial, turns: b.teach.panel.Turns, lower: b.teach.panel.Body(), show: b.teach.panel.Show, tool: b.teach.panel.Tool,
 			instead: b.teach.panel.Words(),
 		},

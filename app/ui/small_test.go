@@ -171,6 +171,18 @@ func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
 	}
 }
 
+// Return and Escape close the welcome, as its only button does.
+func TestKeysCloseTheWelcome(t *testing.T) {
+	for _, name := range []fyne.KeyName{fyne.KeyReturn, fyne.KeyEscape} {
+		b := stand(t)
+		b.frame.welcome.show()
+		b.window.(*uitest.Window).Key(name)
+		if b.frame.welcome.body.Visible() {
+			t.Errorf("%s leaves the welcome open", name)
+		}
+	}
+}
+
 // The strip of a reading is not covered by the welcome, whose steps lead to it,
 // and takes its place over the sheet's lower edge when that has gone.
 func TestStripIsSeenBesideTheWelcome(t *testing.T) {
