@@ -12,6 +12,7 @@ import (
 type about struct {
 	n           *Needs
 	body        fyne.CanvasObject
+	scroll      *widgets.NestedScroll
 	title, date *widgets.EditField
 	clock       *clock
 	concealed   bool
@@ -25,7 +26,8 @@ func newAbout(n *Needs) *about {
 	a.date = widgets.NewEditField(n.Dates.Example(), a.setDate, n.View.Focus)
 	party := button(n, "", "Party and compass…", "Compass, speeds and paces of the party", func() { askParty(n) })
 	rows := append([]fyne.CanvasObject{widgets.NewLabelled("title", a.title), widgets.NewLabelled("date", a.date), container.NewHBox(party)}, a.clock.rows()...)
-	a.body = inset(n, container.NewVBox(rows...))
+	a.scroll = inset(n, container.NewVBox(rows...))
+	a.body = a.scroll
 	return a
 }
 

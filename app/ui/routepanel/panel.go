@@ -187,6 +187,7 @@ func (p *Panel) FocusName() {
 func (p *Panel) FocusStart() {
 	p.n.Host.Show()
 	p.ShowSection(Plan)
+	p.inSight(p.about.scroll, p.about.clock.start)
 	focus(p.n, p.about.clock.start)
 	p.about.clock.start.TypedShortcut(&fyne.ShortcutSelectAll{})
 }
@@ -216,6 +217,32 @@ func (p *Panel) Controls() map[string]fyne.CanvasObject {
 	return map[string]fyne.CanvasObject{
 		"date": p.about.date, "start": p.about.clock.start, "time zone": p.about.clock.zone, "typed bearing": p.typed.bearing, "typed length": p.typed.length, "typed from": p.typed.from,
 	}
+}
+
+// inSight scrolls a section until something in it is seen. It may never have been painted,
+// so its position is counted from the section's own.
+func (p *Panel) inSight(section *widgets.NestedScroll, o fyne.CanvasObject) {
+	p.body.Refresh()
+	section.Content.Refresh()
+	section.Refresh()
+	if y, ok := downTo(section.Content, o); ok {
+		section.ScrollToOffset(fyne.NewPos(0, max(y+o.MinSize().Height-section.Size().Height, 0)))
+	}
+}
+
+// downTo is how far below the upper edge of a container something in it stands.
+func downTo(in, o fyne.CanvasObject) (y float32, ok bool) {
+	if in == o {
+		return 0, true
+	}
+	if c, is := in.(*fyne.Container); is {
+		for _, x := range c.Objects {
+			if y, ok := downTo(x, o); ok {
+				return y + x.Position().Y, true
+			}
+		}
+	}
+	return 0, false
 }
 
 // focus goes to a field.
