@@ -49,7 +49,7 @@ func (r *Reader) waiting(old *Reader) []check.Verdict {
 		switch known := old.known(s, r.p.Code()); {
 		case r.sheets[i].c == nil:
 			out = append(out, ofNone())
-		case known == nil || rests:
+		case known == nil || rests || restsOnHeights(s) && old.model != r.model:
 			out = append(out, check.NotJudged())
 		default:
 			out = append(out, *known)

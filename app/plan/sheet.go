@@ -143,5 +143,5 @@ func (s Sheet) WithoutPoint(i int) Sheet {
 func (s Sheet) Same(t Sheet) bool {
 	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 &&
 		s.FileCautions == t.FileCautions &&
-		slices.Equal(s.Evidence, t.Evidence) && s.SlipChosen == t.SlipChosen && s.SameCalibration(t)
+		slices.Equal(s.Evidence, t.Evidence) && s.Contour == t.Contour && s.SlipChosen == t.SlipChosen && s.SameCalibration(t)
 }

@@ -281,7 +281,7 @@ func intentions() map[string]struct {
 		"SetMarkNote":      {func(a acted) error { return a.SetMarkNote(a.mark, "two stones") }, MarksChanged | done},
 		"SetMarkReference": {func(a acted) error { return a.SetMarkReference(a.mark, "51000 799000") }, MarksChanged | LegsChanged | EscapesChanged | done},
 		"SetMedium":        {func(a acted) error { return a.SetMedium(calib.Photograph) }, CalibrationChanged | done},
-		"SetContour":       {func(a acted) error { return a.SetContour(10) }, TerrainChanged | done},
+		"SetContour":       {func(a acted) error { return a.SetContour(10) }, TerrainChanged | EvidenceChanged | done},
 		"OpenTerrain":      {func(a acted) error { return a.OpenTerrain(plan.Terrain{Path: "/maps/b.hgt", SHA256: noSum}) }, TerrainChanged | done},
 		"RemoveTerrain":    {func(a acted) error { return a.RemoveTerrain() }, TerrainChanged | done},
 		"SetGround":        {func(a acted) error { a.SetGround(a.Plan().Terrain, nil); return nil }, TerrainChanged},

@@ -3,6 +3,7 @@ package session
 import (
 	"slices"
 
+	"legwright/app/calib"
 	"legwright/app/plan"
 )
 
@@ -18,7 +19,7 @@ func differences(a, b *plan.Plan) Aspect {
 	note(a.Title != b.Title, TitleChanged)
 	note(a.Date != b.Date || a.Snow != b.Snow, DateChanged)
 	note(a.Party != b.Party, PartyChanged)
-	note(!slices.Equal(a.Terrain, b.Terrain), TerrainChanged)
+	note(!slices.Equal(a.Terrain, b.Terrain), groundChanged(b))
 	note(a.Timing != b.Timing, TimingChanged)
 	for _, kind := range a.KindsApart(b) {
 		what |= AspectOf(kind)
@@ -47,11 +48,22 @@ func sheetDifferences(a, b []plan.Sheet) Aspect {
 			what |= CalibrationChanged
 		}
 		if x.Contour != y.Contour {
-			what |= TerrainChanged
+			what |= TerrainChanged | EvidenceChanged // heights are compared by it
 		}
 		if x.FileCautions != y.FileCautions || x.SlipChosen != y.SlipChosen || !slices.Equal(x.Evidence, y.Evidence) {
 			what |= EvidenceChanged
 		}
 	}
 	return what
+}
+
+// groundChanged is what other heights of the ground change: what heights of contours
+// check, too.
+func groundChanged(p *plan.Plan) Aspect {
+	for _, s := range p.Sheets {
+		if slices.ContainsFunc(s.Evidence, func(e calib.Evidence) bool { return e.Source == calib.FromTerrain }) {
+			return TerrainChanged | EvidenceChanged
+		}
+	}
+	return TerrainChanged
 }

@@ -44,7 +44,7 @@ func (s *Session) setTerrain(step string, list []plan.Terrain) error {
 // the plan names other files they are not used, and undoing brings them back.
 func (s *Session) SetGround(of []plan.Terrain, m *terrain.Model) {
 	s.ground = heights{slices.Clone(of), m}
-	s.tell(TerrainChanged, "")
+	s.tell(groundChanged(s.Plan()), "")
 }
 
 // Ground returns the heights of the plan's terrain files. ok is false while they have not

@@ -150,9 +150,12 @@ const (
 func (h *heights) scan() {
 	tried, far := 0, 0.0
 	most := h.most(rare)
-	try := func(reach, step float64) {
+	try := func(beyond, reach, step float64) {
 		for e := -reach; e <= reach; e += step {
 			for n := -reach; n <= reach; n += step {
+				if max(math.Abs(e), math.Abs(n)) < beyond {
+					continue
+				}
 				sum, known := h.misfit(func(calib.PicturePt) (float64, float64) { return e, n }, most)
 				if !known {
 					continue
@@ -164,9 +167,9 @@ func (h *heights) scan() {
 			}
 		}
 	}
-	try(coarseReachM, coarseStepM)
-	try(fineReachM, fineStepM)
-	h.withinM, h.chance = far, tried >= leastTried && far < fineReachM
+	try(fineReachM, coarseReachM, coarseStepM)
+	try(0, fineReachM, fineStepM)
+	h.withinM, h.chance = far, tried >= leastTried && far <= fineReachM
 }
 
 // bound is to how many metres the heights check the sheet.
@@ -174,7 +177,7 @@ func (h *heights) bound() (by string, withinM float64) {
 	if !h.count() {
 		return "", math.Inf(1)
 	}
-	return "the heights of contours, which are the terrain's", h.withinM
+	return "contours whose heights are those of the terrain", h.withinM
 }
 
 // worst is the height that is farthest from the terrain, in metres, and how far it may be;

@@ -146,12 +146,17 @@ func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on string) {
 		return
 	}
 	t.heights.keep(file, tile, on)
+	before := t.Session.Plan()
 	if err := t.Session.OpenTerrain(file); err != nil {
 		t.refuse("This terrain cannot be opened", file.Path, err)
 		return
 	}
 	t.Desk.Agree(file.Path)
 	_ = t.Known.Agreed(t.Session.Path(), file.Path) // after a failure the bench asks again
+	if t.Session.Plan() == before {                 // the plan names the file already, and its heights were not read
+		t.heights.tried = ""
+		t.heights.follow(session.Change{What: session.TerrainChanged})
+	}
 	if len(t.waiting) > 0 {
 		next := t.waiting
 		t.Open(next[0])

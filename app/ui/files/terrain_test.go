@@ -97,6 +97,21 @@ func TestSeveralTerrainFiles(t *testing.T) {
 	}
 }
 
+// TestTerrainIsReadAgain: a file that the plan names and whose heights were not read, such as one that was
+// withheld, is read when a person opens it.
+func TestTerrainIsReadAgain(t *testing.T) {
+	b := walked(t)
+	path := terrainGrid(t, "hill.asc")
+	b.Terrain.Open(path)
+	b.opened("Metres", sheetsGrid)
+	b.s.SetGround(b.s.Plan().Terrain, nil)
+	if b.climb().Known() {
+		t.Fatal("without heights the leg has a climb")
+	}
+	b.Terrain.Open(path)
+	b.opened("Metres", sheetsGrid)
+}
+
 // TestTerrainInFeet: heights are in what the person says.
 func TestTerrainInFeet(t *testing.T) {
 	b := walked(t)

@@ -154,13 +154,13 @@ func TestWalkingTimeDialog(t *testing.T) {
 // In a low window the field for the start is scrolled into sight with the keys.
 func TestTheStartComesIntoSight(t *testing.T) {
 	x := stand(t, "")
-	x.w.Resize(fyne.NewSize(328, 420))
+	x.w.Resize(fyne.NewSize(328, 300))
 	x.FocusStart()
 	f, ok := x.w.Canvas().Focused().(fyne.CanvasObject)
 	if !ok {
 		t.Fatal("nothing has the keys")
 	}
-	at, high := fyne.CurrentApp().Driver().AbsolutePositionForObject(f), float32(420)
+	at, high := fyne.CurrentApp().Driver().AbsolutePositionForObject(f), float32(300)
 	if at.Y+f.Size().Height > high || at.Y < high/2 {
 		t.Errorf("the field is at %v, %v high, in a panel from %v to %v", at, f.Size().Height, high/2, high)
 	}
