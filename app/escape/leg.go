@@ -38,7 +38,8 @@ type Leg struct {
 
 	Cautions []caution.Caution // their subject is the leg, or what they name themselves
 
-	scale float64 // metres on the ground in a metre of the grid
+	drawn []plan.Position // that the way was made from
+	scale float64         // metres on the ground in a metre of the grid
 }
 
 // onLineM is how far from a line an end may lie that stands on it, metres (common
@@ -63,6 +64,7 @@ func (j *judge) leg(e plan.Escape, i int) Leg {
 		l.add(caution.Of(caution.EscapeUnread, err.Error()))
 		return l
 	}
+	l.drawn = []plan.Position{from, to}
 	j.lay(&l, own, ends[0], ends[1])
 	if l.Along == "" {
 		l.Cautions = append(l.Cautions, caution.OfLeg(l.Reading.Cautions)...)
@@ -88,6 +90,7 @@ func (j *judge) lay(l *Leg, own plan.EscapeLeg, from, to geodesy.Grid) {
 		x := j.lines[i]
 		a, b := x.shape.Foot(from), x.shape.Foot(to)
 		l.Along, l.AlongTitle = x.id, x.title
+		l.drawn = append(l.drawn, x.drawn...)
 		l.Way = slices.Compact(slices.Concat([]geodesy.Grid{from}, x.shape.Between(a.AlongM, b.AlongM), []geodesy.Grid{to}))
 		if off := max(a.OffM, b.OffM); off > onLineM {
 			l.add(caution.Of(caution.LineAstray, metres(off)))

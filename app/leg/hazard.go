@@ -36,7 +36,7 @@ type Near struct {
 	Hazard plan.ID
 	Title  string
 	Kind   plan.HazardKind
-	DistM  float64 // on the ground, 0 where they meet
+	DistM  float64 // on the ground, less the ± of both; 0 where they may meet
 	AlongM float64 // from the start of the way, on the ground
 	Ref    string  // grid reference of the position on the way
 }
@@ -67,6 +67,7 @@ type hazard struct {
 	title string
 	shape ground.Shape
 	vague string // why nobody knows exactly where it lies; "" for no reason
+	known sureness
 }
 
 // Common returns the grid that what is drawn on the ground is compared on: that of the
@@ -129,7 +130,53 @@ func (d *hazards) add(r *Reader, h plan.Hazard) {
 	if h.Closed {
 		shape = ground.Area(points)
 	}
-	d.list, d.mostKeepM = append(d.list, hazard{h, title, shape, vague}), max(d.mostKeepM, h.KeepM)
+	known := r.surenessOf(h.Points)
+	d.list = append(d.list, hazard{h, title, shape, vague, known})
+	d.mostKeepM = max(d.mostKeepM, h.KeepM+2*known.wholeM)
+}
+
+// sureness is how well positions are known: the largest σ per axis among them, in metres.
+type sureness struct {
+	ownM   float64 // without what the sheet's calibration adds
+	wholeM float64
+	sheet  plan.ID // that all of them were picked on, "" for none
+}
+
+func (r *Reader) surenessOf(list []plan.Position) sureness {
+	s := ownSureness(list...)
+	for _, pos := range list {
+		if _, p, err := r.positionOf(pos); err == nil {
+			s.wholeM = max(s.wholeM, bounded(p.sigmaM()))
+		}
+	}
+	return s
+}
+
+// ownSureness is that of positions by themselves, without a calibration.
+func ownSureness(list ...plan.Position) (s sureness) {
+	for i, pos := range list {
+		s.ownM = max(s.ownM, pos.SigmaM)
+		sheet := pos.Sheet
+		if pos.Origin != plan.Picked {
+			sheet = ""
+		}
+		if i == 0 {
+			s.sheet = sheet
+		} else if s.sheet != sheet {
+			s.sheet = ""
+		}
+	}
+	s.wholeM = s.ownM
+	return s
+}
+
+// between is the ± (95 %) in metres of a distance between what is known so and what is known
+// otherwise. What was picked on one sheet moves with it together.
+func (s sureness) between(o sureness) float64 {
+	if s.sheet != "" && s.sheet == o.sheet {
+		return 2 * math.Hypot(s.ownM, o.ownM)
+	}
+	return 2 * math.Hypot(s.wholeM, o.wholeM)
 }
 
 // OnCommon converts positions to the grid of Common.
@@ -154,14 +201,15 @@ type way struct {
 	points []geodesy.Grid
 	scale  float64 // metres on the ground in a metre of the grid
 	route  bool    // a leg of the route, which is walked when the ground is seen
+	known  sureness
 	met    *Met
 }
 
 // Meets judges a way off, on the grid of Common, against every hazard of the plan: within the
 // distance to keep it is a stop. scale is how many metres on the ground a metre of the grid
-// is there.
-func (r *Reader) Meets(points []geodesy.Grid, scale float64) Met {
-	return r.meets(way{points: points, scale: scale})
+// is there; drawn are the positions that the way was made from.
+func (r *Reader) Meets(points []geodesy.Grid, scale float64, drawn ...plan.Position) Met {
+	return r.meets(way{points: points, scale: scale, known: r.surenessOf(drawn)})
 }
 
 func (r *Reader) meets(w way) Met {
@@ -174,7 +222,7 @@ func (r *Reader) meets(w way) Met {
 			w.add(caution.Of(caution.HazardUncertain, h.title, h.vague))
 		}
 		var spans []ground.Span
-		if n.DistM == 0 {
+		if x.meets {
 			spans = w.meets(h.shape)
 		}
 		switch {
@@ -194,34 +242,46 @@ func (r *Reader) meets(w way) Met {
 // neighbour is a hazard near a way, and where.
 type neighbour struct {
 	*hazard
+	meets bool // as drawn
 	Near
 }
 
 // near are the hazards near a way, in the order of the plan.
 func (d *hazards) near(w way) []neighbour {
-	best, before := map[int]Near{}, 0.0
+	best, before := map[int]partNear{}, 0.0
 	for a, b := range w.segments {
-		for _, n := range d.index.Near(a, b, max(NearM, d.mostKeepM)/w.scale) {
-			if old, ok := best[n.Shape]; !ok || n.DistM*w.scale < old.DistM {
-				best[n.Shape] = d.describe(n, w, before)
+		for _, n := range d.index.Near(a, b, max(NearM, d.mostKeepM+2*w.known.wholeM)/w.scale) {
+			if old, ok := best[n.Shape]; !ok || n.DistM < old.DistM {
+				best[n.Shape] = partNear{n.Near, before}
 			}
 		}
 		before += ground.Line([]geodesy.Grid{a, b}).LengthM()
 	}
 	var out []neighbour
 	for i := range d.list {
-		if n, ok := best[i]; ok && n.DistM <= max(NearM, d.list[i].KeepM) {
-			out = append(out, neighbour{&d.list[i], n})
+		n, ok := best[i]
+		if !ok {
+			continue
+		}
+		if x := d.describe(&d.list[i], n, w); x.DistM <= max(NearM, x.KeepM) {
+			out = append(out, x)
 		}
 	}
 	return out
 }
 
-// describe says where on a way a hazard is nearest, on a part that begins beforeM along it.
-func (d *hazards) describe(n ground.Neighbour, w way, beforeM float64) Near {
-	h := d.list[n.Shape]
+// partNear is where a part of a way is nearest to a hazard, and how far along the way that part
+// begins, in metres of the grid.
+type partNear struct {
+	ground.Near
+	beforeM float64
+}
+
+// describe says where on a way a hazard is nearest.
+func (d *hazards) describe(h *hazard, n partNear, w way) neighbour {
 	ref, _ := d.sys.FormatRef(n.At, refFigures) // "" off the lettered squares
-	return Near{h.ID, h.title, h.Kind, n.DistM * w.scale, (beforeM + n.AlongM) * w.scale, ref}
+	distM := max(n.DistM*w.scale-h.known.between(w.known), 0)
+	return neighbour{h, n.DistM == 0, Near{h.ID, h.title, h.Kind, distM, (n.beforeM + n.AlongM) * w.scale, ref}}
 }
 
 // refFigures is how many figures the reference of a position on a leg has: 10 m.
@@ -301,8 +361,9 @@ func (w way) beside(h *hazard, spans []ground.Span) (distM, alongM float64) {
 		length := ground.Line([]geodesy.Grid{a, b}).LengthM()
 		for _, part := range outside(before, before+length, spans, free) {
 			from, to := at(a, b, (part.FromM-before)/length), at(a, b, (part.ToM-before)/length)
-			if n := h.shape.Nearest(from, to); n.DistM*w.scale < distM {
-				distM, alongM = n.DistM*w.scale, (part.FromM+n.AlongM)*w.scale
+			n := h.shape.Nearest(from, to)
+			if m := max(n.DistM*w.scale-h.known.between(w.known), 0); m < distM {
+				distM, alongM = m, (part.FromM+n.AlongM)*w.scale
 			}
 		}
 		before += length
@@ -348,10 +409,11 @@ func whole(m float64) string { return units.Metres(m, 0) }
 // crossed, where that is within its distance to keep.
 func (r *Reader) Reaches(a, b geodesy.Grid, scale float64) (out []Near) {
 	d := r.drawn()
-	for _, x := range d.index.Near(a, b, d.mostKeepM/scale) {
-		n, h := d.describe(x, way{scale: scale}, 0), d.list[x.Shape]
-		if h.Kind.Danger() && h.Crosses == plan.NoCrossing && n.DistM <= h.KeepM {
-			out = append(out, n)
+	for _, n := range d.index.Near(a, b, d.mostKeepM/scale) {
+		h := &d.list[n.Shape]
+		x := d.describe(h, partNear{n.Near, 0}, way{scale: scale})
+		if h.Kind.Danger() && h.Crosses == plan.NoCrossing && x.DistM <= h.KeepM {
+			out = append(out, x.Near)
 		}
 	}
 	return out
@@ -370,6 +432,8 @@ func (r *Reader) meetHazards(row *Row, from, to plan.Position) {
 	if length := ground.Line(ends).LengthM(); length > 0 {
 		scale = row.Reading.GroundM / length
 	}
-	row.Met = r.meets(way{points: ends, scale: scale, route: true})
+	known := ownSureness(from, to)
+	known.wholeM = max(known.ownM, bounded(row.Reading.FromSigmaM), bounded(row.Reading.ToSigmaM))
+	row.Met = r.meets(way{points: ends, scale: scale, route: true, known: known})
 	row.Reading.Cautions = slices.Concat(row.HazardCautions, row.Reading.Cautions)
 }

@@ -130,3 +130,44 @@ func TestHazardsAreTakenOver(t *testing.T) {
 		}
 	}
 }
+
+// The ± of what is drawn and of the leg is taken off the distance: 60 m from a crag imported to
+// σ 5 m are 50 m at least, from a leg that ends in a square of 100 m (σ 28.9 m) 2 m. What was
+// picked on the leg's own sheet moves with it, so the calibration is left out.
+func TestNearestCountsWhatIsKnown(t *testing.T) {
+	t.Parallel()
+	p := beside(plan.Crag, "", false, 60, 300, 60, 400)
+	imported := p.Hazards[0]
+	imported.Points = slices.Clone(imported.Points)
+	imported.Points[1].SigmaM = 5
+	typedEnd := p.Legs[0].To
+	typedEnd.Position.SquareM, typedEnd.Position.SigmaM = 100, 100/math.Sqrt(12)
+	for name, c := range map[string]struct {
+		p    *plan.Plan
+		want float64
+	}{
+		"exact":             {p, 60.02},
+		"imported":          {p.SetHazard(imported), 50.02},
+		"a square of 100 m": {p.MovePoint(p.Legs[0].ID, 1, typedEnd), 2.29},
+	} {
+		row := readerOf(t, c.p).Legs()[0]
+		if got := row.Near[0].DistM; math.Abs(got-c.want) > 0.01 {
+			t.Errorf("%s: %.3f m, want %.2f", name, got, c.want)
+		}
+	}
+	if row := readerOf(t, p.SetHazard(imported)).Legs()[0]; caution.Has(row.Reading.Cautions, caution.PassesHazard) {
+		t.Error("50.02 m are not within 50 m")
+	}
+	sheet := checkedSheet()
+	q := plan.New(plan.Date{Year: 2026, Month: 11, Day: 28}).SetSheet(sheet)
+	a, b, far, other := pick(t, sheet, 500, 500), pick(t, sheet, 900, 500), pick(t, sheet, 700, 540), pick(t, sheet, 720, 540)
+	q = q.AddLeg(plan.Leg{ID: "leg-1", From: plan.AtPosition(a), To: plan.AtPosition(b)})
+	near := func(points ...plan.Position) float64 {
+		row := readerOf(t, q.AddHazard(plan.Hazard{ID: "h", Kind: plan.Crag, Points: points, KeepM: 50})).Legs()[0]
+		return row.Near[0].DistM
+	}
+	typedOther := typed(27700, other.Grid.E, other.Grid.N)
+	if own, mixed := near(far, other), near(far, typedOther); !(own > mixed) {
+		t.Errorf("picked on the leg's sheet %.2f m, one point typed %.2f m: the first is known better", own, mixed)
+	}
+}

@@ -146,8 +146,13 @@ const EyeM = 1.7
 // one position to the ground at another; ok is false where terrain does not cover all of
 // it.
 func (r *Reader) Sight(from, to plan.Position) (s terrain.Sight, ok bool) {
+	return r.SightAbove(from, EyeM, to, 0)
+}
+
+// SightAbove is Sight from an eye to a target that stand so many metres above the ground.
+func (r *Reader) SightAbove(from plan.Position, eyeM float64, to plan.Position, targetM float64) (s terrain.Sight, ok bool) {
 	g, a, b := r.onGround(from, to)
-	return g.Visible(a, EyeM, b, 0)
+	return g.Visible(a, eyeM, b, targetM)
 }
 
 // heights fills in what is known of the ground under a leg.

@@ -28,9 +28,6 @@ hidden; null where nothing lies between), at_m (how far from the eye that is) an
 distance_m.
 `
 
-// eyeM is how high the eye of somebody standing is, metres (common practice, no source).
-const eyeM = 1.7
-
 func visibleCommand() command {
 	return command{
 		name:  "visible",
@@ -43,7 +40,7 @@ func visibleCommand() command {
 func runVisible(c command, args []string, s streams) error {
 	o := newOptions(c, visibleHelp)
 	from := o.String("from", "", "the mark's name or the `REF` to look from")
-	eye, target := numberFlag{value: eyeM, max: 1000}, numberFlag{max: 1000}
+	eye, target := numberFlag{value: leg.EyeM, max: 1000}, numberFlag{max: 1000}
 	o.Var(&eye, "eye", "how many `METRES` the eye is above the ground")
 	o.Var(&target, "target", "how many `METRES` the top of the marks is above the ground")
 	asJSON := o.Bool("json", false, "write JSON")
@@ -95,23 +92,12 @@ func (v *view) look(at plan.Position) error {
 	if v.reader.Model() == nil {
 		return errors.New("no terrain of this plan can be read: open terrain in the window first")
 	}
-	sys, err := v.reader.SystemFor(at)
-	if err != nil {
-		return err
-	}
-	eye, _, err := v.reader.Convert(at, sys)
-	if err != nil {
-		return err
-	}
-	ground := v.reader.Model().On(sys)
 	for _, m := range v.reader.Plan().Marks {
 		if m.Position.Same(at) {
 			continue
 		}
 		x := seen{Mark: m}
-		if g, _, err := v.reader.Convert(m.Position, sys); err == nil {
-			x.Sight, x.known = ground.Visible(eye, v.eyeM, g, v.targetM)
-		}
+		x.Sight, x.known = v.reader.SightAbove(at, v.eyeM, m.Position, v.targetM)
 		v.seen = append(v.seen, x)
 	}
 	return nil
