@@ -39,7 +39,10 @@ func wordsOf(e escape.Escape, j escape.Judged, p *plan.Plan) []word {
 	for _, l := range e.Legs {
 		words = append(words, word{legWords(l, p), widgets.Note})
 	}
-	return append(words, cautionWords(caution.OfGrade(list, caution.Note))...)
+	notes := slices.DeleteFunc(caution.OfGrade(list, caution.Note), func(c caution.Caution) bool {
+		return c.Code == caution.NothingDrawn // its leg says so
+	})
+	return append(words, cautionWords(notes)...)
 }
 
 // cautionWords writes cautions in full.

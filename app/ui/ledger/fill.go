@@ -19,7 +19,7 @@ func (l *Ledger) fill() {
 	judged := l.s.Escapes()
 	rows, note := withEscapes(cols, rowsOf(cols, legs, p), judged, p), totals(legs, p)
 	if off := offTotals(judged); off != "" {
-		note = off + "; " + note
+		note += "; " + off // a heading loses its beginning first
 	}
 	if l.concealed {
 		note = concealRows(cols, rows)

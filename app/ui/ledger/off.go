@@ -70,20 +70,23 @@ func offName(w wayOff) cell {
 	case w.stopped():
 		return cell{w.Name, "STOP"}
 	}
-	return cell{w.Name, "way off"}
+	return cell{w.Name, "ticked"}
 }
 
-// offFrom writes its mark, and how long it is from there on to the next mark of the route
-// and back to the one before.
-func offFrom(w wayOff) cell {
-	var parts []string
+// offFrom writes its mark.
+func offFrom(w wayOff) cell { return cell{w.From, "way off"} }
+
+// offStage writes how long it is from its mark on to the next one of the route, and back
+// to the one before.
+func offStage(w wayOff) cell {
+	var c cell
 	if w.stage.On > 0 {
-		parts = append(parts, "on "+units.Minutes(w.stage.On))
+		c.text = "on " + units.Minutes(w.stage.On)
 	}
 	if w.stage.Back > 0 {
-		parts = append(parts, "back "+units.Minutes(w.stage.Back))
+		c.under = "back " + units.Minutes(w.stage.Back)
 	}
-	return cell{w.From, strings.Join(parts, ", ")}
+	return c
 }
 
 // offTo writes its haven, and the reference where it ends.
@@ -180,18 +183,17 @@ func offTotals(j escape.Judged) string {
 		}
 	}
 	var parts []string
-	for _, x := range []struct {
-		n    int
-		what string
-	}{{late, "past the turn-back time"}, {drafts, "DRAFT"}, {stopped, "marked STOP"}} {
-		if x.n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", x.n, x.what))
+	add := func(n int, what string) {
+		if n > 0 {
+			parts = append(parts, what)
 		}
 	}
-	if len(j.Escapes) == 0 {
-		return ""
-	}
-	return strings.Join(append([]string{ways(len(j.Escapes))}, parts...), ", ")
+	add(late, fmt.Sprintf("%d past the turn-back time", late))
+	add(drafts, ways(drafts)+" DRAFT")
+	add(stopped, ways(stopped)+" marked STOP")
+	rest := len(j.Escapes) - drafts - stopped
+	add(rest, ways(rest))
+	return strings.Join(parts, ", ")
 }
 
 func ways(n int) string { return count(n, "way") + " off" }
