@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"image"
 	"image/color"
 	"strings"
 
@@ -125,12 +126,35 @@ func (d *drawing) escapeTexts(chosen bool) {
 		if e.Selected != chosen || e.Label == "" {
 			continue
 		}
-		way, ink := d.onScreen(e.way), pick(chosen, vermillion, black)
-		if !d.alongLongest(e.Label, way, ink) { // that it is a draft must be seen
-			d.beside(e.Label, legSize, true, ink, way[len(way)-1], 8)
+		d.escapeText(e.Label, d.onScreen(e.way), pick(chosen, vermillion, black))
+	}
+}
+
+// escapeText writes along a part of an escape that is seen, or else beside one of its points
+// there, the last first; without enough room, shorter: everybody must see that it is a
+// draft.
+func (d *drawing) escapeText(label string, way []view.ScreenPt, ink color.NRGBA) {
+	short, _, _ := strings.Cut(label, " to ")
+	order := byLength(way)
+	order = order[:min(len(order), mostPieces)]
+	step := 1 + len(way)/mostPieces
+	for _, text := range []string{label, short} {
+		for _, i := range order {
+			if _, written := d.alongIn(d.seen, text, way[i-1], way[i], ink); written {
+				return
+			}
+		}
+		for i := len(way) - 1; i >= 0; i -= step {
+			at := way[i]
+			if image.Pt(int(at.X), int(at.Y)).In(d.seen) && d.beside(text, legSize, true, ink, at, 8) {
+				return
+			}
 		}
 	}
 }
+
+// mostPieces bounds where room is looked for: a line may have thousands of points.
+const mostPieces = 40
 
 // slips draws where slips lead, beneath the routes.
 func (d *drawing) slips(s *strip) {

@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"image"
 	"strings"
 	"testing"
 
@@ -94,5 +95,26 @@ func TestSceneOfEscapes(t *testing.T) {
 	}
 	if len(s.Ends) != 2 {
 		t.Errorf("%d letters stand at its two ends without marks", len(s.Ends))
+	}
+}
+
+// Wherever a view shows a part of a draft with a point of it, its name is written in what is
+// seen, and not in the margin that is drawn for panning.
+func TestADraftIsNamedWhereItIsSeen(t *testing.T) {
+	t.Parallel()
+	var way []view.PicPt
+	for i := range 40 { // pieces far too short for a name
+		way = append(way, view.PicPt{X: 20 + 14*float64(i), Y: 200 + 6*float64(i%2)})
+	}
+	s := Scene{Escapes: []Escape{NewEscape("e", []view.PicPt{way[0], way[39]}, [][]view.PicPt{way[1:39]}, "DRAFT E01-1 to Shieling", true)}}
+	whole := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	whole = whole.PanBy(-whole.Offset().X, -whole.Offset().Y)
+	p := NewPainter()
+	for _, seen := range []image.Rectangle{image.Rect(0, 0, 600, 400), image.Rect(100, 100, 420, 300), image.Rect(300, 150, 520, 260)} {
+		p.prepare(image.NewRGBA(image.Rect(0, 0, 600, 400)), 1)
+		d := newDrawing(p, whole, s, seen)
+		if len(d.texts) != 1 || !d.texts[0].at.In(seen) {
+			t.Errorf("of %v seen, its name stands at %v", seen, d.texts)
+		}
 	}
 }

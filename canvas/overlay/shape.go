@@ -268,20 +268,24 @@ func (d *drawing) shapeTexts(list []Shape, chosen bool) {
 	}
 }
 
-// alongLongest writes a text along the longest piece of a way that has room for it, and
-// reports whether there was one.
-func (d *drawing) alongLongest(text string, way []view.ScreenPt, ink color.NRGBA) bool {
+// alongLongest writes a text along the longest piece of a way that has room for it.
+func (d *drawing) alongLongest(text string, way []view.ScreenPt, ink color.NRGBA) {
+	order := byLength(way)
+	for _, i := range order[:min(len(order), 3)] {
+		if _, written := d.tryAlong(text, way[i-1], way[i], ink); written {
+			return
+		}
+	}
+}
+
+// byLength are the ends of the pieces of a way, the longest first.
+func byLength(way []view.ScreenPt) []int {
 	order := make([]int, 0, len(way))
 	for i := 1; i < len(way); i++ {
 		order = append(order, i)
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(way[j-1].Dist(way[j]), way[i-1].Dist(way[i])) })
-	for _, i := range order[:min(len(order), 3)] {
-		if _, written := d.tryAlong(text, way[i-1], way[i], ink); written {
-			return true
-		}
-	}
-	return false
+	return order
 }
 
 // shapeText is the colour of a shape's name.

@@ -64,9 +64,9 @@ func (d *drawing) put(w words, mid view.ScreenPt) bool {
 // beside places a text on one of the four sides of a symbol, rather where it is seen
 // whole, and rather clear of the symbols round features: over one, a ± is lost and its
 // figure stands alone.
-func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, at view.ScreenPt, off float64) {
+func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, at view.ScreenPt, off float64) bool {
 	if text == "" || !d.sees(at, at) {
-		return
+		return false
 	}
 	w := words{text: text, size: size * d.p.px, bold: bold, ink: ink}
 	half := d.p.letters.width(w) / 2
@@ -79,14 +79,15 @@ func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, 
 	clear := sides(d.offFits(at, off))
 	for _, mid := range append(d.wholly(w, at, clear), clear...) {
 		if !d.onFit(w, mid) && d.put(w, mid) {
-			return
+			return true
 		}
 	}
 	for _, mid := range sides(off, off, off, off) {
 		if d.put(w, mid) {
-			return
+			return true
 		}
 	}
+	return false
 }
 
 // wholly lists where a text is seen whole on the right, left, upper or lower side of a
@@ -204,15 +205,23 @@ func (d *drawing) along(text string, a, b view.ScreenPt, ink color.NRGBA) bool {
 
 // tryAlong also reports whether the text covers nothing and is written.
 func (d *drawing) tryAlong(text string, a, b view.ScreenPt, ink color.NRGBA) (fits, written bool) {
-	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
-	width := d.p.letters.width(w)
 	for _, in := range []image.Rectangle{d.seen, d.p.img.Rect} {
-		if mid, angle, ok := d.lineMid(a, b, width, 0, lift, in); ok {
-			w.angle = angle
-			return true, d.put(w, mid)
+		if fits, written = d.alongIn(in, text, a, b, ink); fits {
+			return fits, written
 		}
 	}
 	return false, false
+}
+
+// alongIn is tryAlong within a part of the picture.
+func (d *drawing) alongIn(in image.Rectangle, text string, a, b view.ScreenPt, ink color.NRGBA) (fits, written bool) {
+	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
+	mid, angle, ok := d.lineMid(a, b, d.p.letters.width(w), 0, lift, in)
+	if !ok {
+		return false, false
+	}
+	w.angle = angle
+	return true, d.put(w, mid)
 }
 
 // lineMid is where a text along a–b is written within a part of the picture,
