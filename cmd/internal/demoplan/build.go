@@ -94,7 +94,7 @@ func calibrated() (plan.Sheet, *calib.Calibration, error) {
 	truth := demo.ScanTruth()
 	sheet := plan.Sheet{
 		ID: "sheet-1", Picture: plan.EmbeddedPrefix + demo.ScanName, Width: truth.Width, Height: truth.Height,
-		SHA256: sumOf(demo.Scan()), DPI: truth.DPI, Code: geodesy.EPSG(truth.EPSG),
+		SHA256: sumOf(demo.Scan()), DPI: truth.DPI, Code: geodesy.EPSG(truth.EPSG), Contour: 10,
 	}
 	for _, g := range demo.CornerIntersections() {
 		sheet = sheet.WithPoint(calib.ControlPoint{
