@@ -178,15 +178,15 @@ func escapes() []row {
 // drawn are cautions about what is drawn on the ground near a leg.
 func drawn() []row {
 	return []row{
-		{NearHazard, Stop, OnLeg, "too near a hazard", "The leg comes within {1} of {2}, {3}. Lead it round."},
+		{NearHazard, Stop, OnLeg, "too near a hazard", "The leg comes {1}, {2} from its start. Lead it round."},
 		// By day, and seen, people walk beside crags and to the water: as a stop it would be wallpaper.
-		{PassesHazard, Note, OnLeg, "passes a hazard", "The leg comes within {1} of {2}, {3}. Keep away from it in cloud and in the dark."},
+		{PassesHazard, Note, OnLeg, "passes a hazard", "The leg comes {1}, {2} from its start. Keep away from there in cloud and in the dark."},
 		// A hazard at an unknown position cannot be kept away from.
 		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "Where {1} lies is not known: {2}. Draw it again."},
 		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Lead it round."},
 		{ThroughBog, Note, Position | Time, "through bog", "The leg goes through {1} for {2}. Its time allows for that."},
 		{CrossesFord, Note, Position | Time, "through a ford", "The leg fords {1}, {2} from its start. After rain the ford may not go."},
-		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead within {2} of {3}: {1}. Check the bearing twice before you set off."},
+		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead {2}: {1}. Check the bearing twice before you set off."},
 	}
 }
 

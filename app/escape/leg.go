@@ -67,7 +67,13 @@ func (j *judge) leg(e plan.Escape, i int) Leg {
 	l.drawn = []plan.Position{from, to}
 	j.lay(&l, own, ends[0], ends[1])
 	if l.Along == "" {
-		l.Cautions = append(l.Cautions, caution.OfLeg(l.Reading.Cautions)...)
+		for _, c := range caution.OfLeg(l.Reading.Cautions) {
+			if c.Code == caution.RoughBearing || c.Code == caution.VagueBearing {
+				l.add(c) // the others speak of sheets and positions, and name them
+				continue
+			}
+			l.Cautions = append(l.Cautions, c)
+		}
 	} else {
 		l.Cautions = append(l.Cautions, slices.Concat(j.r.CautionsOf(from), j.r.CautionsOf(to))...)
 	}

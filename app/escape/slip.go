@@ -58,7 +58,7 @@ func (j *judge) slipsOf(r leg.Reading, from, to geodesy.Grid, scale float64) (li
 		for _, n := range j.r.Reaches(from, w.To, scale) {
 			if !marked[w.Slip] && !own[n.Hazard] {
 				marked[w.Slip] = true
-				list = append(list, caution.Of(caution.SlipMeets, w.Slip.Words(), metres(math.Floor(n.DistM)), n.Title))
+				list = append(list, caution.Of(caution.SlipMeets, w.Slip.Words(), n.Words()))
 			}
 		}
 	}

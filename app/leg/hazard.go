@@ -41,6 +41,14 @@ type Near struct {
 	Ref    string  // grid reference of the position on the way
 }
 
+// Words say how near it is, behind a verb of motion: "within 12 m of crag 1", "to crag 1".
+func (n Near) Words() string {
+	if n.DistM < 1 {
+		return "to " + n.Title
+	}
+	return "within " + whole(math.Floor(n.DistM)) + " of " + n.Title
+}
+
 // Crossing is where a way meets water.
 type Crossing struct {
 	Hazard plan.ID
@@ -332,12 +340,12 @@ func (w way) danger(h *hazard, spans []ground.Span, n Near) {
 	if crossable && len(spans) > 0 {
 		n.DistM, n.AlongM = w.beside(h, spans)
 	}
-	switch where := whole(n.AlongM) + " from its start"; {
+	switch args := []string{n.Words(), whole(n.AlongM)}; {
 	case n.DistM >= h.KeepM && n.DistM > 0:
 	case w.route && (crossable || !w.through(spans)):
-		w.add(caution.Of(caution.PassesHazard, whole(math.Floor(n.DistM)), h.title, where))
+		w.add(caution.Of(caution.PassesHazard, args...))
 	default:
-		w.add(caution.Of(caution.NearHazard, whole(math.Floor(n.DistM)), h.title, where))
+		w.add(caution.Of(caution.NearHazard, args...))
 	}
 }
 
