@@ -15,7 +15,8 @@
 //
 // A leg that comes within the distance to keep of a crag, steep ground or water is a stop.
 // Water that can be crossed is the exception, and there alone where the leg crosses it: a
-// part of twice the distance to keep on both sides, so at an angle of 30° or more.
+// part of twice the distance to keep on both sides, so at an angle of 30° or more. A leg
+// that follows the water, or begins or ends well within it, does not cross it.
 //
 // # Until when
 //

@@ -22,6 +22,11 @@ func TestHazards(t *testing.T) {
 		h.Crosses = c
 		return h
 	}
+	lake := func(c plan.Crossing, xy ...float64) plan.Hazard {
+		h := water(c, xy...)
+		h.Closed = true
+		return h
+	}
 	for name, c := range map[string]struct {
 		h    plan.Hazard
 		want []caution.Code
@@ -37,6 +42,10 @@ func TestHazards(t *testing.T) {
 		"a ford":                       {water(plan.Ford, -100, -200, 100, -200), []caution.Code{caution.CrossesFord}},
 		"a bridge, then along":         {water(plan.Bridge, -100, -200, 10, -200, 10, -300), []caution.Code{caution.NearHazard}},
 		"a bridge at a narrow angle":   {water(plan.Bridge, -40, -100, 40, -300), []caution.Code{caution.NearHazard}},
+		"along a stream with a ford":   {water(plan.Ford, 0, -100, 0, -130, 0, -160, 0, -190, 0, -220), []caution.Code{caution.NearHazard, caution.CrossesFord}},
+		"all of it in a forded lake":   {lake(plan.Ford, -300, 100, 300, 100, 300, -370, -300, -370), []caution.Code{caution.NearHazard, caution.CrossesFord}},
+		"across a wide river":          {lake(plan.Bridge, -300, -100, 300, -100, 300, -200, -300, -200), nil},
+		"from bank to bank":            {lake(plan.Bridge, -300, 0, 300, 0, 300, -30, -300, -30), nil},
 		"beside a stream with a ford":  {water(plan.Ford, 10, -100, 10, -200), []caution.Code{caution.NearHazard}},
 		"bog":                          {hazard("h", plan.Bog, true, path(-50, -100, 50, -100, 50, -200, -50, -200)), []caution.Code{caution.ThroughBog}},
 		"beside bog":                   {hazard("h", plan.Bog, true, path(5, -100, 50, -100, 50, -200)), nil},
@@ -142,6 +151,41 @@ func TestSlips(t *testing.T) {
 	}
 	if w := ways[0].To; math.Abs(w.N-(northM+299.88)) > 0.05 || math.Abs(w.E-eastM) > 0.05 { // 300 m of ground are 299.88 m of the grid
 		t.Errorf("half a turn leads to %v", w)
+	}
+}
+
+// A stream has its ford or bridge where the leg crosses it, not where a slip leads; one that
+// can be stepped over can be so anywhere.
+func TestSlipToWater(t *testing.T) {
+	t.Parallel()
+	for crosses, want := range map[plan.Crossing]bool{plan.NoCrossing: true, plan.Ford: true, plan.Bridge: true, plan.StepOver: false} {
+		h := hazard("h", plan.Water, false, path(-50, 250, 50, 250))
+		h.Crosses = crosses
+		if got := caution.Has(only(t, walk().AddHazard(h)).Legs[0].Cautions, caution.SlipMeets); got != want {
+			t.Errorf("a river with %q that half a turn leads to: marked %v", crosses, got)
+		}
+	}
+}
+
+// The route's leg runs east from the cairn, 40 m from a crag to the west, which is a note by day.
+// Half a turn leads over it: that it starts near takes nothing away.
+func TestSlipOverWhatIsNear(t *testing.T) {
+	t.Parallel()
+	j := judged(t, walk().AddHazard(hazard("h", plan.Crag, false, path(-40, -50, -40, 50))))
+	if s := j.Stages[0].Cautions; !caution.Has(s, caution.SlipMeets) {
+		t.Errorf("half a turn leads over a crag 40 m behind the start: %v", s)
+	}
+}
+
+// The line that a leg follows was picked on a sheet that is gone: nobody knows where it leads.
+func TestLineOnALostSheet(t *testing.T) {
+	t.Parallel()
+	p := walk()
+	l, _ := p.LineByID("path")
+	l.Points = path(0, -400, 300, -400, 300, -800)
+	l.Points[1].Origin, l.Points[1].Sheet = plan.Picked, "sheet-9"
+	if got := only(t, p.SetLine(l)).Legs[1].Cautions; !caution.Has(got, caution.SheetGone) {
+		t.Errorf("a leg along a line of a lost sheet: %v", got)
 	}
 }
 

@@ -118,3 +118,19 @@ type (
 		shape ground.Shape
 	}
 )
+
+// corners are the points of a line that lead its part between two distances along it, in metres of
+// the grid: those within and the next one on either side.
+func (x line) corners(fromM, toM float64) []plan.Position {
+	at, first, last := 0.0, 0, len(x.drawn)-1
+	for i, span := range x.shape.Parts() {
+		if at += span; at <= min(fromM, toM) {
+			first = i + 1
+		}
+		if at >= max(fromM, toM) {
+			last = i + 1
+			break
+		}
+	}
+	return x.drawn[first : last+1]
+}

@@ -39,6 +39,7 @@ type Leg struct {
 	Cautions []caution.Caution // their subject is the leg, or what they name themselves
 
 	drawn []plan.Position // that the way was made from
+	on    []plan.Position // the corners of its line that lead it
 	scale float64         // metres on the ground in a metre of the grid
 }
 
@@ -75,13 +76,13 @@ func (j *judge) leg(e plan.Escape, i int) Leg {
 			l.Cautions = append(l.Cautions, c)
 		}
 	} else {
-		l.Cautions = append(l.Cautions, slices.Concat(j.r.CautionsOf(from), j.r.CautionsOf(to))...)
+		j.followed(&l, from, to)
 	}
 	j.heights(&l, own)
 	j.meet(&l)
 	j.time(&l)
 	j.slips(&l)
-	l.Of = j.fingerprint(l, own)
+	l.Of = j.fingerprint(l)
 	if own.Ticks.Of == l.Of {
 		l.Ticks = own.Ticks
 	}
@@ -98,6 +99,7 @@ func (j *judge) lay(l *Leg, own plan.EscapeLeg, from, to geodesy.Grid) {
 		l.Along, l.AlongTitle = x.id, x.title
 		l.drawn = append(l.drawn, x.drawn...)
 		l.Way = slices.Compact(slices.Concat([]geodesy.Grid{from}, x.shape.Between(a.AlongM, b.AlongM), []geodesy.Grid{to}))
+		l.on = x.corners(a.AlongM, b.AlongM)
 		if off := max(a.OffM, b.OffM); off > onLineM {
 			l.add(caution.Of(caution.LineAstray, metres(off)))
 		}
@@ -111,6 +113,18 @@ func (j *judge) lay(l *Leg, own plan.EscapeLeg, from, to geodesy.Grid) {
 	}
 	if gridM > 0 && l.LengthM > 0 {
 		l.scale = l.LengthM / gridM
+	}
+}
+
+// followed adds what speaks against the ends of a leg along a line and against the line itself,
+// each once.
+func (j *judge) followed(l *Leg, from, to plan.Position) {
+	for _, pos := range append([]plan.Position{from, to}, l.on...) {
+		for _, c := range j.r.CautionsOf(pos) {
+			if !slices.Contains(l.Cautions, c) {
+				l.Cautions = append(l.Cautions, c)
+			}
+		}
 	}
 }
 

@@ -46,17 +46,15 @@ func Slips(r leg.Reading, from geodesy.Grid) (out []SlipWay) {
 	return out
 }
 
-// slipsOf says which slips turn a compass leg into one that meets a hazard. Hazards that the
-// leg itself meets are stops already.
-func (j *judge) slipsOf(r leg.Reading, from, to geodesy.Grid, scale float64) (list []caution.Caution) {
-	own := map[plan.ID]bool{}
-	for _, n := range j.r.Reaches(from, to, scale) {
-		own[n.Hazard] = true
-	}
+// slipsOf says which slips turn a compass leg into one that meets a hazard, or comes nearer to it
+// than the leg may: own is how near that is by hazard, 0 where the leg crosses it or is a stop already.
+func (j *judge) slipsOf(r leg.Reading, from geodesy.Grid, scale float64, own map[plan.ID]float64) (list []caution.Caution) {
 	marked := map[misread.Slip]bool{}
 	for _, w := range Slips(r, from) {
 		for _, n := range j.r.Reaches(from, w.To, scale) {
-			if !marked[w.Slip] && !own[n.Hazard] {
+			mayM, met := own[n.Hazard]
+			atStart := n.AlongM == 0 // the slip leads no nearer
+			if !marked[w.Slip] && !atStart && (!met || n.DistM < mayM) {
 				marked[w.Slip] = true
 				list = append(list, caution.Of(caution.SlipMeets, w.Slip.Words(), n.Words()))
 			}
@@ -70,7 +68,11 @@ func (j *judge) slips(l *Leg) {
 	if l.Along != "" {
 		return
 	}
-	for _, c := range j.slipsOf(l.Reading, l.Way[0], l.Way[1], l.scale) {
+	own := map[plan.ID]float64{}
+	for _, n := range j.r.Reaches(l.Way[0], l.Way[1], l.scale) {
+		own[n.Hazard] = 0
+	}
+	for _, c := range j.slipsOf(l.Reading, l.Way[0], l.scale, own) {
 		l.add(c)
 	}
 }
@@ -84,7 +86,12 @@ func (j *judge) routeSlips(row leg.Row, l plan.Leg) (list []caution.Caution) {
 	if err != nil || row.Reading.GridM <= 0 {
 		return nil
 	}
-	for _, c := range j.slipsOf(row.Reading, ends[0], ends[1], row.Reading.GroundM/row.Reading.GridM) {
+	scale := row.Reading.GroundM / row.Reading.GridM
+	own := map[plan.ID]float64{}
+	for _, n := range j.r.Reaches(ends[0], ends[1], scale) {
+		own[n.Hazard] = n.DistM // near is a note there
+	}
+	for _, c := range j.slipsOf(row.Reading, ends[0], scale, own) {
 		list = append(list, c.About(fmt.Sprintf("leg %d", j.p.LegIndex(l.ID)+1)))
 	}
 	return list

@@ -15,9 +15,9 @@ import (
 
 // fingerprint is that of what the ticks of a leg are given for: its way, the hazards near
 // it, the terrain and what calibrates the sheets. It is 32 hexadecimal digits.
-func (j *judge) fingerprint(l Leg, own plan.EscapeLeg) string {
+func (j *judge) fingerprint(l Leg) string {
 	w := sha256.New()
-	fmt.Fprintf(w, "way %q %q\n", j.sys.Code(), own.Along)
+	fmt.Fprintf(w, "way %q %q\n", j.sys.Code(), l.Along)
 	writeGrids(w, l.Way)
 	for _, h := range j.p.Hazards {
 		if !slices.ContainsFunc(l.Near, func(n leg.Near) bool { return n.Hazard == h.ID }) {

@@ -21,6 +21,22 @@ func ticked(t testing.TB, p *plan.Plan) *plan.Plan {
 	})
 }
 
+// A leg that follows a straight line has its ticks for that: with the line gone it is a compass
+// leg over the same ground.
+func TestTicksOfALineThatIsGone(t *testing.T) {
+	t.Parallel()
+	p := walk()
+	l, _ := p.LineByID("path")
+	l.Points = path(0, -400, 300, -800)
+	p = ticked(t, p.SetLine(l))
+	if only(t, p).Draft {
+		t.Fatal("all is ticked and it is a draft")
+	}
+	if e := only(t, p.Remove("path")); !e.Draft {
+		t.Errorf("its line is gone and it is no draft: %v", e.Legs[1].Cautions)
+	}
+}
+
 // Ticks take the draft away, all four of each leg; any change of what they were given for
 // brings it back, and a change of anything else does not. Taken back, it counts again.
 func TestTicksOutliveNoChange(t *testing.T) {

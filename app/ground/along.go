@@ -64,3 +64,12 @@ func Thinned(line []geodesy.Grid, slackM float64) []geodesy.Grid {
 	}
 	return out
 }
+
+// Parts are how long the straight parts of the line are, in order, in metres.
+func (s Shape) Parts() []float64 {
+	out := make([]float64, max(len(s.line)-1, 0))
+	for i := range out {
+		out[i] = planar.Distance(s.line[i], s.line[i+1])
+	}
+	return out
+}

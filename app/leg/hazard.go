@@ -304,8 +304,24 @@ func (w way) meets(s ground.Shape) (out []ground.Span) {
 		}
 		before += ground.Line([]geodesy.Grid{a, b}).LengthM()
 	}
+	return merged(out)
+}
+
+// merged joins spans that touch, as where a way bends within a lake. They are in order.
+func merged(spans []ground.Span) []ground.Span {
+	var out []ground.Span
+	for _, s := range spans {
+		if n := len(out); n > 0 && s.FromM <= out[n-1].ToM+touchM {
+			out[n-1].ToM = max(out[n-1].ToM, s.ToM)
+			continue
+		}
+		out = append(out, s)
+	}
 	return out
 }
+
+// touchM is how far apart spans may be that touch, metres: what rounding leaves between them.
+const touchM = 1e-6
 
 func (w way) bog(h *hazard, spans []ground.Span) {
 	inside := 0.0
@@ -337,6 +353,9 @@ func (w way) danger(h *hazard, spans []ground.Span, n Near) {
 			}
 		}
 	}
+	if i := slices.IndexFunc(spans, func(s ground.Span) bool { return !w.across(h, s) }); i >= 0 {
+		crossable, n.AlongM = false, spans[i].FromM*w.scale
+	}
 	if crossable && len(spans) > 0 {
 		n.DistM, n.AlongM = w.beside(h, spans)
 	}
@@ -347,6 +366,15 @@ func (w way) danger(h *hazard, spans []ground.Span, n Near) {
 	default:
 		w.add(caution.Of(caution.NearHazard, args...))
 	}
+}
+
+// across reports whether a way that meets a hazard is on its other side after that: it neither
+// follows a line nor begins or ends in an area, for longer than twice the distance to keep.
+func (w way) across(h *hazard, s ground.Span) bool {
+	if s.LengthM()*w.scale <= 2*h.KeepM {
+		return true
+	}
+	return h.Closed && s.FromM > touchM && s.ToM < ground.Line(w.points).LengthM()-touchM
 }
 
 // endsM is how far from a hazard that it leads to a leg of the route may end or begin, metres,
@@ -413,14 +441,15 @@ func at(a, b geodesy.Grid, share float64) geodesy.Grid {
 // whole writes a length to the metre.
 func whole(m float64) string { return units.Metres(m, 0) }
 
-// Reaches reports how near the straight line from a to b comes to each danger that cannot be
-// crossed, where that is within its distance to keep.
+// Reaches reports how near the straight line from a to b comes to each danger, where that is
+// within its distance to keep. Water that can be stepped over is none; a ford or bridge is
+// where the leg crosses, and not elsewhere.
 func (r *Reader) Reaches(a, b geodesy.Grid, scale float64) (out []Near) {
 	d := r.drawn()
 	for _, n := range d.index.Near(a, b, d.mostKeepM/scale) {
 		h := &d.list[n.Shape]
 		x := d.describe(h, partNear{n.Near, 0}, way{scale: scale})
-		if h.Kind.Danger() && h.Crosses == plan.NoCrossing && x.DistM <= h.KeepM {
+		if h.Kind.Danger() && h.Crosses != plan.StepOver && x.DistM <= h.KeepM {
 			out = append(out, x.Near)
 		}
 	}
