@@ -103,7 +103,7 @@ func (x *waysOff) words(j escape.Judged, p *plan.Plan, id plan.ID) []word {
 	}
 	for _, st := range j.Stages {
 		if st.Mark == id && id != "" {
-			return append(stageWords(st, p), cautionWords(st.Cautions)...)
+			return append(stageWords(st, j, p), cautionWords(st.Cautions)...)
 		}
 	}
 	return nil

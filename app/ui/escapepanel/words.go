@@ -27,7 +27,7 @@ func wordsOf(e escape.Escape, j escape.Judged, p *plan.Plan) []word {
 	var stage []word
 	for _, s := range j.Stages {
 		if slices.Contains(s.Escapes, e.ID) {
-			stage = stageWords(s, p)
+			stage = stageWords(s, j, p)
 			if e.Chosen {
 				list = caution.GravestFirst(slices.Concat(s.Cautions, list))
 			}
@@ -59,7 +59,7 @@ func cautionWords(list []caution.Caution) (out []word) {
 
 // stageWords say how long it is from a mark to its neighbours on the route, and until when
 // it may be left by the way off that was chosen.
-func stageWords(s escape.Stage, p *plan.Plan) []word {
+func stageWords(s escape.Stage, j escape.Judged, p *plan.Plan) []word {
 	var parts []string
 	if s.On > 0 {
 		parts = append(parts, "On to "+s.OnTo+": "+units.Minutes(s.On)+".")
@@ -73,7 +73,13 @@ func stageWords(s escape.Stage, p *plan.Plan) []word {
 	if len(parts) == 0 {
 		return nil
 	}
-	return []word{{strings.Join(parts, " "), widgets.Note}}
+	words := []word{{strings.Join(parts, " "), widgets.Note}}
+	for _, e := range j.Escapes {
+		if slices.Contains(s.Escapes, e.ID) && e.Chosen && e.Stopped() && !s.TurnBack.IsZero() {
+			words = append(words, word{"That hour is by " + e.Name + ", which is marked STOP. Do not rely on it.", widgets.Fault})
+		}
+	}
+	return words
 }
 
 // eventWords name what turn-back times are counted from.

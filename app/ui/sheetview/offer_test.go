@@ -173,3 +173,26 @@ func TestADragIsKeptAsAWayOff(t *testing.T) {
 		t.Error("two legs kept are not two steps of undo")
 	}
 }
+
+// With all four answers the strip still has room for what stops a reading, in the sheet of
+// the smallest window.
+func TestFourAnswersLeaveRoomForAStop(t *testing.T) {
+	b := newBench(t)
+	pos, err := b.view.PositionAt(view.PicPt{X: 100, Y: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	mark, err := b.s.AddMark("Cairn", pos)
+	if err == nil {
+		err = b.s.SetInCloud(mark, true)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.drag(100, 200, 200, 100)
+	const room = 853 - 328 - 36 // of 1280 × 800 at scale 1.5
+	b.view.Strip().Fit(room)
+	if w := b.view.Strip().MinSize().Width; w > room || b.view.Strip().Text() == "" {
+		t.Errorf("the strip is %v wide in a room of %v and says %q", w, room, b.view.Strip().Text())
+	}
+}
