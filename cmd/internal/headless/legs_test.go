@@ -282,11 +282,17 @@ func TestLegsJSONHoldsHazards(t *testing.T) {
 	t.Parallel()
 	p := escapePlan()
 	p = p.MovePoint("leg-1", int(plan.ToEnd), plan.AtPosition(p.Lines[0].Points[0]))
+	west := func(north float64) plan.Position { // the leg of the plan runs east
+		pos := p.Marks[0].Position
+		pos.Grid.E, pos.Grid.N = pos.Grid.E-200, pos.Grid.N+north-25
+		return pos
+	}
 	for name, c := range map[string]struct {
 		p    *plan.Plan
 		text []string
 	}{
 		"beside":  {escapePlan(), []string{`"hazard": "water 1"`, `"distance_m": 200.07`, `"crossings": []`}},
+		"a slip":  {escapePlan().AddHazard(plan.Hazard{ID: "crag", Kind: plan.Crag, KeepM: 50, Points: []plan.Position{west(0), west(50)}}), []string{`"code": "slip-meets-hazard"`, "A slip would lead to crag 2: read off the wrong end."}},
 		"through": {p, []string{`"kind": "ford"`, `"at_m": 200.07`, `"code": "crosses-ford"`}},
 	} {
 		got := run(t, "", "legs", savePlan(t, c.p), "--json")
