@@ -42,7 +42,7 @@ func (m *menuBar) waysOff() []*fyne.MenuItem {
 	snow := func(want plan.Snow) func() bool { return func() bool { return b.s.Plan().Snow == want } }
 	answer := func(to plan.Snow) func() { return func() { b.foot.Try(b.s.SetSnow(to), "Answered for this outing.") } }
 	items := []*fyne.MenuItem{
-		m.when(m.aMark, m.tick(inCloud, fyne.NewMenuItem("Mark is recognisable in cloud", b.toggleInCloud))),
+		m.when(m.aMark, m.tick(inCloud, m.item("Mark is recognisable in cloud", key(fyne.KeyI, fyne.KeyModifierShift), b.toggleInCloud))),
 		m.when(goesOff, fyne.NewMenuItem("Keep as way off  (E)", b.view.Offer().KeepEscape)),
 	}
 	for _, a := range b.escapeActs() {
@@ -98,6 +98,7 @@ func (b *Bench) escapeActs() []act {
 	choose := func(id plan.ID) error { return b.s.ChooseEscape(id, !chosen()) }
 	return []act{
 		{"Choose this way off of its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the way off that is chosen.")},
+		{"Name way off…", key(fyne.KeyN, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.NameWayOff() }},
 		{"Tick way off on the map…", key(fyne.KeyE, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.TickMap() }},
 		{"Reverse way off", key(fyne.KeyR, fyne.KeyModifierShift), b.anEscape, nil, on(b.s.ReverseEscape, "Reversed.")},
 		{"Delete last leg of way off", key(fyne.KeyBackspace), b.anEscape, nil, on(b.s.ShortenEscape, "Last leg deleted. Undo restores it.")},
@@ -110,8 +111,14 @@ func (m *menuBar) aMark() bool { return m.b.s.Selection().Kind == plan.OfMark }
 
 // toggleInCloud says of the selected mark whether it is recognisable in cloud.
 func (b *Bench) toggleInCloud() {
-	if mark, ok := b.s.Plan().MarkByID(b.selectedID()); ok {
-		b.foot.Try(b.s.SetInCloud(mark.ID, !mark.InCloud), "Changed.")
+	mark, ok := b.s.Plan().MarkByID(b.selectedID())
+	switch {
+	case !ok:
+		b.foot.Say("Select a mark first: click on it on the sheet.")
+	case mark.InCloud:
+		b.foot.Try(b.s.SetInCloud(mark.ID, false), mark.Name+" is not recognisable in cloud.")
+	default:
+		b.foot.Try(b.s.SetInCloud(mark.ID, true), mark.Name+" is recognisable in cloud. Drag from it and press E to keep a way off.")
 	}
 }
 

@@ -210,6 +210,15 @@ func (p *Panel) ToggleSlips() { p.slips.toggle() }
 // ShowsSlips reports whether it is shown.
 func (p *Panel) ShowsSlips() bool { return p.slips.on }
 
+// NameWayOff goes to the field for the name of the selected way off.
+func (p *Panel) NameWayOff() {
+	p.ShowSection(WaysOff)
+	name := p.waysOff().name
+	if c := fyne.CurrentApp().Driver().CanvasForObject(name); c != nil && p.waysOff().form.Visible() {
+		c.Focus(name)
+	}
+}
+
 // Conceal hides every figure of the ways off, or shows them again.
 func (p *Panel) Conceal(on bool) {
 	p.waysOff().hidden = on

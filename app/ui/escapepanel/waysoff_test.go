@@ -200,3 +200,21 @@ func TestSlipsAreDrawn(t *testing.T) {
 		t.Error("they do not go again")
 	}
 }
+
+// The field for the name of the selected way off takes the keys at once.
+func TestAWayOffIsNamed(t *testing.T) {
+	x, cairn, _ := made(t)
+	mark, _ := x.s.Plan().MarkByID(cairn)
+	pos, err := x.view.PositionAt(view.PicPt{X: 150, Y: 150})
+	must(t, err)
+	_, err = x.s.AddEscape(plan.AtMark(mark), plan.AtPosition(pos), "")
+	must(t, err)
+	x.NameWayOff()
+	for _, r := range "Burn" {
+		x.Canvas().Focused().TypedRune(r)
+	}
+	x.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if e := x.s.Plan().Escapes[0]; e.Name != "Burn" {
+		t.Errorf("it is called %q", e.Name)
+	}
+}
