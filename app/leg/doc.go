@@ -1,6 +1,8 @@
 // Package leg turns two positions into a reading: bearings from three norths,
-// distances, uncertainty, what to set on the party's compass, and the flags
-// that say where a figure cannot be trusted. It neither draws nor writes.
+// distances, uncertainty, what to set on the party's compass, and the cautions
+// that say where a figure cannot be trusted. With a height model (Reader.Over) a
+// row also has climb, descent and profile, and two positions a line of sight. It
+// neither draws nor writes.
 //
 // # How a reading is made
 //

@@ -221,6 +221,7 @@ func TestBadTiles(t *testing.T) {
 		"no grid":     func(x *terrain.Tile) { x.System = nil },
 		"one column":  func(x *terrain.Tile) { x.Cols = 1 },
 		"too few":     func(x *terrain.Tile) { x.Heights = x.Heights[1:] },
+		"two lists":   func(x *terrain.Tile) { x.Heights, x.Whole = x.Heights[5:], make([]int16, 5) },
 		"no step":     func(x *terrain.Tile) { x.StepE = 0 },
 		"NaN corner":  func(x *terrain.Tile) { x.NorthWest.N = math.NaN() },
 		"no unit":     func(x *terrain.Tile) { x.UnitM = math.NaN() },
@@ -232,6 +233,47 @@ func TestBadTiles(t *testing.T) {
 		if bad := (*terrain.BadTile)(nil); !errors.As(err, &bad) {
 			t.Errorf("%s: got %v, want a *BadTile", name, err)
 		}
+	}
+}
+
+// TestWholeHeights: whole numbers give the ground that the same heights give as floats, to the
+// bit: heights, slopes, voids and range.
+func TestWholeHeights(t *testing.T) {
+	t.Parallel()
+	floats, middle := surface(t, 61, func(e, n float64) float64 { return math.Round(200*math.Sin(e/90) - 150*math.Cos(n/70)) })
+	floats.Heights[30*61+30] = float32(math.NaN())
+	whole := *floats
+	whole.Heights = nil
+	for i := range floats.Posts() {
+		whole.Whole = append(whole.Whole, terrain.NoHeight)
+		if h := floats.Height(i); h == h {
+			whole.Whole[i] = int16(h)
+		}
+	}
+	want, got, voids := ground(t, floats.System, floats), ground(t, floats.System, &whole), 0
+	for i := range 2000 {
+		at := geodesy.Grid{E: middle.E - 290 + 0.29*float64(i), N: middle.N + 290 - 11.3*float64(i%50)}
+		if i%100 == 0 {
+			at = middle
+		}
+		x, known := want.Height(at)
+		if y, ok := got.Height(at); y != x || ok != known {
+			t.Fatalf("height at %v: got %v, %v, want %v, %v", at, y, ok, x, known)
+		}
+		steep, level := want.Slope(at)
+		if y, ok := got.Slope(at); y != steep || ok != level {
+			t.Fatalf("slope at %v: got %v, %v, want %v, %v", at, y, ok, steep, level)
+		}
+		if !known {
+			voids++
+		}
+	}
+	if voids < 20 || voids > 1000 {
+		t.Errorf("%d of 2000 places have no height: the void is not tried, or little else is", voids)
+	}
+	low, high, none := floats.Range()
+	if l, h, n := whole.Range(); l != low || h != high || n != none || n != 1 {
+		t.Errorf("range: got %v to %v with %d voids, want %v to %v with %d", l, h, n, low, high, none)
 	}
 }
 

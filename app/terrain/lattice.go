@@ -82,7 +82,7 @@ func (l *lattice) post(col, row int) float64 {
 		if c < 0 || r < 0 || c >= t.Cols || r >= t.Rows {
 			continue
 		}
-		if h := float64(t.Heights[r*t.Cols+c]); !math.IsNaN(h) {
+		if h := t.Height(r*t.Cols + c); !math.IsNaN(h) {
 			return h * t.UnitM
 		}
 	}
@@ -120,9 +120,9 @@ func (l *lattice) height(g geodesy.Grid) float64 {
 			continue
 		}
 		u, v := x-math.Floor(x), y-math.Floor(y)
-		north := t.Heights[int(row)*t.Cols+int(col):]
-		south := north[t.Cols:]
-		h := (float64(north[0])*(1-u)+float64(north[1])*u)*(1-v) + (float64(south[0])*(1-u)+float64(south[1])*u)*v
+		north := int(row)*t.Cols + int(col)
+		south := north + t.Cols
+		h := (t.Height(north)*(1-u)+t.Height(north+1)*u)*(1-v) + (t.Height(south)*(1-u)+t.Height(south+1)*u)*v
 		if !math.IsNaN(h) {
 			return h * t.UnitM
 		}

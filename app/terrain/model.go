@@ -26,7 +26,7 @@ func NewModel(tiles ...*Tile) (*Model, error) {
 		if err := t.check(); err != nil {
 			return nil, err
 		}
-		if posts += len(t.Heights); posts > MaxPosts {
+		if posts += t.Posts(); posts > MaxPosts {
 			return nil, &BadTile{t.Name, fmt.Sprintf("with it the terrain has more than %d million posts; open fewer files or coarser ones", MaxPosts/1_000_000)}
 		}
 		if !slices.ContainsFunc(m.lattices, func(l *lattice) bool { return l.take(t) }) {

@@ -7,8 +7,8 @@ import (
 	"legwright/app/geodesy"
 )
 
-// MaxPosts is how many posts all tiles of a model may have together: 256 MB of
-// heights.
+// MaxPosts is how many posts all tiles of a model may have together: 128 MB of
+// whole heights, or 256 MB of others.
 const MaxPosts = 64_000_000
 
 // Highest and Lowest bound the heights of posts in metres: no dry ground lies below
@@ -17,6 +17,9 @@ const (
 	Lowest  = -500
 	Highest = 9000
 )
+
+// NoHeight is a post without a height among whole ones.
+const NoHeight = math.MinInt16
 
 // Tile is one block of posts. Fill it in, hand it to NewModel, and do not
 // change it afterwards.
@@ -27,7 +30,8 @@ type Tile struct {
 	StepE, StepN float64         // metres on the grid between posts, both positive
 	Cols, Rows   int
 	Heights      []float32 // row by row from the north-west post, NaN for none
-	UnitM        float64   // metres in one unit of Heights
+	Whole        []int16   // in place of Heights where all are whole numbers, which halves the memory; NoHeight for none
+	UnitM        float64   // metres in one unit of the heights
 }
 
 // BadTile is the error of a tile that cannot be used.
@@ -45,8 +49,8 @@ func (t *Tile) check() error {
 		reason = "it names no grid"
 	case t.Cols < 2 || t.Rows < 2:
 		reason = fmt.Sprintf("it has %d × %d posts, but needs at least 2 × 2", t.Cols, t.Rows)
-	case len(t.Heights) != t.Cols*t.Rows:
-		reason = fmt.Sprintf("it has %d heights for %d × %d posts", len(t.Heights), t.Cols, t.Rows)
+	case t.Posts() != t.Cols*t.Rows, t.Heights != nil && t.Whole != nil:
+		reason = fmt.Sprintf("it has %d heights for %d × %d posts", t.Posts(), t.Cols, t.Rows)
 	case !t.NorthWest.IsFinite() || !positive(t.StepE) || !positive(t.StepN):
 		reason = "its corner or the spacing of its posts is not a possible number"
 	case !positive(t.UnitM):
@@ -55,6 +59,20 @@ func (t *Tile) check() error {
 		return nil
 	}
 	return &BadTile{t.Name, reason}
+}
+
+// Posts is how many posts the tile has, with and without heights.
+func (t *Tile) Posts() int { return len(t.Heights) + len(t.Whole) }
+
+// Height is that of a post by its place in the list, in the tile's unit; NaN for none.
+func (t *Tile) Height(i int) float64 {
+	if t.Whole == nil {
+		return float64(t.Heights[i])
+	}
+	if h := t.Whole[i]; h != NoHeight {
+		return float64(h)
+	}
+	return math.NaN()
 }
 
 func positive(v float64) bool { return v > 0 && !math.IsInf(v, 1) }
@@ -67,16 +85,17 @@ func (t *Tile) SouthEast() geodesy.Grid {
 // Range returns the lowest and the highest post in metres, and how many posts are voids.
 // Without any height both are NaN.
 func (t *Tile) Range() (lowM, highM float64, voids int) {
-	low, high := float32(math.Inf(1)), float32(math.Inf(-1))
-	for _, h := range t.Heights {
+	low, high := math.Inf(1), math.Inf(-1)
+	for i := range t.Posts() {
+		h := t.Height(i)
 		if h != h {
 			voids++
 			continue
 		}
 		low, high = min(low, h), max(high, h)
 	}
-	if voids == len(t.Heights) {
+	if voids == t.Posts() {
 		return math.NaN(), math.NaN(), voids
 	}
-	return float64(low) * t.UnitM, float64(high) * t.UnitM, voids
+	return low * t.UnitM, high * t.UnitM, voids
 }

@@ -165,7 +165,7 @@ func (h header) corner(axis string, cell float64) (float64, bool) {
 
 // readASCII reads a window of the heights, of which the first has been read.
 func (p posts) readASCII(ctx context.Context, w *words, first, none float64, win image.Rectangle, want Want) (*terrain.Tile, error) {
-	t, h := p.tile(win, want.unitM()), first
+	t, h := p.tile(win, want.unitM(), false), first
 	var err error
 	for y := range win.Max.Y {
 		if err := context.Cause(ctx); err != nil {

@@ -100,17 +100,28 @@ func (p posts) readTIFF(ctx context.Context, page *tiff.Page, win image.Rectangl
 			return nil, err
 		}
 		if t == nil {
-			t = p.tile(win, want.unitM())
+			t = p.tile(win, want.unitM(), page.Format == tiff.Signed && page.BitDepth == 16)
 		}
-		out := t.Heights[(y-win.Min.Y)*t.Cols:]
-		for i, v := range values {
-			out[i] = float32(v)
-			if math.IsInf(v, 0) {
-				out[i] = void
-			}
-		}
+		put(t, (y-win.Min.Y)*t.Cols, values)
 		y = next
 		want.tell(y-win.Min.Y, win.Dy())
 	}
 	return t, nil
+}
+
+// put sets the posts from a place in the list on. Whole ones come from 16 bits, and fit.
+func put(t *terrain.Tile, from int, values []float64) {
+	for i, v := range values {
+		none := math.IsNaN(v) || math.IsInf(v, 0)
+		switch {
+		case t.Whole == nil && none:
+			t.Heights[from+i] = void
+		case t.Whole == nil:
+			t.Heights[from+i] = float32(v)
+		case none:
+			t.Whole[from+i] = terrain.NoHeight
+		default:
+			t.Whole[from+i] = int16(v)
+		}
+	}
 }

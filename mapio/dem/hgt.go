@@ -17,9 +17,6 @@ import (
 
 const epsgWGS84 = 4326
 
-// hgtVoid is the height of a post without one.
-const hgtVoid = -32768
-
 func isHGT(name string) bool { return strings.EqualFold(path.Ext(name), ".hgt") }
 
 // hgtPosts is the lattice of a file by its name, such as N44W072.hgt, and its size.
@@ -99,7 +96,7 @@ func (p posts) readHGT(ctx context.Context, in io.Reader, want Want) (*terrain.T
 	if err != nil {
 		return nil, err
 	}
-	t, row := p.tile(r, want.unitM()), make([]byte, 2*p.cols)
+	t, row := p.tile(r, want.unitM(), true), make([]byte, 2*p.cols)
 	if s, ok := in.(io.Seeker); ok {
 		_, err = s.Seek(int64(r.Min.Y)*int64(len(row)), io.SeekStart)
 	} else {
@@ -113,12 +110,9 @@ func (p posts) readHGT(ctx context.Context, in io.Reader, want Want) (*terrain.T
 		if _, err = io.ReadFull(buffered, row); err != nil {
 			break
 		}
-		out := t.Heights[y*t.Cols : (y+1)*t.Cols]
-		for x := range out {
-			out[x] = void
-			if h := int16(binary.BigEndian.Uint16(row[2*(r.Min.X+x):])); h != hgtVoid {
-				out[x] = float32(h)
-			}
+		out := t.Whole[y*t.Cols : (y+1)*t.Cols]
+		for x := range out { // a void is NoHeight in the file too
+			out[x] = int16(binary.BigEndian.Uint16(row[2*(r.Min.X+x):]))
 		}
 		want.tell(y+1, r.Dy())
 	}

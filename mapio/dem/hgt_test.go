@@ -22,9 +22,9 @@ func hgt(voidCol, voidRow int) []byte {
 		for c := range side {
 			v := int16(r - c)
 			if c == voidCol && r == voidRow {
-				v = hgtVoid
+				v = terrain.NoHeight
 			}
-			if v < terrain.Lowest && v != hgtVoid {
+			if v < terrain.Lowest && v != terrain.NoHeight {
 				v = terrain.Lowest
 			}
 			data = binary.BigEndian.AppendUint16(data, uint16(v))

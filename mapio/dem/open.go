@@ -99,12 +99,14 @@ func HoldsHeights(r io.ReaderAt, size int64) bool {
 // sober makes voids of heights that no dry ground has, and refuses those above the
 // highest mountain.
 func sober(t *terrain.Tile) error {
-	low, high := float32(terrain.Lowest/t.UnitM), float32(terrain.Highest/t.UnitM)
-	for i, h := range t.Heights {
-		if h > high {
-			return fmt.Errorf("%w: a height of %.0f m is above every mountain; if the file is in feet, open it again as feet", ErrUnit, float64(h)*t.UnitM)
-		}
-		if h < low {
+	low, high := terrain.Lowest/t.UnitM, terrain.Highest/t.UnitM
+	for i := range t.Posts() {
+		switch h := t.Height(i); {
+		case h > high:
+			return fmt.Errorf("%w: a height of %.0f m is above every mountain; if the file is in feet, open it again as feet", ErrUnit, h*t.UnitM)
+		case h < low && t.Whole != nil:
+			t.Whole[i] = terrain.NoHeight
+		case h < low:
 			t.Heights[i] = void
 		}
 	}

@@ -46,13 +46,17 @@ func (p posts) window(a terrain.Area) (image.Rectangle, error) {
 // whole is a number of posts within what images can hold.
 func whole(v float64) int { return int(min(max(v, -1<<30), 1<<30)) }
 
-// tile takes the memory for a window, all of it void.
-func (p posts) tile(r image.Rectangle, unitM float64) *terrain.Tile {
+// tile takes the memory for a window of whole heights or of others, none of them set.
+func (p posts) tile(r image.Rectangle, unitM float64, whole bool) *terrain.Tile {
 	t := &terrain.Tile{
 		System:    p.system,
 		NorthWest: geodesy.Grid{E: p.northWest.E + p.stepE*float64(r.Min.X), N: p.northWest.N - p.stepN*float64(r.Min.Y)},
 		StepE:     p.stepE, StepN: p.stepN, Cols: r.Dx(), Rows: r.Dy(), UnitM: unitM,
-		Heights: make([]float32, r.Dx()*r.Dy()),
+	}
+	if n := r.Dx() * r.Dy(); whole {
+		t.Whole = make([]int16, n)
+	} else {
+		t.Heights = make([]float32, n)
 	}
 	return t
 }

@@ -141,7 +141,7 @@ func (t *Terrain) askGrid(file plan.Terrain) {
 // take makes a file that was read terrain of the plan.
 func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on string) {
 	low, high, voids := tile.Range()
-	if voids == len(tile.Heights) {
+	if voids == tile.Posts() {
 		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights where the sheet lies"))
 		return
 	}
