@@ -79,7 +79,7 @@ func TestNearest(t *testing.T) {
 	p := walk().AddHazard(hazard("crag", plan.Crag, false, path(80, -100, 90, -50))).AddHazard(hazard("far", plan.Crag, false, path(-600, 0, -600, -400)))
 	e := only(t, p)
 	one := e.Legs[0].Near
-	if len(one) != 1 || one[0].Hazard != "crag" || math.Abs(one[0].DistM-80.03) > 0.01 || math.Abs(one[0].AlongM-100.04) > 0.01 || one[0].Title != "crag 1" || one[0].Ref == "" {
+	if len(one) != 1 || one[0].Hazard != "crag" || math.Abs(one[0].DistM-80.03) > 0.01 || math.Abs(one[0].AlongM-100.04) > 0.01 || one[0].Title != "crag crag" || one[0].Ref == "" {
 		t.Errorf("near leg 1: %+v", one)
 	}
 	if caution.Has(e.Legs[0].Cautions, caution.NothingDrawn) {

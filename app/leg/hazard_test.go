@@ -81,7 +81,7 @@ func TestBogOnTheRoute(t *testing.T) {
 func TestNearOnTheRoute(t *testing.T) {
 	t.Parallel()
 	near := readerOf(t, beside(plan.Crag, "", false, 80, 300, 90, 400)).Legs()[0].Near
-	if len(near) != 1 || math.Abs(near[0].DistM-80.03) > 0.01 || math.Abs(near[0].AlongM-300.12) > 0.01 || near[0].Title != "crag 1" || near[0].Ref == "" {
+	if len(near) != 1 || math.Abs(near[0].DistM-80.03) > 0.01 || math.Abs(near[0].AlongM-300.12) > 0.01 || near[0].Title != "crag h" || near[0].Ref == "" {
 		t.Errorf("%+v", near)
 	}
 }

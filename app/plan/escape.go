@@ -200,3 +200,13 @@ func (s Snow) bad() string {
 	}
 	return ""
 }
+
+// followed are the IDs of the lines that escapes follow, also of those that are gone.
+func (p *Plan) followed() (out []ID) {
+	for _, e := range p.Escapes {
+		for _, l := range e.Legs {
+			out = append(out, l.Along)
+		}
+	}
+	return out
+}

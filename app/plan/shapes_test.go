@@ -46,9 +46,30 @@ func TestBadShapes(t *testing.T) {
 	if err := good.Validate(); err != nil {
 		t.Error(err)
 	}
-	for id, want := range map[ID]string{"h": "water 1", "v": "phone signal 1", "l": "March dyke", "mark-1": "Cairn", "leg-2": "leg 2", "none": ""} {
+	for id, want := range map[ID]string{"h": "water h", "v": "phone signal v", "l": "March dyke", "mark-1": "Cairn", "leg-2": "leg 2", "none": ""} {
 		if got := good.TitleOf(id); got != want {
 			t.Errorf("%s is called %q, want %q", id, got, want)
 		}
+	}
+}
+
+// A shape without a name keeps its number when an earlier one is deleted, and a line that
+// is deleted does not pass its ID on while an escape still follows it.
+func TestNumbersOfShapesStay(t *testing.T) {
+	t.Parallel()
+	at := []Position{typed(51_000, 799_000), typed(51_100, 799_100)}
+	p := testPlan(t)
+	for range 3 {
+		p = p.AddHazard(Hazard{ID: p.NextID(OfHazard), Kind: Crag, Points: at}).AddHaven(Haven{ID: p.NextID(OfHaven), Kind: RoadHaven, Points: at}).AddLine(Line{ID: p.NextID(OfLine), Kind: WallLine, Points: at})
+	}
+	q := p.Remove("hazard-1", "haven-2", "line-1")
+	for id, want := range map[ID]string{"hazard-3": "crag 3", "hazard-2": "crag 2", "haven-3": "road 3", "line-2": "wall 2"} {
+		if was, got := p.TitleOf(id), q.TitleOf(id); was != want || got != want {
+			t.Errorf("%s was called %q and is called %q, want %q", id, was, got, want)
+		}
+	}
+	follows := p.AddEscape(Escape{ID: "e", Start: AtPosition(at[0]), Legs: []EscapeLeg{{To: AtPosition(at[1]), Along: "line-3"}}}).Remove("line-3")
+	if got := follows.NextID(OfLine); got != "line-4" {
+		t.Errorf("a new line would be %s, which an escape follows", got)
 	}
 }

@@ -98,12 +98,16 @@ func (p *Plan) KindsApart(q *Plan) []Kind {
 	return out
 }
 
-// NextID returns an ID for a new thing of that kind, which nothing in the plan has.
+// NextID returns an ID for a new thing of that kind, which nothing in the plan has and no
+// escape follows: it must not come to follow a line that is drawn later.
 func (p *Plan) NextID(kind Kind) ID {
 	for _, l := range lists() {
 		if l.info().Kind == kind {
 			var used []ID
 			l.each(p, func(_ int, x parts) bool { used = append(used, *x.id); return true })
+			if kind == OfLine {
+				used = append(used, p.followed()...)
+			}
 			return NextID(l.info().One, used...)
 		}
 	}

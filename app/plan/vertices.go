@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // pointers returns pointers to the positions of a list.
@@ -77,26 +78,36 @@ func (p *Plan) vertices(id ID, f func([]Position) []Position) *Plan {
 // "crag 2". "" for an ID that nothing has.
 func (p *Plan) TitleOf(id ID) string {
 	t, ok := p.ThingByID(id)
-	if !ok {
+	switch {
+	case !ok:
 		return ""
+	case t.Kind == OfHazard:
+		return p.Hazards[t.Index].Title()
+	case t.Kind == OfHaven:
+		return p.Havens[t.Index].Title()
+	case t.Kind == OfLine:
+		return p.Lines[t.Index].Title()
+	case t.Name != "":
+		return t.Name
 	}
-	word := t.Kind.Word()
-	switch t.Kind {
-	case OfHazard:
-		word = p.Hazards[t.Index].Kind.String()
-	case OfHaven:
-		word = p.Havens[t.Index].Kind.String()
-	case OfLine:
-		word = p.Lines[t.Index].Kind.String()
-	}
-	return Titled(t.Name, word, t.Index)
+	return fmt.Sprintf("%s %d", t.Kind.Word(), t.Index+1)
 }
 
-// Titled is what people call thing i of its list, counted from 0: its name, or what it is
-// and its number.
-func Titled(name, word string, i int) string {
+// Title returns what people call the hazard.
+func (h Hazard) Title() string { return titled(h.Name, h.Kind.String(), OfHazard, h.ID) }
+
+// Title returns what people call the haven.
+func (h Haven) Title() string { return titled(h.Name, h.Kind.String(), OfHaven, h.ID) }
+
+// Title returns what people call the line.
+func (l Line) Title() string { return titled(l.Name, l.Kind.String(), OfLine, l.ID) }
+
+// titled is a name, or what the thing is with the number in its ID. That number stays when
+// another thing is deleted, so that cautions, ticks and files go on naming the same one.
+// An ID without a number, which only a file can hold, stands whole.
+func titled(name, word string, kind Kind, id ID) string {
 	if name != "" {
 		return name
 	}
-	return fmt.Sprintf("%s %d", word, i+1)
+	return word + " " + strings.TrimPrefix(string(id), kind.Word()+"-")
 }

@@ -68,25 +68,25 @@ func (b *builder) shapePoints(list []plan.Position) ([]view.PicPt, bool) {
 }
 
 func (b *builder) hazards() {
-	for i, h := range b.p.Hazards {
+	for _, h := range b.p.Hazards {
 		if points, ok := b.shapePoints(h.Points); ok {
-			b.out.Hazards = append(b.out.Hazards, b.shape(NewHazard(h.ID, h.Kind, h.Closed, points, b.titled(h.Name, h.Kind.String(), i))))
+			b.out.Hazards = append(b.out.Hazards, b.shape(NewHazard(h.ID, h.Kind, h.Closed, points, shortName(h.Title()))))
 		}
 	}
 }
 
 func (b *builder) havens() {
-	for i, h := range b.p.Havens {
+	for _, h := range b.p.Havens {
 		if points, ok := b.shapePoints(h.Points); ok {
-			b.out.Havens = append(b.out.Havens, b.shape(NewHaven(h.ID, points, b.titled(h.Name, h.Kind.String(), i))))
+			b.out.Havens = append(b.out.Havens, b.shape(NewHaven(h.ID, points, shortName(h.Title()))))
 		}
 	}
 }
 
 func (b *builder) shapeLines() {
-	for i, l := range b.p.Lines {
+	for _, l := range b.p.Lines {
 		if points, ok := b.shapePoints(l.Points); ok {
-			b.out.Lines = append(b.out.Lines, b.shape(NewLine(l.ID, l.Catching, points, b.titled(l.Name, l.Kind.String(), i))))
+			b.out.Lines = append(b.out.Lines, b.shape(NewLine(l.ID, l.Catching, points, shortName(l.Title()))))
 		}
 	}
 }
@@ -94,11 +94,6 @@ func (b *builder) shapeLines() {
 func (b *builder) shape(x Shape) Shape {
 	x.Selected = x.ID == b.sel.ID
 	return x
-}
-
-// titled is the name of a shape as the sheet has room for it.
-func (b *builder) titled(name, kind string, i int) string {
-	return shortName(plan.Titled(name, kind, i))
 }
 
 func hazardPaths(s *Scene, yield func(Path)) { shapePaths(s.Hazards, yield) }

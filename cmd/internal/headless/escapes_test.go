@@ -96,10 +96,10 @@ func TestEscapesJSON(t *testing.T) {
 	if e.Legs[0].Along != nil || e.Legs[0].Bearing == nil || e.Legs[1].Along != "Peat road" || e.Legs[1].Bearing != nil {
 		t.Errorf("legs %+v", e.Legs)
 	}
-	if c := e.Legs[0].Crossings; len(c) != 1 || c[0].Kind != "ford" || math.Abs(c[0].AtM-200.08) > 0.01 || e.Legs[0].Near[0].Hazard != "water 1" {
+	if c := e.Legs[0].Crossings; len(c) != 1 || c[0].Kind != "ford" || math.Abs(c[0].AtM-200.08) > 0.01 || e.Legs[0].Near[0].Hazard != "water burn" {
 		t.Errorf("leg 1 meets %+v, near %+v", c, e.Legs[0].Near)
 	}
-	for _, want := range []string{"stop: E01-1: DRAFT: 2 legs to tick.", "The leg fords water 1, 200 m from its start.", "Snow, cornices and avalanche are not judged."} {
+	for _, want := range []string{"stop: E01-1: DRAFT: 2 legs to tick.", "The leg fords water burn, 200 m from its start.", "Snow, cornices and avalanche are not judged."} {
 		if !strings.Contains(got.err, want) {
 			t.Errorf("the standard error lacks %q: %s", want, got.err)
 		}
@@ -155,7 +155,7 @@ func TestEscapesInGPX(t *testing.T) {
 		}
 		for _, want := range []string{
 			"E01-1 leg 1, Cairn to A: 180° grid", "400 m ± 1, 12 min; latest time to leave 14:1", "along Peat road, 700 m, 13 min", "end of E01-1, 24 min in all; Glen road, road; 45 min from there",
-			caution.Of(caution.DriftNotJudged).Text(), caution.Of(caution.SnowNotJudged).Text(), "leg 1: The leg fords water 1",
+			caution.Of(caution.DriftNotJudged).Text(), caution.Of(caution.SnowNotJudged).Text(), "leg 1: The leg fords water burn",
 		} {
 			if !strings.Contains(route, want) {
 				t.Errorf("draft %v: %q is missing: %s", draft, want, route)
