@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"legwright/app/caution"
+	"legwright/app/escape"
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/lettering"
@@ -202,13 +203,26 @@ func TestStoppedLegsAreMarked(t *testing.T) {
 	for code, want := range map[caution.Code]bool{caution.PoorFit: true, caution.Unchecked: false, caution.ShiftUnknown: false} {
 		r := leg.Row{Reading: leg.Reading{Cautions: []caution.Caution{caution.Of(code)}, GroundM: 100}}
 		row := rowOf(columns(), shown{r, 1, plan.New(plan.Date{})})
-		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}}, &plan.Plan{})
+		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}}, escape.Judged{}, &plan.Plan{})
 		if got := strings.HasSuffix(row.cells[0].text, "!"); got != want || row.stopped != want || strings.HasPrefix(sum, "1 marked STOP") != want {
 			t.Errorf("%v: row %q, sum %q; want marked %v", code, row.cells[0].text, sum, want)
 		}
 	}
-	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}, &plan.Plan{}); !strings.Contains(text, "1 leg without a reading") {
+	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}, escape.Judged{}, &plan.Plan{}); !strings.Contains(text, "1 leg without a reading") {
 		t.Errorf("a leg that cannot be read is left out of %q without a word", text)
+	}
+}
+
+// What speaks against the route and its ways off stands before every figure of the sum.
+func TestStopsBeginTheHeading(t *testing.T) {
+	t.Parallel()
+	stop := []caution.Caution{caution.Of(caution.PoorFit)}
+	legs := []leg.Row{{Reading: leg.Reading{Cautions: stop, GroundM: 100}}, {Err: errors.New("no bearing")}, {Timed: leg.Timed{Light: light.Dark}}}
+	off := escape.Judged{Escapes: []escape.Escape{{Cautions: stop}, {Draft: true}, {}}}
+	got := totals(legs, off, &plan.Plan{})
+	const want = "1 marked STOP, not counting 1 leg without a reading, DARK on leg 3, 1 way off marked STOP, 1 way off DRAFT, 3 legs, "
+	if !strings.HasPrefix(got, want) || !strings.HasSuffix(got, ", 1 way off") {
+		t.Errorf("the heading is %q", got)
 	}
 }
 
@@ -241,12 +255,12 @@ func TestTimesOfRows(t *testing.T) {
 		if got := clock(s); got != c.clock {
 			t.Errorf("%s: clock %+v, want %+v", c.name, got, c.clock)
 		}
-		if got := totals([]leg.Row{r}, p); !strings.Contains(got, c.says) {
+		if got := totals([]leg.Row{r}, escape.Judged{}, p); !strings.Contains(got, c.says) {
 			t.Errorf("%s: the heading says %q, want %q in it", c.name, got, c.says)
 		}
 	}
 	known := leg.Row{Timed: leg.Timed{Time: time.Hour, Arrive: at(28, 11)}}
-	if got := totals([]leg.Row{known, {}, {}}, p); !strings.Contains(got, "no clock from leg 2 on") || strings.Contains(got, "end 11") {
+	if got := totals([]leg.Row{known, {}, {}}, escape.Judged{}, p); !strings.Contains(got, "no clock from leg 2 on") || strings.Contains(got, "end 11") {
 		t.Errorf("the heading says %q", got)
 	}
 }

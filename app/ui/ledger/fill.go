@@ -2,9 +2,11 @@ package ledger
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"legwright/app/caution"
+	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/light"
 	"legwright/app/plan"
@@ -16,11 +18,7 @@ import (
 func (l *Ledger) fill() {
 	legs, p := l.s.Rows(), l.s.Plan()
 	cols := shownOf(l.sizes.asked.Hidden, len(p.Terrain) > 0)
-	judged := l.s.Escapes()
-	rows, note := withEscapes(cols, rowsOf(cols, legs, p), judged, p), totals(legs, p)
-	if off := offTotals(judged); off != "" {
-		note += "; " + off // a heading loses its beginning first
-	}
+	rows, note := withEscapes(cols, rowsOf(cols, legs, p), l.s.Escapes(), p), l.Totals()
 	if l.concealed {
 		note = concealRows(cols, rows)
 	}
@@ -57,34 +55,31 @@ func rowOf(cols []column, s shown) row {
 	return out
 }
 
-// totals sums up the route for the heading. What speaks against it comes first, for
-// the end of a long line is cut.
-func totals(legs []leg.Row, p *plan.Plan) string {
+// totals sums up the route and its ways off for the heading. What speaks against them comes
+// first, for a heading loses the end of a long note.
+func totals(legs []leg.Row, off escape.Judged, p *plan.Plan) string {
+	bad, good := offTotals(off)
 	if len(legs) == 0 {
-		return "no legs"
+		return strings.Join(slices.Concat(bad, []string{"no legs"}, good), ", ")
 	}
-	var sum leg.Row
-	stopped, unchecked, unread, flat := 0, 0, 0, 0
+	return strings.Join(slices.Concat(against(legs), bad, sums(legs, p), good), ", ")
+}
+
+// against says what speaks against a route and its sums.
+func against(legs []leg.Row) (parts []string) {
+	stopped, unchecked, unread := 0, 0, 0
 	for _, r := range legs {
-		if r.Err != nil {
+		switch {
+		case r.Err != nil:
 			unread++
 			continue
-		}
-		if r.Reading.Stopped() {
+		case r.Reading.Stopped():
 			stopped++
 		}
 		if caution.Has(r.Reading.Cautions, caution.Unchecked) {
 			unchecked++
 		}
-		sum.Reading.GroundM += r.Reading.GroundM
-		sum.Reading.DistanceSigmaM += r.Reading.DistanceSigmaM // as if all erred alike: legs share ends and sheet
-		sum.Time += r.Time
-		sum.Climb.M, sum.Descent.M = sum.Climb.M+r.Climb.M, sum.Descent.M+r.Descent.M
-		if !r.ClimbKnown() {
-			flat++
-		}
 	}
-	var parts []string
 	if stopped > 0 {
 		parts = append(parts, fmt.Sprintf("%d marked STOP", stopped))
 	}
@@ -93,30 +88,48 @@ func totals(legs []leg.Row, p *plan.Plan) string {
 	} else if unchecked > 0 {
 		parts = append(parts, fmt.Sprintf("%d on an unchecked sheet", unchecked))
 	}
-	parts = append(parts, timeWarnings(legs)...)
-	parts = append(parts, count(len(legs), "leg")+routes(p.Chains()), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
-	parts = append(parts, climbWords(sum, flat, len(legs)-unread)...)
-	if sum.Time > 0 {
-		parts = append(parts, "walking "+units.Minutes(sum.Time)+flatWords(flat, len(legs)-unread))
-	}
-	parts = append(parts, endWords(legs, p)...)
 	if unread > 0 {
 		parts = append(parts, "not counting "+count(unread, "leg")+" without a reading")
 	}
-	return strings.Join(parts, ", ")
+	return append(parts, timeWarnings(legs)...)
 }
 
-// climbWords says what the legs climb and descend, and of how many that is not known. Without any
-// figure they say nothing.
+// sums are the length, climb and time of a route, without the legs that cannot be read.
+func sums(legs []leg.Row, p *plan.Plan) []string {
+	var sum leg.Row
+	read, flat := 0, 0
+	for _, r := range legs {
+		if r.Err != nil {
+			continue
+		}
+		read++
+		sum.Reading.GroundM += r.Reading.GroundM
+		sum.Reading.DistanceSigmaM += r.Reading.DistanceSigmaM // as if all erred alike: legs share ends and sheet
+		sum.Time += r.Time
+		sum.Climb.M, sum.Descent.M = sum.Climb.M+r.Climb.M, sum.Descent.M+r.Descent.M
+		if !r.ClimbKnown() {
+			flat++
+		}
+	}
+	parts := []string{count(len(legs), "leg") + routes(p.Chains()), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM)}
+	parts = append(parts, climbWords(sum, flat, read)...)
+	if sum.Time > 0 {
+		parts = append(parts, "walking "+units.Minutes(sum.Time)+flatWords(flat, read))
+	}
+	return append(parts, endWords(legs, p)...)
+}
+
+// climbWords says what the legs climb and descend, and of how many that is not known, in one
+// part that is never cut in two. Without any figure they say nothing.
 func climbWords(sum leg.Row, flat, all int) []string {
 	if flat == all {
 		return nil
 	}
-	words := []string{fmt.Sprintf("%.0f m up, %.0f m down", sum.Climb.M, sum.Descent.M)}
+	words := fmt.Sprintf("%.0f m up and %.0f m down", sum.Climb.M, sum.Descent.M)
 	if flat > 0 {
-		words = append(words, "not counting the climb of "+count(flat, "leg"))
+		words += " not counting the climb of " + count(flat, "leg")
 	}
-	return words
+	return []string{words}
 }
 
 // flatWords say that no climb is counted.

@@ -91,8 +91,8 @@ func (l *Ledger) MoveRow(by int) {
 	}
 }
 
-// Totals is the sum of the route as the heading has it.
-func (l *Ledger) Totals() string { return totals(l.s.Rows(), l.s.Plan()) }
+// Totals is the sum of the route and its ways off as the heading has it.
+func (l *Ledger) Totals() string { return totals(l.s.Rows(), l.s.Escapes(), l.s.Plan()) }
 
 // Cell returns both lines of a cell of a row by the head of its column, for tests and
 // for those who read them aloud. The rows of escapes count.

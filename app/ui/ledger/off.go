@@ -165,9 +165,9 @@ func offEnd(w wayOff) cell {
 
 func offTitle(w wayOff) cell { return cell{strings.TrimSpace(w.Title + " " + w.note), ""} }
 
-// offTotals says of the escapes what the heading must not leave out: they are not summed
-// up with the route.
-func offTotals(j escape.Judged) string {
+// offTotals counts the escapes for the heading, those that something speaks against apart:
+// they are not summed up with the route.
+func offTotals(j escape.Judged) (bad, good []string) {
 	drafts, stopped, late := 0, 0, 0
 	for _, e := range j.Escapes {
 		switch {
@@ -182,18 +182,17 @@ func offTotals(j escape.Judged) string {
 			late++
 		}
 	}
-	var parts []string
-	add := func(n int, what string) {
+	add := func(parts []string, n int, what string) []string {
 		if n > 0 {
 			parts = append(parts, what)
 		}
+		return parts
 	}
-	add(late, fmt.Sprintf("%d past the turn-back time", late))
-	add(drafts, ways(drafts)+" DRAFT")
-	add(stopped, ways(stopped)+" marked STOP")
+	bad = add(nil, stopped, ways(stopped)+" marked STOP")
+	bad = add(bad, late, fmt.Sprintf("%d past the turn-back time", late))
+	bad = add(bad, drafts, ways(drafts)+" DRAFT")
 	rest := len(j.Escapes) - drafts - stopped
-	add(rest, ways(rest))
-	return strings.Join(parts, ", ")
+	return bad, add(nil, rest, ways(rest))
 }
 
 func ways(n int) string { return count(n, "way") + " off" }

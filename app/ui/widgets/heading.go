@@ -13,7 +13,7 @@ import (
 
 // Heading opens a section of a panel: a few bold words, a quiet note at the
 // right, and a hairline beneath. A note that leaves no room for the title takes its room;
-// a longer one loses what it begins with, because it ends with what speaks against it.
+// a longer one loses its end, so what speaks against something must begin it.
 type Heading struct {
 	widget.BaseWidget
 	title, note string
@@ -47,7 +47,7 @@ func (h *Heading) CreateRenderer() fyne.WidgetRenderer {
 		size, base := baseline(title)
 		title.Move(fyne.NewPos(0, 2))
 		title.Resize(fyne.NewSize(s.Width, size.Height))
-		note.Text = endThatFits(h.note, s.Width, func(t string) float32 {
+		note.Text = partsThatFit(h.note, s.Width, func(t string) float32 {
 			return fyne.MeasureText(t, note.TextSize, note.TextStyle).Width
 		})
 		noteSize, noteBase := baseline(note)
@@ -65,17 +65,15 @@ func (h *Heading) CreateRenderer() fyne.WidgetRenderer {
 	return r
 }
 
-// endThatFits is a text, without as many of its first parts as do not fit into a width. The
-// parts end with commas; the last one always stays.
-func endThatFits(text string, width float32, measure func(string) float32) string {
-	for rest := text; ; {
-		if measure(text) <= width {
-			return text
+// partsThatFit is a text, without as many of its last parts as do not fit into a width. The
+// parts begin after commas; the first one always stays.
+func partsThatFit(text string, width float32, measure func(string) float32) string {
+	for rest := text; measure(text) > width; text = rest + " …" {
+		i := strings.LastIndex(rest, ", ")
+		if i < 0 {
+			break
 		}
-		_, after, more := strings.Cut(rest, ", ")
-		if !more {
-			return text
-		}
-		rest, text = after, "… "+after
+		rest = rest[:i]
 	}
+	return text
 }

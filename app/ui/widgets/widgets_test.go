@@ -156,20 +156,24 @@ func TestPartsFollowTheTheme(t *testing.T) {
 	}
 }
 
-// A heading's note that is too long keeps its end, where what speaks against it stands.
-func TestAHeadingKeepsTheEndOfItsNote(t *testing.T) {
+// A heading's note that is too long keeps its beginning, where what speaks against it stands.
+func TestAHeadingKeepsTheBeginningOfItsNote(t *testing.T) {
 	letters := func(s string) float32 { return float32(len([]rune(s))) }
+	const note = "2 marked STOP, DARK on leg 7, 7 legs, 7530 m, end 12:30"
 	for _, c := range []struct {
 		width float32
 		want  string
 	}{
-		{61, "7 legs in 2 routes (1–6, 7), 7530 m, end 12:30, DARK on leg 7"},
-		{60, "… 7), 7530 m, end 12:30, DARK on leg 7"},
-		{30, "… end 12:30, DARK on leg 7"},
-		{5, "… DARK on leg 7"},
+		{55, note},
+		{54, "2 marked STOP, DARK on leg 7, 7 legs, 7530 m …"},
+		{30, "2 marked STOP, DARK on leg 7 …"},
+		{5, "2 marked STOP …"},
 	} {
-		if got := endThatFits("7 legs in 2 routes (1–6, 7), 7530 m, end 12:30, DARK on leg 7", c.width, letters); got != c.want {
+		if got := partsThatFit(note, c.width, letters); got != c.want {
 			t.Errorf("%g wide: %q, want %q", c.width, got, c.want)
 		}
+	}
+	if got := partsThatFit("RMS 3 m", 2, letters); got != "RMS 3 m" {
+		t.Errorf("a note of one part became %q", got)
 	}
 }
