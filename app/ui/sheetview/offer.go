@@ -117,6 +117,7 @@ func (o *Offer) release(at view.PicPt) {
 		return
 	}
 	o.on = true
+	o.dial.rest(o.read, o.from, o.to)
 	o.strip.end = o.inArea(at)
 	o.strip.offer(o.texts(), o.GoesOff())
 	o.tell()
@@ -135,7 +136,7 @@ func (o *Offer) Again() {
 		return
 	}
 	o.read = o.dial.shown(r)
-	o.dial.show(o.read)
+	o.dial.rest(o.read, o.from, o.to)
 	o.show()
 	o.tell() // the strip may need another width
 }

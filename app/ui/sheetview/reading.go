@@ -24,9 +24,22 @@ func (d *reading) shown(r leg.Reading) leg.Reading {
 	return d.as(r)
 }
 
-// show writes a reading that is no leg onto the dial.
+// show writes a reading that is no leg onto the dial, as long as it is dragged: terrain is
+// not asked for every step of a hand, so its time says that it is flat.
 func (d *reading) show(r leg.Reading) {
 	d.display(r, r.Walking(d.s.Plan()), d.s.Plan().Party.PacesPer100m, true)
+}
+
+// rest writes a reading that is no leg onto the dial once it stays: with what the terrain
+// says of walking between its ends, if it covers them.
+func (d *reading) rest(r leg.Reading, from, to plan.End) {
+	p := d.s.Plan()
+	g, err := d.s.Reader().Going("", p.Resolve(from), p.Resolve(to))
+	if err != nil || !g.Climb.Known() {
+		d.show(r)
+		return
+	}
+	d.display(r, g.Time, p.Party.PacesPer100m, false)
 }
 
 // display writes a reading with its walking time, if it has one, and its double paces to
@@ -47,7 +60,7 @@ func (d *reading) display(r leg.Reading, walking time.Duration, per100m float64,
 func (d *reading) showSelected() {
 	if row, ok := d.selected(); ok {
 		if d.s.Selection().Kind != plan.OfLeg {
-			d.show(d.shown(row.Reading))
+			d.rest(d.shown(row.Reading), row.FromEnd, row.ToEnd)
 			return
 		}
 		d.display(d.shown(row.Reading), row.Time, row.Per100m(d.s.Plan().Party), !row.ClimbKnown())
