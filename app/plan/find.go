@@ -42,6 +42,24 @@ func (p *Plan) MarkByName(name string) (Mark, bool) {
 	return find(p.Marks, func(m Mark) bool { return sameName(m.Name, name) })
 }
 
+// MarkTyped returns the mark that a person means who types its name: that of MarkByName,
+// or else the only one so called without its accents, which few keyboards have.
+func (p *Plan) MarkTyped(name string) (Mark, bool) {
+	if m, ok := p.MarkByName(name); ok {
+		return m, true
+	}
+	var found []Mark
+	for _, m := range p.Marks {
+		if sameName(bare(m.Name), bare(name)) {
+			found = append(found, m)
+		}
+	}
+	if len(found) != 1 {
+		return Mark{}, false
+	}
+	return found[0], true
+}
+
 // LegByID returns the leg with that ID.
 func (p *Plan) LegByID(id ID) (Leg, bool) {
 	return find(p.Legs, func(l Leg) bool { return l.ID == id })

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
 
 	"legwright/app/geodesy"
 )
@@ -21,6 +24,16 @@ func Letters(n int) string {
 // sameName compares names as people do: without case and outer blanks.
 func sameName(a, b string) bool {
 	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
+}
+
+// bare returns a name without its accents: "Ròp" is "Rop".
+func bare(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Mn, r) {
+			return -1
+		}
+		return r
+	}, norm.NFD.String(name))
 }
 
 // NextMarkName returns the first letter name that no mark and no end has.

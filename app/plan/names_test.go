@@ -95,3 +95,20 @@ func TestChains(t *testing.T) {
 		t.Errorf("chains %v, want legs 0–1 and 2–3", got)
 	}
 }
+
+// A mark is meant by its name without accents too, unless two marks would be.
+func TestAMarkIsTypedWithoutItsAccents(t *testing.T) {
+	t.Parallel()
+	p := New(Date{2026, 11, 25})
+	for i, name := range []string{"Bealach nan Ròp", "Càrn", "Carn", "Ób", "Òb"} {
+		p = p.AddMark(Mark{ID: ID("mark-" + string(rune('1'+i))), Name: name, Position: typed(float64(100*i), 5)})
+	}
+	for typed, want := range map[string]string{
+		"bealach nan rop": "Bealach nan Ròp", "Bealach nan Ro\u0300p": "Bealach nan Ròp", "Bealach nan Róp": "Bealach nan Ròp",
+		"Carn": "Carn", "càrn": "Càrn", "ob": "", "Rop": "",
+	} {
+		if m, ok := p.MarkTyped(typed); ok != (want != "") || m.Name != want {
+			t.Errorf("%q means %q, want %q", typed, m.Name, want)
+		}
+	}
+}

@@ -25,7 +25,7 @@ func (s *Session) ParsePosition(text string) (plan.Position, error) {
 // ParseEnd reads the name of a mark, the letter of an end without one, or else a
 // reference. The refusal of a text with letters says that no mark has that name.
 func (s *Session) ParseEnd(text string) (plan.End, error) {
-	if m, ok := s.Plan().MarkByName(tidy(text)); ok {
+	if m, ok := s.Plan().MarkTyped(tidy(text)); ok {
 		return plan.AtMark(m), nil
 	}
 	if e, ok := s.endByLabel(text); ok {
