@@ -44,6 +44,9 @@ func (a Ask) Question(north units.North) string {
 	return "What is the bearing, from " + north.Long() + " north?"
 }
 
+// Verb leads from the line to its answer: it "has" 120 m of climb.
+func (a Ask) Verb() string { return [...]string{"is", "is", "has", "takes"}[a] }
+
 // OnSheet reports whether guesses of it can be drawn on the sheet.
 func (a Ask) OnSheet() bool { return a == AskBearing || a == AskDistance }
 

@@ -39,10 +39,18 @@ func (l *Lookout) words(s *seen, c *Candidate, a *Answer) string {
 	default:
 		text += ": it fits"
 	}
-	if len(c.Together) > 0 {
-		text += ", and so does " + list(c.Together) + " at the same place"
+	return joinCover(text, c) + togetherWords(c)
+}
+
+// togetherWords names what else is at the same place, which no bearing can tell apart.
+func togetherWords(c *Candidate) string {
+	switch len(c.Together) {
+	case 0:
+		return ""
+	case 1:
+		return "; " + c.Together[0] + " lies at the same place"
 	}
-	return joinCover(text, c)
+	return "; " + list(c.Together) + " lie at the same place"
 }
 
 // joinCover adds to words on a feature that the ground hides it.

@@ -359,7 +359,7 @@ func TestGuessingClimbAndTime(t *testing.T) {
 	x.says(t, "The climb of this line is not known", "60 m", "160 m", "Median 110 m")
 	x.hush(t, "too much", "too little")
 	x.slope(t, 0)
-	x.says(t, "It is 100 m of climb", "40 m too little (a third)")
+	x.says(t, "It has 100 m of climb", "40 m too little (a third)")
 	x.Type("hm")
 	x.FocusOn(t, "25 40 1:10")
 	x.hush(t, "31 min", "100 m of climb")
@@ -375,5 +375,5 @@ func TestGuessingClimbAndTime(t *testing.T) {
 		t.Errorf("F on guesses of a time says %q", x.line.Message())
 	}
 	x.Type("a")
-	x.says(t, "It is 31 min of walking, without stops", "6 min too short", "39 min too long")
+	x.says(t, "It takes 31 min of walking, without stops", "6 min too short", "39 min too long")
 }

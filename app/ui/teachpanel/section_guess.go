@@ -178,6 +178,8 @@ func (x *guess) next() (text string, tone widgets.Tone) {
 		return missing, widgets.Note
 	case !line:
 		return "Drag a line, or press Page Down for the first line of the plan.", widgets.Note
+	case x.stage.concealed && l.Guessed() == 0 && l.Ask() != teach.AskBearing:
+		return "The figures are hidden. Type what the group says, many in one row.", widgets.Note
 	case x.stage.concealed && l.Guessed() == 0:
 		return "The figures are hidden. Type what the group says, many in one row, or turn a guess on the dial.", widgets.Note
 	case x.stage.concealed && !l.GuessesDrawn() && l.Ask().OnSheet():

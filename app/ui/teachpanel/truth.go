@@ -21,14 +21,14 @@ func (st *stage) truth() (text string, tone widgets.Tone) {
 	if !ok {
 		return st.noAnswer(), widgets.Caution
 	}
-	against := st.against(r)
+	against, says := st.against(r), "It "+st.n.Lesson.Ask().Verb()+" "+figure
 	switch words := strings.Join(caution.Shorts(against), ", "); {
 	case stopped(against):
 		return caution.Lead(against, caution.OnLeg) + ". No guess is compared with " + figure + ".", widgets.Fault
 	case words != "":
-		return "It is " + figure + " (" + words + ").", widgets.Caution
+		return says + " (" + words + ").", widgets.Caution
 	}
-	return "It is " + figure + ".", widgets.Good
+	return says + ".", widgets.Good
 }
 
 // noAnswer says why nothing answers the question and what to do.
