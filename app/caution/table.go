@@ -211,6 +211,9 @@ func turnBacks() []row {
 		// Polar day and polar night.
 		{NoLatestHour, Stop, Time, "no latest hour", "{1}. Set the time by which you must be off the hill."},
 		{TurnBackUnknown, Note, Time, "no turn-back time", "There is no turn-back time at {}: {1}."},
+		{ReachFlat, Note, Time, "reached later than the clock says", "The climb on the way to {} is not known, so you are there later than {1}. Count the contours of the legs before it."},
+		// More than the day: an hour of the day before would read like one of this day.
+		{NoTurnBack, Stop, Time, "no time for its escape", "The escape from {} and its margin take longer than the day until {1}. Draw a shorter one."},
 	}
 }
 

@@ -28,7 +28,8 @@ type Escape struct {
 	Legs        []Leg
 	Minutes     float64 // by day
 	DarkMinutes float64
-	Dark        bool // by the plan's clock it would end in the dark
+	Leave       time.Time // when the party is at its mark for the last time, by the plan's clock; zero where that is not known
+	Dark        bool      // left then it would end in the dark
 	Climb       leg.Rise
 	Descent     leg.Rise
 	AgainM      float64 // climb that only makes up for height lost before
@@ -53,7 +54,7 @@ const (
 // the latest.
 func (j *judge) escape(e plan.Escape, atLeg, n int, leave time.Time) Escape {
 	out := Escape{
-		ID: e.ID, Name: fmt.Sprintf("E%02d-%d", atLeg, n), Title: e.Name, Mark: e.Start.Mark, Leg: atLeg, Chosen: e.Chosen,
+		ID: e.ID, Name: fmt.Sprintf("E%02d-%d", atLeg, n), Title: e.Name, Mark: e.Start.Mark, Leg: atLeg, Chosen: e.Chosen, Leave: leave,
 		From: j.labels.Of(e.Start), To: j.labels.Of(e.End()), AgainM: math.NaN(),
 	}
 	for i := range e.Legs {
@@ -67,7 +68,7 @@ func (j *judge) escape(e plan.Escape, atLeg, n int, leave time.Time) Escape {
 	out.markLong()
 	own := append(j.whole(e, out.Leg, open), end...)
 	if out.Dark {
-		own = append(own, caution.Of(caution.EscapeDark, clock(leave.Add(minutes(out.DarkMinutes)))))
+		own = append(own, caution.Of(caution.EscapeDark, j.clock(leave.Add(minutes(out.DarkMinutes)))))
 	}
 	if out.AgainM > mostAgainM {
 		own = append(own, caution.Of(caution.EscapeClimbsAgain, fmt.Sprintf("%.0f m", out.AgainM)))

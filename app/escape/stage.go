@@ -26,15 +26,18 @@ type Stage struct {
 	Escapes  []plan.ID         // that begin here, at the first stage of their mark
 	Cautions []caution.Caution // of leaving it, and of slips on the leg that begins here
 
-	end plan.End
+	end  plan.End
+	flat bool // Reach leaves out climb that is not known
 }
 
 // stages are those of the route, without their turn-back times.
 func (j *judge) stages() []Stage {
 	rows := j.r.Legs()
 	var out []Stage
+	flat := false
 	for i, row := range rows {
-		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time, Cautions: j.routeSlips(row, j.p.Legs[i])}
+		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time, Cautions: j.routeSlips(row, j.p.Legs[i]), flat: flat}
+		flat = flat || !row.ClimbKnown()
 		if i > 0 && rows[i-1].ToEnd.Same(row.FromEnd) {
 			s.BackTo, s.Back = rows[i-1].From, j.back(rows[i-1], j.p.Legs[i-1])
 		}
@@ -42,7 +45,7 @@ func (j *judge) stages() []Stage {
 	}
 	if n := len(rows); n > 0 {
 		last := rows[n-1]
-		out = append(out, Stage{Leg: n + 1, end: last.ToEnd, Name: last.To, Reach: last.Arrive, BackTo: last.From, Back: j.back(last, j.p.Legs[n-1])})
+		out = append(out, Stage{Leg: n + 1, end: last.ToEnd, Name: last.To, Reach: last.Arrive, BackTo: last.From, Back: j.back(last, j.p.Legs[n-1]), flat: flat})
 	}
 	for i := range out {
 		out[i].Mark = out[i].end.Mark
@@ -91,15 +94,25 @@ func (j *judge) turnBacks(out *Judged) {
 			continue
 		}
 		why := "no escape is chosen"
-		for _, e := range own {
-			if x, ok := out.ByID(e.ID); ok && e.Chosen {
-				why = j.turnBack(s, x)
-			}
+		if x, ok := out.slowest(own); ok {
+			why = j.turnBack(s, x)
 		}
 		if why != "" {
 			s.add(caution.Of(caution.TurnBackUnknown, why))
 		}
 	}
+}
+
+// slowest is the chosen one of some escapes. A file may have chosen several: then the slowest
+// counts, and before all one of unknown time.
+func (j Judged) slowest(list []plan.Escape) (out Escape, ok bool) {
+	for _, e := range list {
+		x, judged := j.ByID(e.ID)
+		if judged && e.Chosen && (!ok || math.IsNaN(x.Minutes) || x.Minutes > out.Minutes) {
+			out, ok = x, true
+		}
+	}
+	return out, ok
 }
 
 // turnBack works it out for one stage and the escape chosen there, or says what is missing.
@@ -121,9 +134,17 @@ func (j *judge) turnBack(s *Stage, e Escape) (missing string) {
 		s.add(caution.Of(caution.NoLatestHour, why))
 		return ""
 	}
-	s.TurnBack = latest.Truncate(time.Minute).Add(-ceilMinutes(e.Minutes + max(leastMarginMin, e.Minutes/3)))
-	if s.Reach.After(s.TurnBack) {
-		s.add(caution.Of(caution.TurnBackPassed, clock(s.Reach), clock(s.TurnBack)))
+	by := latest.Truncate(time.Minute).Add(-ceilMinutes(e.Minutes + max(leastMarginMin, e.Minutes/3)))
+	if by.Before(j.clockOn(plan.ClockTime(0, 0), zone)) {
+		s.add(caution.Of(caution.NoTurnBack, j.clock(latest)))
+		return ""
+	}
+	s.TurnBack = by
+	switch {
+	case s.Reach.After(by):
+		s.add(caution.Of(caution.TurnBackPassed, j.clock(s.Reach), j.clock(by)))
+	case s.flat && !s.Reach.IsZero():
+		s.add(caution.Of(caution.ReachFlat, j.clock(s.Reach)))
 	}
 	return ""
 }

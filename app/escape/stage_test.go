@@ -1,6 +1,7 @@
 package escape_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -58,8 +59,64 @@ func TestTurnBack(t *testing.T) {
 	if here.IsZero() || !here.Equal(utc) || here.Hour() != utc.Hour()+1 {
 		t.Errorf("in summer turn back by %v, by universal time %v", here, utc)
 	}
+	if s := judged(t, chosenAtCol(startAt(walk(), 23, 50))).Stages[1]; !strings.Contains(caution.Lead(s.Cautions, caution.Time)+s.Cautions[0].Text(), "00:05 (day 2)") {
+		t.Errorf("reached on the next day: %v", s.Cautions)
+	}
 	if s := judged(t, startAt(walk(), 14, 15)).Stages[0]; !caution.Stops(s.Cautions, caution.Time) {
 		t.Error("a mark that is reached after its turn-back time is no stop")
+	}
+}
+
+// Of two chosen escapes, as a file may have them, the slower one gives the hour.
+func TestTurnBackOfTwo(t *testing.T) {
+	t.Parallel()
+	off, _ := walk().EscapeByID("off")
+	slow := off.Clone()
+	slow.ID, slow.Legs[0].To = "slow", plan.AtPosition(at(0, -3400))
+	slow.Legs[1].Along = ""
+	want := judged(t, walk().SetEscape(plan.Escape{ID: "off", Start: off.Start, Chosen: true, Legs: slow.Legs})).Stages[0].TurnBack
+	for _, order := range [][]plan.Escape{{off, slow}, {slow, off}} {
+		p := walk().Remove("off")
+		for _, e := range order {
+			p = p.AddEscape(e)
+		}
+		if got := judged(t, p).Stages[0].TurnBack; !got.Equal(want) {
+			t.Errorf("%s before %s: turn back by %v, the slower one by %v", order[0].ID, order[1].ID, got, want)
+		}
+	}
+}
+
+// chosenAtCol adds an escape from the col of walk.
+func chosenAtCol(p *plan.Plan) *plan.Plan {
+	return p.AddEscape(plan.Escape{ID: "from col", Start: plan.AtMark(p.Marks[1]), Chosen: true, Legs: []plan.EscapeLeg{
+		{To: plan.AtPosition(at(1000, -400)), Climb: plan.Count(0), Descent: plan.Count(100)},
+	}})
+}
+
+// Where the climb of a leg before a mark is not known, the party is later there than the clock
+// says, and may be so after the latest time to leave.
+func TestReachWithoutClimb(t *testing.T) {
+	t.Parallel()
+	p := chosenAtCol(walk())
+	if s := judged(t, p).Stages; caution.Has(s[0].Cautions, caution.ReachFlat) || !caution.Has(s[1].Cautions, caution.ReachFlat) {
+		t.Errorf("the climb of leg 1 is not known: %v, %v", s[0].Cautions, s[1].Cautions)
+	}
+	l := p.Legs[0]
+	l.Climb, l.Descent = plan.Count(50), plan.Count(0)
+	if s := judged(t, p.SetLeg(l)).Stages[1]; caution.Has(s.Cautions, caution.ReachFlat) {
+		t.Errorf("the climb of leg 1 is counted: %v", s.Cautions)
+	}
+}
+
+// An escape of longer than the day leaves no time to turn back: an hour of the day before
+// would read like one of this day.
+func TestTurnBackTheDayBefore(t *testing.T) {
+	t.Parallel()
+	p := edit(walk(), func(e *plan.Escape) {
+		e.Legs = []plan.EscapeLeg{{To: plan.AtPosition(at(0, -40_000)), Climb: plan.Count(0), Descent: plan.Count(0)}}
+	})
+	if s := judged(t, p).Stages[0]; !s.TurnBack.IsZero() || !caution.Stops(s.Cautions, caution.Time) {
+		t.Errorf("13 h and a third of them before sunset: turn back by %v, %v", s.TurnBack, s.Cautions)
 	}
 }
 

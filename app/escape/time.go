@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"legwright/app/leg"
 	"legwright/app/pace"
 )
 
@@ -43,6 +44,9 @@ func minutes(min float64) time.Duration { return pace.Duration(min) }
 
 // ceilMinutes is minutes rounded up to whole ones: a turn-back time is never late.
 func ceilMinutes(min float64) time.Duration { return minutes(math.Ceil(min - 1e-9)) }
+
+// clock writes a time as the ledger does, with its day after the first: "01:10 (day 2)".
+func (j *judge) clock(t time.Time) string { return leg.Timed{Arrive: t}.ClockWords(j.p.Date) }
 
 // clock writes a time of day.
 func clock(t time.Time) string { return t.Format("15:04") }

@@ -145,9 +145,13 @@ func escapesObject(j escape.Judged, p *plan.Plan) object {
 }
 
 func escapeObject(e escape.Escape) object {
-	legs := []object{}
+	legs, read := []object{}, true
 	for _, l := range e.Legs {
-		legs = append(legs, escapeLegObject(l))
+		legs, read = append(legs, escapeLegObject(l)), read && l.Err == nil
+	}
+	var dark any // null where nobody knows when it is left
+	if !e.Leave.IsZero() {
+		dark = e.Dark
 	}
 	return object{
 		{"name", e.Name},
@@ -158,16 +162,24 @@ func escapeObject(e escape.Escape) object {
 		{"draft", e.Draft},
 		{"time_min", number(e.Minutes)},
 		{"time_in_the_dark_min", number(e.DarkMinutes)},
-		{"in_the_dark", e.Dark},
+		{"in_the_dark", dark},
 		{"climb_m", rise(e.Climb)},
 		{"descent_m", rise(e.Descent)},
 		{"climbed_again_m", number(e.AgainM)},
-		{"off_a_line_m", number(e.OffLineM)},
-		{"longest_compass_leg_m", number(e.LongestM)},
+		{"off_a_line_m", known(e.OffLineM, read)},
+		{"longest_compass_leg_m", known(e.LongestM, read)},
 		{"ends_on", orNil(e.EndsOn)},
 		{"legs", legs},
 		{"cautions", cautionList(e.Cautions)},
 	}
+}
+
+// known is a figure, nil where a leg that belongs to it cannot be read.
+func known(v float64, is bool) any {
+	if !is {
+		return nil
+	}
+	return number(v)
 }
 
 func escapeLegObject(l escape.Leg) object {
@@ -175,7 +187,7 @@ func escapeLegObject(l escape.Leg) object {
 		{"from", l.From},
 		{"to", l.To},
 		{"along", orNil(l.AlongTitle)},
-		{"length_m", number(l.LengthM)},
+		{"length_m", known(l.LengthM, l.Err == nil)},
 		{"time_min", number(l.Minutes)},
 		{"time_in_the_dark_min", number(l.DarkMinutes)},
 		{"climb_m", rise(l.Climb)},
@@ -183,11 +195,15 @@ func escapeLegObject(l escape.Leg) object {
 		{"ticked", l.Ticks.All()},
 		{"cautions", cautionList(l.Cautions)},
 	}
-	o = append(o, metObject(l.Met)...)
-	switch {
-	case l.Err != nil:
+	if l.Err != nil {
+		for _, key := range []string{"bog_m", "near", "crossings"} {
+			o.add(key, nil)
+		}
 		o.add("error", l.Err.Error())
-	case l.Along == "":
+		return o
+	}
+	o = append(o, metObject(l.Met)...)
+	if l.Along == "" {
 		o = append(o, bearingsObject(l.Reading)...)
 	}
 	return o

@@ -114,6 +114,38 @@ func TestEscapesJSON(t *testing.T) {
 	}
 }
 
+// What is not known is null and never 0: of a leg that cannot be read, and whether an escape is
+// in the dark that is left nobody knows when.
+func TestEscapesUnknown(t *testing.T) {
+	t.Parallel()
+	p := escapePlan()
+	timing := p.Timing
+	timing.Start = plan.TimeOfDay{}
+	p = p.SetTiming(timing)
+	e := p.Escapes[0].Clone()
+	e.Legs[0].To = e.Start
+	got := run(t, "", "escapes", savePlan(t, p.SetEscape(e)), "--json")
+	wantCode(t, got, 1)
+	var o struct{ Escapes []map[string]any }
+	if err := json.Unmarshal([]byte(got.out), &o); err != nil || len(o.Escapes) != 1 {
+		t.Fatalf("%v: %s", err, got.out)
+	}
+	unread := o.Escapes[0]["legs"].([]any)[0].(map[string]any)
+	for _, x := range []struct {
+		of   map[string]any
+		keys string
+	}{
+		{unread, "length_m time_min time_in_the_dark_min climb_m descent_m bog_m near crossings"},
+		{o.Escapes[0], "time_min time_in_the_dark_min in_the_dark climb_m descent_m climbed_again_m off_a_line_m longest_compass_leg_m"},
+	} {
+		for _, key := range strings.Fields(x.keys) {
+			if v, ok := x.of[key]; !ok || v != nil {
+				t.Errorf("%s is %v, want null", key, v)
+			}
+		}
+	}
+}
+
 // Escapes go out as routes of their own: a draft says so first in name and description, and
 // one that is ticked says neither. An import leaves them out, as routes and as tracks.
 func TestEscapesInGPX(t *testing.T) {
