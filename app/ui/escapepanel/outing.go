@@ -37,7 +37,7 @@ func newOuting(n *Needs) *outing {
 	o.latest = widgets.NewEditField("where the sun does not set", func(text string) bool {
 		return n.Foot.Try(n.Session.SetLatest(text), "Changed.")
 	}, n.View.Focus)
-	o.body = container.NewVBox(widgets.NewLabelled("snow lying?", o.snow), widgets.NewLabelled("be off by", o.until), widgets.NewLabelled("latest hour", o.latest))
+	o.body = container.NewVBox(widgets.NewLabelled("is snow lying?", o.snow), widgets.NewLabelled("be off by", o.until), widgets.NewLabelled("latest hour", o.latest))
 	return o
 }
 

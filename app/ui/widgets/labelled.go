@@ -14,7 +14,7 @@ func NewLabelled(text string, field fyne.CanvasObject) fyne.CanvasObject {
 type labelLayout struct{}
 
 // labelWidth is that of the widest label, in units of the window.
-const labelWidth = float32(84)
+const labelWidth = float32(108)
 
 // MinSize is that of the field and the label's width.
 func (*labelLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
