@@ -85,7 +85,7 @@ func (r *Reader) evidence(old *Reader) check.Input {
 				one.Known = nil
 			}
 			if r.model != nil {
-				one.Ground, one.PostM, one.ContourM = r.model.On(sys).Height, r.model.SpacingM(), s.Contour
+				one.Ground, one.PostM, one.ContourM = r.model.On(sys).Quick().Height, r.model.SpacingM(), s.Contour
 			}
 		}
 		in.Sheets = append(in.Sheets, one)

@@ -10,8 +10,9 @@ import (
 // Ground is a model as seen from one grid: positions, directions and lengths are those of
 // that grid. The zero Ground knows nothing.
 type Ground struct {
-	m   *Model
-	sys *geodesy.System
+	m     *Model
+	sys   *geodesy.System
+	quick *quick // nil: every position is converted by itself
 }
 
 // IsZero reports whether there is no model.
@@ -51,6 +52,11 @@ func (g Ground) find(at geodesy.Grid) (f found, h float64, ok bool) {
 func (g Ground) onto(s *geodesy.System, at geodesy.Grid) (geodesy.Grid, bool) {
 	if s.Code() == g.sys.Code() {
 		return at, true
+	}
+	if g.quick != nil {
+		if own, ok := g.quick.onto(s, at); ok {
+			return own, true
+		}
 	}
 	ll, _, err := g.sys.ToWGS84(at)
 	if err != nil {

@@ -1,7 +1,10 @@
 package check
 
 import (
+	"cmp"
 	"math"
+	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -145,31 +148,47 @@ const (
 	coarseStepM, coarseReachM = 100.0, 6000.0
 )
 
-// scan moves all heights together over the terrain: the farthest place where they agree
-// bounds how far out the sheet may be.
-func (h *heights) scan() {
-	tried, far := 0, 0.0
-	most := h.most(rare)
-	try := func(beyond, reach, step float64) {
+// shift is a place of the scan: how far all heights are moved, and how far out the sheet
+// may be if they agree there.
+type shift struct{ eastM, northM, outM float64 }
+
+// shifts are the places of the scan, the farthest first.
+var shifts = sync.OnceValue(func() (list []shift) {
+	add := func(beyond, reach, step float64) {
 		for e := -reach; e <= reach; e += step {
 			for n := -reach; n <= reach; n += step {
-				if max(math.Abs(e), math.Abs(n)) < beyond {
-					continue
-				}
-				sum, known := h.misfit(func(calib.PicturePt) (float64, float64) { return e, n }, most)
-				if !known {
-					continue
-				}
-				tried++
-				if sum <= most {
-					far = math.Max(far, math.Hypot(e, n)+step)
+				if max(math.Abs(e), math.Abs(n)) >= beyond {
+					list = append(list, shift{e, n, math.Hypot(e, n) + step})
 				}
 			}
 		}
 	}
-	try(fineReachM, coarseReachM, coarseStepM)
-	try(0, fineReachM, fineStepM)
-	h.withinM, h.chance = far, tried >= leastTried && far <= fineReachM
+	add(fineReachM, coarseReachM, coarseStepM)
+	add(0, fineReachM, fineStepM)
+	slices.SortStableFunc(list, func(a, b shift) int { return cmp.Compare(b.outM, a.outM) })
+	return list
+})
+
+// scan moves all heights together over the terrain: the farthest place where they agree
+// bounds how far out the sheet may be. It ends as soon as no further place can change what
+// it finds.
+func (h *heights) scan() {
+	tried, most := 0, h.most(rare)
+	h.withinM = 0
+	for _, to := range shifts() {
+		if h.withinM > fineReachM || h.withinM > 0 && tried >= leastTried {
+			break
+		}
+		sum, known := h.misfit(func(calib.PicturePt) (float64, float64) { return to.eastM, to.northM }, most)
+		if !known {
+			continue
+		}
+		tried++
+		if sum <= most && h.withinM == 0 {
+			h.withinM = to.outM
+		}
+	}
+	h.chance = tried >= leastTried && h.withinM <= fineReachM
 }
 
 // bound is to how many metres the heights check the sheet.

@@ -181,3 +181,48 @@ func TestHeightsInAnyOrder(t *testing.T) {
 		t.Errorf("%d heights check the sheet", leastHeights-1)
 	}
 }
+
+// TestScanEndsEarlyAlike: what the scan finds is what all its places say together: on ground that
+// repeats nowhere, on ground that repeats, on level ground, and where terrain ends near the sheet.
+func TestScanEndsEarlyAlike(t *testing.T) {
+	t.Parallel()
+	narrow := func(within float64) func(geodesy.Grid) float64 {
+		return func(g geodesy.Grid) float64 {
+			if math.Abs(g.E-27_800) > within || math.Abs(g.N-754_400) > within {
+				return math.NaN()
+			}
+			return hills(g)
+		}
+	}
+	seen := map[bool]int{}
+	for name, ground := range map[string]func(geodesy.Grid) float64{
+		"hills": hills, "ridges": ridges, "level": level, "narrow": narrow(9_000), "narrower": narrow(7_000),
+	} {
+		x := hilly()
+		x.ground = hills
+		if name == "ridges" || name == "level" {
+			x.ground = ground
+		}
+		_, s := x.judged(t, 3)
+		s.Ground = func(g geodesy.Grid) (float64, bool) { m := ground(g); return m, m == m }
+		h := heightsOf(&s)
+		tried, far := 0, 0.0
+		for _, to := range shifts() {
+			sum, known := h.misfit(func(calib.PicturePt) (float64, float64) { return to.eastM, to.northM }, h.most(rare))
+			if known {
+				tried++
+			}
+			if known && sum <= h.most(rare) {
+				far = math.Max(far, to.outM)
+			}
+		}
+		chance := tried >= leastTried && far <= fineReachM
+		if !h.agrees() || h.chance != chance || h.withinM != far {
+			t.Errorf("%s: agrees %v, got %v to %v m, want %v to %v m of %d places", name, h.agrees(), h.chance, h.withinM, chance, far, tried)
+		}
+		seen[chance]++
+	}
+	if seen[true] == 0 || seen[false] < 2 {
+		t.Errorf("kinds of ground tried: %v", seen)
+	}
+}
