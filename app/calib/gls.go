@@ -3,6 +3,7 @@ package calib
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -326,16 +327,10 @@ func (g *gls) reach(at PicturePt, evidence bool) reach {
 	for i, p := range g.at {
 		k := g.design.paper.bend(at, p)
 		for axis := range 2 {
-			b := g.bx[axis].RawRowView(i)
-			for j := range size {
-				r.left[axis][j] -= k * b[j]
-			}
+			floats.AddScaled(r.left[axis][:size], -k, g.bx[axis].RawRowView(i))
 		}
 		low := g.low[i*n : i*n+i+1]
-		for j, h := range r.half[:i] {
-			k -= low[j] * h
-		}
-		r.half[i] = k / low[i]
+		r.half[i] = (k - floats.Dot(low[:i], r.half[:i])) / low[i]
 	}
 	return r
 }
@@ -359,20 +354,18 @@ func (g *gls) shift(at PicturePt, evidence bool) (col, row float64) {
 // crossed is the covariance between the errors of the displacements of two
 // points, in px², rows and columns in the order column, row.
 func (g *gls) crossed(p, q reach) (out [2][2]float64) {
-	common := g.design.paper.bend(p.at, q.at)
-	for i, h := range p.half {
-		common -= h * q.half[i]
-	}
+	common := g.design.paper.bend(p.at, q.at) - floats.Dot(p.half, q.half)
 	size := g.design.size()
-	for a := range 2 {
-		for b := range 2 {
-			for i := range size {
-				for j := range size {
-					out[a][b] += p.left[a][i] * g.inv.At(i, j) * q.left[b][j]
-				}
+	for b := range 2 {
+		for i := range size {
+			by := 0.0
+			for j := range size {
+				by += g.inv.At(i, j) * q.left[b][j]
 			}
+			out[0][b] += p.left[0][i] * by
+			out[1][b] += p.left[1][i] * by
 		}
-		out[a][a] += common
+		out[b][b] += common
 	}
 	return out
 }

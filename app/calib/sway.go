@@ -9,10 +9,12 @@ type sway struct {
 	linear [2][3]float64 // by axis: times column and row from the centre, constant
 	col    float64
 	row    float64
-	at     []PicturePt
-	weight [][2]float64 // px
-	narrow float64      // −1/(2·length²)
+	pulls  []pull
+	narrow float64 // −1/(2·length²)
 }
+
+// pull is a control point, and its weight along columns and rows in pixels.
+type pull struct{ col, row, byCol, byRow float64 }
 
 // sway takes the field of the estimate; the zero field for a given matrix.
 func (e *estimate) sway() sway {
@@ -24,10 +26,10 @@ func (e *estimate) sway() sway {
 	t := e.gls.theta[e.design.plane:]
 	s.linear = [2][3]float64{{t[0], t[2], 0}, {0, t[1], 0}}
 	p := e.design.paper
-	s.at, s.narrow = e.gls.at, -1/(2*p.lengthPx*p.lengthPx)
-	for i := range s.at {
-		k := p.bendPx * p.bendPx
-		s.weight = append(s.weight, [2]float64{k * e.gls.weight[0][i], k * e.gls.weight[1][i]})
+	s.narrow = -1 / (2 * p.lengthPx * p.lengthPx)
+	k := p.bendPx * p.bendPx
+	for i, at := range e.gls.at {
+		s.pulls = append(s.pulls, pull{at.Col, at.Row, k * e.gls.weight[0][i], k * e.gls.weight[1][i]})
 	}
 	return s
 }
@@ -37,11 +39,11 @@ func (s *sway) step(p PicturePt) (col, row float64) {
 	u, v := p.Col-s.col, p.Row-s.row
 	col = s.linear[0][0]*u + s.linear[0][1]*v + s.linear[0][2]
 	row = s.linear[1][0]*u + s.linear[1][1]*v + s.linear[1][2]
-	for i, at := range s.at {
-		dc, dr := p.Col-at.Col, p.Row-at.Row
+	for _, by := range s.pulls {
+		dc, dr := p.Col-by.col, p.Row-by.row
 		k := math.Exp(s.narrow * (dc*dc + dr*dr))
-		col += k * s.weight[i][0]
-		row += k * s.weight[i][1]
+		col += k * by.byCol
+		row += k * by.byRow
 	}
 	return col, row
 }
