@@ -110,7 +110,8 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 	if s.Calibration == nil || s.System == nil {
 		return errors.New("the picture is not calibrated: give its control points and grid first")
 	}
-	words := s.Words(f)
+	reached := s.support()
+	words, sigmaM := s.words(f, reached), reached.worstM/2
 	band := newBand(words, f.Cols, f.Rows)
 	p := &picture{s: s, f: f, band: band, progress: progress, rows: f.Rows + band.Rect.Dy()}
 	if err := format.check(p.bounds().Size()); err != nil {
@@ -120,9 +121,9 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 	defer p.close()
 	var err error
 	if format == JPEG {
-		err = writeJPEG(&spliced{w: w, after: soiLen, insert: jpegWords(words, s.printDPI(f), s.worst()/2, s.fileCautions())}, p)
+		err = writeJPEG(&spliced{w: w, after: soiLen, insert: jpegWords(words, s.printDPI(f), sigmaM, s.fileCautions())}, p)
 	} else {
-		err = writePNG(&spliced{w: w, after: ihdrEnd, insert: pngWords(words, s.printDPI(f), s.worst()/2, s.fileCautions())}, p)
+		err = writePNG(&spliced{w: w, after: ihdrEnd, insert: pngWords(words, s.printDPI(f), sigmaM, s.fileCautions())}, p)
 	}
 	if cause := context.Cause(ctx); cause != nil {
 		return cause

@@ -109,7 +109,7 @@ func TestReopened(t *testing.T) {
 			if want := s.printDPI(f); math.Abs(got.Header.DPI-want) > 0.6 {
 				t.Errorf("resolution: got %.1f, want %.1f", got.Header.DPI, want)
 			}
-			if want := s.worst() / 2; want < 0.1 || math.Abs(got.Header.PositionM-want) > 0.001*want {
+			if want := s.support().worstM / 2; want < 0.1 || math.Abs(got.Header.PositionM-want) > 0.001*want {
 				t.Errorf("the picture states a sigma of %g m, want %g", got.Header.PositionM, want)
 			}
 			for _, p := range points {
