@@ -29,9 +29,10 @@ func (t *tally) print(out io.Writer) {
 }
 
 // goTest runs go test with args and adds to the tally. It prints the closing
-// line of each package, and all of what a failed test printed.
+// line of each package, and all of what a failed test printed. What go test would
+// vet is a part of what the step "go vet" vets of every package.
 func (r *runner) goTest(ctx context.Context, sum *tally, args ...string) error {
-	cmd := r.command(ctx, "go", append([]string{"test", "-json"}, args...)...)
+	cmd := r.command(ctx, "go", append([]string{"test", "-json", "-vet=off"}, args...)...)
 	cmd.Stdout = nil
 	pipe, err := cmd.StdoutPipe()
 	if err != nil {
