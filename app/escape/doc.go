@@ -11,7 +11,8 @@
 // along lines, 3 km/h on the compass, 2.5 km/h on both in the dark, six tenths of that
 // through bog (common practice, no source), 10 minutes for every 100 m of climb (a metric
 // form of Naismith's rule) and Langmuir's 10 minutes for 300 m of descent steeper than
-// 12°. His saving on gentle descents is left out.
+// 12°. Where there is terrain, each 30 m are judged by themselves, otherwise the leg as a
+// whole. His saving on gentle descents is left out.
 //
 // A leg that comes within the distance to keep of a crag, steep ground or water is a stop.
 // Water that can be crossed is the exception, and there alone where the leg crosses it: a

@@ -103,6 +103,19 @@ func TestKeepBeyondNear(t *testing.T) {
 	}
 }
 
+// A crag 505 m away that is known to ± 10 m may be 495 m away, and is listed as that.
+func TestNearWithItsError(t *testing.T) {
+	t.Parallel()
+	h := hazard("crag", plan.Crag, false, path(-505, 0, -505, -400))
+	for i := range h.Points {
+		h.Points[i].Origin, h.Points[i].SigmaM = plan.Imported, 5
+	}
+	near := only(t, walk().AddHazard(h)).Legs[0].Near
+	if len(near) != 1 || math.Abs(near[0].DistM-495.2) > 0.05 {
+		t.Errorf("near: %+v", near)
+	}
+}
+
 // A crag is drawn on a sheet that is gone: nobody knows where it is.
 func TestHazardOnALostSheet(t *testing.T) {
 	t.Parallel()

@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/leg"
 	"legwright/app/pace"
+	"legwright/app/units"
 )
 
 // Speeds of a party on its way off, km/h (common practice, no source).
@@ -29,12 +30,21 @@ func (j *judge) time(l *Leg) {
 }
 
 // minutesAt is the time of the leg at a speed on the flat. Bog takes what rough ground
-// does.
+// does. Steep descent counts where the terrain has it, not by the slope of the whole leg.
 func (l *Leg) minutesAt(kmh float64) float64 {
 	rule := pace.Rule{Method: pace.NaismithMetric, SpeedKmh: kmh, Langmuir: true, NoSaving: true}
 	bog := min(l.BogM/max(l.LengthM, 1e-9), 1)
+	steepM, dropM := 0.0, 0.0
+	if l.Descent.From == leg.RiseTerrain {
+		steepM, dropM = l.Profile.SteepDown(units.Degrees(pace.SteepDeg))
+	}
+	if dropM > l.Descent.M { // small falls that do not count as descent
+		steepM, dropM = steepM*l.Descent.M/dropM, l.Descent.M
+	}
+	steepM = min(steepM, l.LengthM)
 	part := func(share float64) []pace.Stretch {
-		return pace.Even(share*l.LengthM, share*l.Climb.M, share*l.Descent.M)
+		rest := pace.Even(share*(l.LengthM-steepM), share*l.Climb.M, share*(l.Descent.M-dropM))
+		return append(rest, pace.Stretch{LengthM: share * steepM, RiseM: -share * dropM})
 	}
 	return rule.Minutes(part(1-bog), pace.OffPath) + rule.Minutes(part(bog), pace.Rough)
 }

@@ -65,9 +65,10 @@ type hazards struct {
 	sys   *geodesy.System // nil where no grid is known
 	list  []hazard
 	index ground.Index
-	// mostKeepM is the largest distance to keep from any of them.
-	mostKeepM float64
-	lost      []caution.Caution // of hazards that may be anywhere
+	// mostKeepM is the largest distance to keep from any of them, with its ±, and mostNearM the
+	// largest at which one may be near.
+	mostKeepM, mostNearM float64
+	lost                 []caution.Caution // of hazards that may be anywhere
 }
 
 type hazard struct {
@@ -141,6 +142,7 @@ func (d *hazards) add(r *Reader, h plan.Hazard) {
 	known := r.surenessOf(h.Points)
 	d.list = append(d.list, hazard{h, title, shape, vague, known})
 	d.mostKeepM = max(d.mostKeepM, h.KeepM+2*known.wholeM)
+	d.mostNearM = max(d.mostNearM, max(NearM, h.KeepM)+2*known.wholeM)
 }
 
 // sureness is how well positions are known: the largest σ per axis among them, in metres.
@@ -258,7 +260,7 @@ type neighbour struct {
 func (d *hazards) near(w way) []neighbour {
 	best, before := map[int]partNear{}, 0.0
 	for a, b := range w.segments {
-		for _, n := range d.index.Near(a, b, max(NearM, d.mostKeepM+2*w.known.wholeM)/w.scale) {
+		for _, n := range d.index.Near(a, b, (d.mostNearM+2*w.known.wholeM)/w.scale) {
 			if old, ok := best[n.Shape]; !ok || n.DistM < old.DistM {
 				best[n.Shape] = partNear{n.Near, before}
 			}

@@ -45,10 +45,12 @@ const (
 	metricMinPerM      = 10.0 / 100
 	langmuirMinPerM    = 10.0 / 300
 	gentleDeg          = 5.0 // the least slope of Langmuir's gentle descent
-	steepDeg           = 12.0
 	toblerKmh          = 6.0
 	mostLangmuirSaving = 2.0 / 3 // of the time on the flat; at walking speeds it is never reached
 )
+
+// SteepDeg is the slope in degrees from which Langmuir adds time to a descent.
+const SteepDeg = 12.0
 
 // Minutes returns how many minutes of walking a way takes on one kind of ground, without
 // stops; +Inf where nobody gets through.
@@ -93,7 +95,7 @@ func langmuir(s Stretch) float64 {
 	switch down := -s.slopeDeg(); {
 	case down < gentleDeg-rounding:
 		return 0
-	case down <= steepDeg+rounding:
+	case down <= SteepDeg+rounding:
 		return s.RiseM * langmuirMinPerM
 	}
 	return -s.RiseM * langmuirMinPerM

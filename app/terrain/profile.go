@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"legwright/app/geodesy"
+	"legwright/app/units"
 )
 
 // DeadBandM is the rise or fall in metres that Climb does not count, unless it leads to
@@ -144,4 +145,27 @@ func climb(points []Point) (up, down float64) {
 	}
 	add(points[len(points)-1].HeightM)
 	return up, down
+}
+
+// steepPartM is how long a part of a line is at least whose slope is taken, metres on the ground:
+// over less the noise of posts looks steep.
+const steepPartM = 30
+
+// SteepDown returns how much of a whole profile falls at more than a slope, and by how much, both
+// in metres; 0 where some of it is not known.
+func (p Profile) SteepDown(limit units.Angle) (lengthM, dropM float64) {
+	if !p.Whole() {
+		return 0, 0
+	}
+	from := p.Points[0]
+	for i, q := range p.Points[1:] {
+		if q.AlongM-from.AlongM < steepPartM && i+2 < len(p.Points) {
+			continue
+		}
+		if long, drop := q.AlongM-from.AlongM, from.HeightM-q.HeightM; drop > long*math.Tan(limit.Rad()) {
+			lengthM, dropM = lengthM+long, dropM+drop
+		}
+		from = q
+	}
+	return lengthM, dropM
 }

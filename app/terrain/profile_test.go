@@ -7,6 +7,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/app/terrain"
+	"legwright/app/units"
 )
 
 // along is a profile of heights 10 m apart.
@@ -95,5 +96,31 @@ func TestProfileLeavesTheGround(t *testing.T) {
 	}
 	if p := (terrain.Ground{}).Profile(middle, move(middle, 1, 1), 0); p.Whole() || p.LengthM() != 0 {
 		t.Errorf("no model: got %v", p)
+	}
+}
+
+// Parts of 30 m that fall at more than 12°, which is 6.38 m, count, and nothing else: 0.2 of 30 m is
+// 11.3°, 0.25 is 14.0°.
+func TestSteepDown(t *testing.T) {
+	t.Parallel()
+	void := along(100, 90, 80, 70)
+	void.Points[1].HeightM = math.NaN()
+	for name, c := range map[string]struct {
+		p            terrain.Profile
+		length, drop float64
+	}{
+		"level":                {along(100, 100, 100, 100), 0, 0},
+		"gentle":               {along(100, 98, 96, 94), 0, 0},
+		"steep":                {along(100, 97.5, 95, 92.5), 30, 7.5},
+		"steep upwards":        {along(92.5, 95, 97.5, 100), 0, 0},
+		"gentle, then steep":   {along(100, 98, 96, 94, 90, 86, 82), 30, 12},
+		"a step of 10 m alone": {along(100, 97, 97, 97), 0, 0},
+		"not all known":        {void, 0, 0},
+		"one point":            {along(50), 0, 0},
+	} {
+		length, drop := c.p.SteepDown(units.Degrees(12))
+		if math.Abs(length-c.length) > 1e-9 || math.Abs(drop-c.drop) > 1e-9 {
+			t.Errorf("%s: %g m falling %g m, want %g and %g", name, length, drop, c.length, c.drop)
+		}
 	}
 }
