@@ -31,9 +31,22 @@ func newGround(s overlay.Scene, v *view.View) *ground {
 
 // Snap implements tool.Ground. Of several at one distance the first wins, so
 // marks go before the ends that stand on them.
-func (g *ground) Snap(at view.ScreenPt, radius float64) (best tool.Spot, found bool) {
+func (g *ground) Snap(at view.ScreenPt, radius float64) (tool.Spot, bool) {
+	return g.nearest(at, radius, func(tool.Target) bool { return true })
+}
+
+// Vertex implements tool.Ground.
+func (g *ground) Vertex(at view.ScreenPt, radius float64) (tool.Spot, bool) {
+	return g.nearest(at, radius, tool.Target.IsVertex)
+}
+
+// nearest is the nearest point among some within the radius.
+func (g *ground) nearest(at view.ScreenPt, radius float64, among func(tool.Target) bool) (best tool.Spot, found bool) {
 	reach := radius
 	for _, s := range g.points {
+		if !among(s.Target) {
+			continue
+		}
 		if d := g.view.ToScreen(s.At).Dist(at); d < reach || (!found && d <= reach) {
 			best, found, reach = s, true, d
 		}

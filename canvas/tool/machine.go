@@ -125,7 +125,12 @@ func (m *Machine) press(p Pointer) []Intent {
 // begin remembers what stands under a press of the left button.
 func (m *Machine) begin(at view.ScreenPt) {
 	m.from = m.snap(at)
-	if m.kind == Calibrate {
+	switch m.kind {
+	case Shape: // a mark that stands on a point of a shape would hide it
+		if s, ok := m.ground.Vertex(at, SnapRadius*m.px); ok {
+			m.from = s
+		}
+	case Calibrate:
 		m.from = Spot{At: m.view.ToPicture(at)}
 		if s, ok := m.ground.Hit(at, SnapRadius*m.px); ok && s.Target.Part == Control {
 			m.from = s
@@ -175,7 +180,7 @@ func (m *Machine) startDrag() {
 	case m.kind == Sight:
 		m.state = sighting
 	case m.kind == Move && m.from.Target.Part.IsPoint(),
-		m.kind == Shape && m.from.Target.isVertex(),
+		m.kind == Shape && m.from.Target.IsVertex(),
 		m.kind == Calibrate && m.from.Target.Part == Control:
 		m.state = moving
 	default:

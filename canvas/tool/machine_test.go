@@ -11,7 +11,7 @@ import (
 )
 
 // ground has a mark at (100, 100), a leg from (200, 200) to (300, 200), a control point at
-// (400, 400) and a point of a hazard at (700, 300), in picture pixels.
+// (400, 400) and points of a hazard at (700, 300) and on the mark, in picture pixels.
 type ground struct{ v *view.View }
 
 func (g ground) Snap(at view.ScreenPt, r float64) (Spot, bool) {
@@ -20,6 +20,13 @@ func (g ground) Snap(at view.ScreenPt, r float64) (Spot, bool) {
 		{view.PicPt{X: 200, Y: 200}, Target{Part: Point, Kind: plan.OfLeg, ID: "l1"}},
 		{view.PicPt{X: 300, Y: 200}, Target{Part: Point, Kind: plan.OfLeg, ID: "l1", Index: 1}},
 		{view.PicPt{X: 700, Y: 300}, Target{Part: Point, Kind: plan.OfHazard, ID: "h1", Index: 3}},
+	})
+}
+
+func (g ground) Vertex(at view.ScreenPt, r float64) (Spot, bool) {
+	return g.nearest(at, r, []Spot{
+		{view.PicPt{X: 700, Y: 300}, Target{Part: Point, Kind: plan.OfHazard, ID: "h1", Index: 3}},
+		{view.PicPt{X: 100, Y: 100}, Target{Part: Point, Kind: plan.OfHazard, ID: "h1", Index: 4}},
 	})
 }
 
@@ -174,7 +181,8 @@ func TestScripts(t *testing.T) {
 		{"move: escape leaves things alone", "press 101,101; move 150,150; escape; release 150,150", "moving 100,100(m1 point 0)→150,150; cancelled", Move},
 		{"move: elsewhere a drag pans", "press 601,601; move 650,650; release 650,650", "pan 49,49", Move},
 		{"shape: a point of a hazard moves, and snaps", "press 701,300; move 650,300; release 102,101", "moving 700,300(h1 point 3)→650,300; moving 700,300(h1 point 3)→100,100(m1 point 0); moved 700,300(h1 point 3)→100,100(m1 point 0)", Shape},
-		{"shape: a mark stays", "press 101,101; move 150,150; release 150,150", "pan 49,49", Shape},
+		{"shape: a point of a hazard on a mark moves, and the mark stays", "press 101,101; move 150,150; release 150,150", "moving 100,100(h1 point 4)→150,150; moving 100,100(h1 point 4)→150,150; moved 100,100(h1 point 4)→150,150", Shape},
+		{"shape: a leg stays", "press 201,201; move 250,250; release 250,250", "pan 49,49", Shape},
 		{"shape: a click picks", "press 701,300; release 701,300", "click 700,300(h1 point 3)", Shape},
 		{"select", "press 250,204; release 250,204; press 700,700; move 710,700; release 710,700", "click 250,204(l1 line 0); pan 10,0", Select},
 		{"pan tool", "press 700,700; move 701,700; release 701,700", "pan 1,0", Pan},

@@ -29,8 +29,8 @@ type Target struct {
 	Index int       // of the point, as plan.Thing counts them, or of the control point; from 0
 }
 
-// isVertex says whether the target is a point of a hazard, a haven or a line.
-func (t Target) isVertex() bool {
+// IsVertex says whether the target is a point of a hazard, a haven or a line.
+func (t Target) IsVertex() bool {
 	return t.Part == Point && (t.Kind == plan.OfHazard || t.Kind == plan.OfHaven || t.Kind == plan.OfLine)
 }
 
@@ -45,6 +45,9 @@ type Spot struct {
 type Ground interface {
 	// Snap gives the point of a thing nearest to at, within the radius.
 	Snap(at view.ScreenPt, radius float64) (Spot, bool)
+	// Vertex gives the point of a hazard, a haven or a line nearest to at, within the
+	// radius, whatever else stands there.
+	Vertex(at view.ScreenPt, radius float64) (Spot, bool)
 	// Hit gives whatever is drawn nearest to at within the radius, points
 	// before lines.
 	Hit(at view.ScreenPt, radius float64) (Spot, bool)
@@ -53,5 +56,6 @@ type Ground interface {
 // bare is a sheet on which nothing stands.
 type bare struct{}
 
-func (bare) Snap(view.ScreenPt, float64) (Spot, bool) { return Spot{}, false }
-func (bare) Hit(view.ScreenPt, float64) (Spot, bool)  { return Spot{}, false }
+func (bare) Snap(view.ScreenPt, float64) (Spot, bool)   { return Spot{}, false }
+func (bare) Vertex(view.ScreenPt, float64) (Spot, bool) { return Spot{}, false }
+func (bare) Hit(view.ScreenPt, float64) (Spot, bool)    { return Spot{}, false }
