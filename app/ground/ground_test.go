@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/paulmach/orb/planar"
 	"github.com/peterstace/simplefeatures/geom"
 	"pgregory.net/rapid"
 
@@ -246,5 +247,44 @@ func BenchmarkNearest(b *testing.B) {
 	shape := Area(outline)
 	for b.Loop() {
 		shape.Nearest(far(-400, 10), far(400, 20))
+	}
+}
+
+// All within a distance of a shape: its outlines never lie nearer, and no more than 0.3 %
+// farther off. A horseshoe closes around a hole, where its arms are farther apart than twice
+// the distance; the area around a point is that of the circle, worked out by hand.
+func TestAround(t *testing.T) {
+	shoe := grids(0, 0, 400, 0, 400, 400, 230, 400, 230, 380, 380, 380, 380, 20, 20, 20, 20, 380, 170, 380, 170, 400, 0, 400)
+	for name, c := range map[string]struct {
+		s     Shape
+		rings int
+	}{
+		"a point": {Line(grids(50, 50)), 1}, "a line": {Line(grids(0, 0, 100, 0, 100, 80)), 1},
+		"an area": {Area(grids(0, 0, 200, 0, 200, 100, 0, 100)), 1}, "a horseshoe": {Area(shoe), 2},
+	} {
+		rings := c.s.Around(50)
+		if len(rings) != c.rings {
+			t.Fatalf("%s has %d outlines around it, want %d", name, len(rings), c.rings)
+		}
+		for _, ring := range rings {
+			if ring[0] != ring[len(ring)-1] {
+				t.Errorf("%s: an outline is open", name)
+			}
+			for i := 1; i < len(ring); i++ {
+				for _, f := range []float64{0, 0.5} { // corners and the middles of chords
+					at := geodesy.Grid{E: ring[i].E + f*(ring[i-1].E-ring[i].E), N: ring[i].N + f*(ring[i-1].N-ring[i].N)}
+					if d := c.s.DistanceM(at); d < 50-1e-6 || d > 50.15 {
+						t.Errorf("%s: an outline runs %g m off, want 50 to 50.15", name, d)
+					}
+				}
+			}
+		}
+	}
+	circle := Area(Line(grids(50, 50)).Around(50)[0])
+	if got, want := planar.Area(circle.ring), math.Pi*50*50; math.Abs(math.Abs(got)/want-1) > 0.005 {
+		t.Errorf("the area around a point is %g m², want %g", got, want)
+	}
+	if Line(nil).Around(50) != nil || Line(grids(0, 0, 9, 9)).Around(0) != nil {
+		t.Error("nothing, or no distance, has outlines around it")
 	}
 }

@@ -77,6 +77,18 @@ type hazard struct {
 	shape ground.Shape
 	vague string // why nobody knows exactly where it lies; "" for no reason
 	known sureness
+	keep  func() [][]geodesy.Grid // the outlines of all within the distance to keep
+}
+
+// Keep returns the outlines, on the grid of Common, of all within the distance to keep from
+// a hazard of the plan, worked out when first asked for; nil where there is none.
+func (r *Reader) Keep(id plan.ID) [][]geodesy.Grid {
+	for _, h := range r.drawn().list {
+		if h.ID == id {
+			return h.keep()
+		}
+	}
+	return nil
 }
 
 // Common returns the grid that what is drawn on the ground is compared on: that of the
@@ -140,7 +152,8 @@ func (d *hazards) add(r *Reader, h plan.Hazard) {
 		shape = ground.Area(points)
 	}
 	known := r.surenessOf(h.Points)
-	d.list = append(d.list, hazard{h, title, shape, vague, known})
+	keep := sync.OnceValue(func() [][]geodesy.Grid { return shape.Around(h.KeepM) })
+	d.list = append(d.list, hazard{h, title, shape, vague, known, keep})
 	d.mostKeepM = max(d.mostKeepM, h.KeepM+2*known.wholeM)
 	d.mostNearM = max(d.mostNearM, max(NearM, h.KeepM)+2*known.wholeM)
 }

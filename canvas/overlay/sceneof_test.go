@@ -297,3 +297,37 @@ func TestBelievedGridBends(t *testing.T) {
 		}
 	}
 }
+
+// How far to keep from a hazard is drawn while the hazard is chosen or the leg beside it,
+// and else not: 50 m are 20 pixels here.
+func TestKeepOfChosenHazards(t *testing.T) {
+	t.Parallel()
+	p, _, c := outing(t)
+	at := func(e, n float64) plan.Position {
+		return plan.Position{Grid: geodesy.Grid{E: e, N: n}, Code: geodesy.EPSG(27700), Origin: plan.Typed}
+	}
+	p = p.AddHazard(plan.Hazard{ID: "crag", Kind: plan.Crag, KeepM: 50, Points: []plan.Position{at(216700, 773050), at(216800, 773050)}}).
+		AddHazard(plan.Hazard{ID: "bog", Kind: plan.Bog, Points: []plan.Position{at(216700, 772500), at(216800, 772500)}})
+	r, err := leg.NewReader(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for id, want := range map[plan.ID]int{"crag": 1, "leg-1": 1, "cairn": 0, "bog": 0, "": 0} {
+		x := SceneOf(p, r, c, Selection{ID: id}, Options{}).Hazards[0]
+		if len(x.Keep) != want {
+			t.Errorf("%q is chosen: %d outlines around the crag, want %d", id, len(x.Keep), want)
+		}
+		for _, outline := range x.Keep {
+			for _, q := range outline {
+				a, b := x.Points[0], x.Points[1]
+				d := min(q.Dist(a), q.Dist(b))
+				if q.X > a.X && q.X < b.X {
+					d = math.Abs(q.Y - a.Y)
+				}
+				if d < 19.5 || d > 20.5 {
+					t.Fatalf("an outline point lies %v px off, want 20", d)
+				}
+			}
+		}
+	}
+}

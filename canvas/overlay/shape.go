@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"legwright/app/escape"
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/canvas/view"
 )
@@ -18,6 +20,7 @@ type Shape struct {
 	Closed   bool // an area
 	Name     string
 	Selected bool
+	Keep     [][]view.PicPt // outlines of what no leg may come into, closed; nil draws none
 
 	ink   kind
 	bound view.Rect
@@ -68,11 +71,53 @@ func (b *builder) shapePoints(list []plan.Position) ([]view.PicPt, bool) {
 }
 
 func (b *builder) hazards() {
+	concerned := b.concerned()
 	for _, h := range b.p.Hazards {
 		if points, ok := b.shapePoints(h.Points); ok {
-			b.out.Hazards = append(b.out.Hazards, b.shape(NewHazard(h.ID, h.Kind, h.Closed, points, shortName(h.Title()))))
+			x := b.shape(NewHazard(h.ID, h.Kind, h.Closed, points, shortName(h.Title())))
+			if concerned[h.ID] {
+				x.Keep = b.keep(h.ID)
+			}
+			b.out.Hazards = append(b.out.Hazards, x)
 		}
 	}
+}
+
+// concerned are the chosen hazard, and those near the chosen leg or escape: how far to keep
+// from them is drawn while somebody works there.
+func (b *builder) concerned() map[plan.ID]bool {
+	out := map[plan.ID]bool{b.sel.ID: true}
+	add := func(m leg.Met) {
+		for _, n := range m.Near {
+			out[n.Hazard] = true
+		}
+	}
+	for _, row := range b.rows {
+		if row.ID == b.sel.ID {
+			add(row.Met)
+		}
+	}
+	e, _ := escape.Judged{Escapes: b.o.Escapes}.ByID(b.sel.ID)
+	for _, l := range e.Legs {
+		add(l.Met)
+	}
+	return out
+}
+
+// keep is what lies within the distance to keep from a hazard, where all of it is on the
+// sheet.
+func (b *builder) keep(id plan.ID) (out [][]view.PicPt) {
+	common := b.r.Common()
+	for _, outline := range b.r.Keep(id) {
+		list := make([]plan.Position, len(outline))
+		for i, at := range outline {
+			list[i] = plan.ImportedAt(common.Code(), at, 0)
+		}
+		if points, ok := b.shapePoints(list); ok {
+			out = append(out, points)
+		}
+	}
+	return out
 }
 
 func (b *builder) havens() {
@@ -106,7 +151,17 @@ func shapePaths(list []Shape, yield func(Path)) {
 	}
 }
 
-func (d *drawing) hazards(s *strip)    { d.shapes(s, d.scene.Hazards) }
+func (d *drawing) hazards(s *strip) {
+	for i := range d.scene.Hazards {
+		for _, outline := range d.scene.Hazards[i].Keep {
+			if !d.scene.Faint && d.meets(view.RectOf(outline...), s) {
+				d.polyway(s, keepLine, d.onScreen(outline), d.p.table[keepLine].dash)
+			}
+		}
+	}
+	d.shapes(s, d.scene.Hazards)
+}
+
 func (d *drawing) havens(s *strip)     { d.shapes(s, d.scene.Havens) }
 func (d *drawing) shapeLines(s *strip) { d.shapes(s, d.scene.Lines) }
 

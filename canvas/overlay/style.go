@@ -122,6 +122,7 @@ const (
 	escapeChosenStopped
 	slipLine
 	shapeChosen
+	keepLine
 	vertexDot
 	drawnLine
 	closingLine
@@ -174,6 +175,8 @@ const (
 //	slip          one fine vermillion line, a dash and two dots
 //	chosen        of hazards, havens and lines: a yellow band with vermillion edges beneath, and a
 //	              dot at each point
+//	to keep off   fine orange dots around a chosen hazard, and around those near a chosen
+//	              leg or escape
 //	being drawn   one solid vermillion line, with short dashes back to its start
 //	steepness     vermillion hatching rising to the right, denser from each of four
 //	              slopes, crossed from the last
@@ -265,6 +268,7 @@ func styles() [kinds]style {
 		escapeChosenStopped: {casing: case_(5.2), ink: wayOffChosen, dash: drafted},
 		slipLine:            {casing: case_(2.6), ink: one(1.1, vermillion), dash: []float64{9, 5, 1, 5, 1, 5}},
 		shapeChosen:         {casing: case_(7.4), ink: []band{{0, 5.6, faded(yellow, 0xd0)}, rail(5.9, 0.7, vermillion)}, round: true},
+		keepLine:            {casing: case_(1.7), ink: one(0.7, orange), dash: []float64{2, 4}},
 		vertexDot:           {casing: case_(4.4), ink: one(3, vermillion), round: true},
 		drawnLine:           {casing: case_(3.2), ink: one(1.5, vermillion), round: true},
 		closingLine:         {casing: case_(2.2), ink: one(0.9, vermillion), dash: []float64{5, 6}, round: true},
