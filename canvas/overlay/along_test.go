@@ -215,14 +215,14 @@ func inkedIn(img *image.RGBA, x, y int, boxes []image.Rectangle) bool {
 }
 
 // The letters of the norths are seen whole wherever a line begins on the sheet that is
-// seen, right up to its edge, and no name of a mark stands on a north line.
+// seen, right up to its edge; neither the note covers one nor a mark's name a north line.
 func TestNorthLettersAreSeen(t *testing.T) {
 	t.Parallel()
 	k := classroom(t, 0)
 	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
 	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
 	seen := image.Rect(20, 10, 580, 390)
-	for _, from := range []view.PicPt{pt(300, 12), pt(300, 60), pt(24, 200), pt(577, 380), pt(300, 200)} {
+	for _, from := range []view.PicPt{pt(300, 12), pt(300, 60), pt(24, 200), pt(577, 380), pt(560, 90), pt(570, 70), pt(300, 200)} {
 		img := image.NewRGBA(image.Rect(0, 0, 600, 400))
 		p := NewPainter()
 		s := Scene{Lesson: Lesson{Norths: k.Norths(from, norths()), Line: &LessonLine{From: from, To: pt(320, 300)}}}
@@ -236,6 +236,11 @@ func TestNorthLettersAreSeen(t *testing.T) {
 		for _, r := range p.Norths()[:3] {
 			if !r.In(seen) {
 				t.Errorf("from %v: a letter at %v, seen is %v", from, r, seen)
+			}
+		}
+		for _, r := range p.Norths()[:3] {
+			if note := p.Norths()[3]; r.Overlaps(note) || !note.In(seen) {
+				t.Errorf("from %v: the note at %v, a letter at %v, seen is %v", from, note, r, seen)
 			}
 		}
 		p.prepare(img, 1)

@@ -288,7 +288,7 @@ func (d *drawing) letter(w words, mid view.ScreenPt) {
 }
 
 // northNote writes by how much the norths are spread, above them or wherever near them
-// it is seen whole.
+// it is seen whole, or else in a corner: over their letters nobody could tell them apart.
 func (d *drawing) northNote() []image.Rectangle {
 	n := &d.scene.Lesson.Norths
 	if n.Note == "" || len(n.Lines) == 0 || !d.sees(d.v.ToScreen(n.At), d.v.ToScreen(n.At)) {
@@ -298,13 +298,24 @@ func (d *drawing) northNote() []image.Rectangle {
 	at := d.v.ToScreen(n.At)
 	above := d.ahead(n.At, n.Lines[0].toward, (northLong+letterOff+noteOff)*d.p.px)
 	off := d.lesson.ring + letterOff*d.p.px
-	for _, mid := range []view.ScreenPt{above, at.Add(0, off), at.Add(0, -off), at.Add(0, 1.5*off), at.Add(0, 2*off), at.Add(0, -2*off)} {
+	mids := []view.ScreenPt{above, at.Add(0, off), at.Add(0, -off), at.Add(0, 1.5*off), at.Add(0, 2*off), at.Add(0, -2*off)}
+	for _, mid := range append(mids, d.corners(w)...) {
 		if r := d.p.letters.textImage(w).rect(mid); r.In(d.seen) && d.put(w, mid) {
 			return d.taken[len(d.taken)-1:]
 		}
 	}
 	d.letter(w, d.kept(w, above)) // it must be said, over whatever stands there
 	return d.taken[len(d.taken)-1:]
+}
+
+// corners are the middles of a text that stands in a corner of what is seen.
+func (d *drawing) corners(w words) []view.ScreenPt {
+	low, high := float64(d.seen.Min.X), float64(d.seen.Max.X)
+	top, foot := float64(d.seen.Min.Y), float64(d.seen.Max.Y)
+	return []view.ScreenPt{
+		d.kept(w, view.ScreenPt{X: low, Y: top}), d.kept(w, view.ScreenPt{X: high, Y: top}),
+		d.kept(w, view.ScreenPt{X: low, Y: foot}), d.kept(w, view.ScreenPt{X: high, Y: foot}),
+	}
 }
 
 // kept is a text's middle moved so far that the text is seen whole.
