@@ -259,6 +259,10 @@ func TestTimesOfRows(t *testing.T) {
 			t.Errorf("%s: the heading says %q, want %q in it", c.name, got, c.says)
 		}
 	}
+	night := leg.Row{Timed: leg.Timed{Time: time.Hour, Arrive: at(28, 18), Light: light.Dark}}
+	if got := totals([]leg.Row{{}, night, night, night}, escape.Judged{}, p); !strings.HasPrefix(got, "DARK on 3 legs from leg 2, ") {
+		t.Errorf("of three dark legs the heading says %q", got)
+	}
 	known := leg.Row{Timed: leg.Timed{Time: time.Hour, Arrive: at(28, 11)}}
 	if got := totals([]leg.Row{known, {}, {}}, escape.Judged{}, p); !strings.Contains(got, "no clock from leg 2 on") || strings.Contains(got, "end 11") {
 		t.Errorf("the heading says %q", got)

@@ -142,17 +142,21 @@ func flatWords(flat, all int) string {
 
 // timeWarnings say what speaks against the times of a route.
 func timeWarnings(legs []leg.Row) (parts []string) {
-	dark := 0
+	first, dark := len(legs), 0
 	for i, r := range legs {
 		switch {
 		case i == 0 && caution.Has(r.TimeCautions, caution.TooMuch):
 			return []string{"too long for the party"}
-		case dark == 0 && r.Light == light.Dark:
-			dark = i + 1
+		case r.Light == light.Dark:
+			dark++
+			first = min(first, i)
 		}
 	}
-	if dark > 0 {
-		parts = append(parts, fmt.Sprintf("DARK on leg %d", dark))
+	switch {
+	case dark == 1:
+		parts = append(parts, fmt.Sprintf("DARK on leg %d", first+1))
+	case dark > 1:
+		parts = append(parts, fmt.Sprintf("DARK on %d legs from leg %d", dark, first+1))
 	}
 	return parts
 }

@@ -1,12 +1,14 @@
 package routepanel
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/light"
 	"legwright/app/plan"
@@ -97,28 +99,19 @@ func ruleWords(p *plan.Plan) string {
 // routeWords say how long the route takes and when it ends, or what is missing.
 func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 	var walking time.Duration
-	known, tone := 0, widgets.Note
-	var warned []string
-	for i, r := range rows {
+	known := 0
+	for _, r := range rows {
 		walking += r.Time
 		if r.Time > 0 {
 			known++
 		}
-		for _, c := range r.TimeCautions {
-			if text := c.Text(); i == 0 || !strings.Contains(strings.Join(warned, " "), text) {
-				warned = append(warned, text)
-				tone = widgets.Caution
-				if c.Stop() {
-					tone = widgets.Fault
-				}
-			}
-		}
 	}
+	against, tone := againstTimes(rows)
 	switch {
 	case len(rows) == 0:
 		return "The route has no legs yet.", tone
-	case len(warned) > 0 && known < len(rows):
-		return warned[0], tone
+	case against != "" && known < len(rows):
+		return against, tone
 	}
 	words := "Walking " + units.Minutes(walking) + ", stops " + units.Minutes(p.Timing.Stops(walking)) + "."
 	switch end := rows[len(rows)-1].ClockWords(p.Date); {
@@ -133,8 +126,31 @@ func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 	default:
 		words += " The clock stops where the route breaks or a leg has no time."
 	}
-	if len(warned) > 0 {
-		words += " " + warned[0]
+	return strings.TrimSpace(words + " " + against), tone
+}
+
+// againstTimes is the gravest of what speaks against the times of a route: a stop, else the
+// first leg in the dark, else whatever comes first.
+func againstTimes(rows []leg.Row) (words string, tone widgets.Tone) {
+	gravest := 0
+	tone = widgets.Note
+	for i, r := range rows {
+		for _, c := range r.TimeCautions {
+			weight, its := 1, widgets.Caution
+			switch {
+			case c.Stop():
+				weight, its = 3, widgets.Fault
+			case c.Code == caution.InTheDark:
+				weight = 2
+			}
+			if weight <= gravest {
+				continue
+			}
+			gravest, words, tone = weight, c.Text(), its
+			if c.Code == caution.InTheDark || c.Code == caution.AfterSunset {
+				words = fmt.Sprintf("Leg %d: %s", i+1, words)
+			}
+		}
 	}
 	return words, tone
 }

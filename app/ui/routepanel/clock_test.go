@@ -1,11 +1,14 @@
 package routepanel_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
+	"legwright/app/caution"
+	"legwright/app/light"
 	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/ui/routepanel"
@@ -52,6 +55,26 @@ func TestStartAndZone(t *testing.T) {
 	x.fill(t, "start, such as 9:30", "10")
 	if !strings.Contains(x.line.Message(), "past") {
 		t.Errorf("a start in the past: %q", x.line.Message())
+	}
+}
+
+// Of a route that begins at dusk and ends in the dark the panel names the first dark leg: the sunset of its
+// first leg does not hide that.
+func TestDarkBeforeDusk(t *testing.T) {
+	x := stand(t, "")
+	must(t, x.s.SetZone("Europe/London"))
+	must(t, x.s.SetStart("16:10"))
+	rows, first := x.s.Reader().Legs(), 0
+	for first < len(rows) && rows[first].Light != light.Dark {
+		first++
+	}
+	if first == 0 || first == len(rows) || !caution.Has(rows[0].TimeCautions, caution.AfterSunset) {
+		t.Fatalf("the route is not one of dusk and dark: leg %d of %d is dark, the first leg has %v", first+1, len(rows), rows[0].TimeCautions)
+	}
+	x.ShowSection(routepanel.Plan)
+	want := fmt.Sprintf("Leg %d: Part of the leg is walked in the dark", first+1)
+	if words := strings.Join(strings.Fields(x.words()), " "); !strings.Contains(words, want) {
+		t.Errorf("got %q, want %q in it", words, want)
 	}
 }
 
