@@ -23,6 +23,8 @@ type Stage struct {
 	OnTo     string    // label of the next stage, "" for none
 	BackTo   string
 	On, Back time.Duration     // walking there without stops; 0 where it is not known
+	OnFlat   bool              // On leaves out climb that is not known
+	BackFlat bool              // and Back does
 	Escapes  []plan.ID         // that begin here, at the first stage of their mark
 	Cautions []caution.Caution // of leaving it, and of slips on the leg that begins here
 
@@ -36,16 +38,17 @@ func (j *judge) stages() []Stage {
 	var out []Stage
 	flat := false
 	for i, row := range rows {
-		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time, Cautions: j.routeSlips(row, j.p.Legs[i]), flat: flat}
-		flat = flat || !row.ClimbKnown()
+		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time, OnFlat: !row.ClimbKnown(), Cautions: j.routeSlips(row, j.p.Legs[i]), flat: flat}
+		flat = flat || s.OnFlat
 		if i > 0 && rows[i-1].ToEnd.Same(row.FromEnd) {
 			s.BackTo, s.Back = rows[i-1].From, j.back(rows[i-1], j.p.Legs[i-1])
+			s.BackFlat = !rows[i-1].ClimbKnown()
 		}
 		out = append(out, s)
 	}
 	if n := len(rows); n > 0 {
 		last := rows[n-1]
-		out = append(out, Stage{Leg: n + 1, end: last.ToEnd, Name: last.To, Reach: last.Arrive, BackTo: last.From, Back: j.back(last, j.p.Legs[n-1]), flat: flat})
+		out = append(out, Stage{Leg: n + 1, end: last.ToEnd, Name: last.To, Reach: last.Arrive, BackTo: last.From, Back: j.back(last, j.p.Legs[n-1]), BackFlat: !last.ClimbKnown(), flat: flat})
 	}
 	for i := range out {
 		out[i].Mark = out[i].end.Mark

@@ -101,10 +101,13 @@ func TestReachWithoutClimb(t *testing.T) {
 	if s := judged(t, p).Stages; caution.Has(s[0].Cautions, caution.ReachFlat) || !caution.Has(s[1].Cautions, caution.ReachFlat) {
 		t.Errorf("the climb of leg 1 is not known: %v, %v", s[0].Cautions, s[1].Cautions)
 	}
+	if s := judged(t, p).Stages; !s[0].OnFlat || !s[1].BackFlat || s[0].BackFlat || s[1].OnFlat {
+		t.Errorf("the climb of leg 1 is not known: %+v", s)
+	}
 	l := p.Legs[0]
 	l.Climb, l.Descent = plan.Count(50), plan.Count(0)
-	if s := judged(t, p.SetLeg(l)).Stages[1]; caution.Has(s.Cautions, caution.ReachFlat) {
-		t.Errorf("the climb of leg 1 is counted: %v", s.Cautions)
+	if s := judged(t, p.SetLeg(l)).Stages; caution.Has(s[1].Cautions, caution.ReachFlat) || s[0].OnFlat || s[1].BackFlat {
+		t.Errorf("the climb of leg 1 is counted: %+v", s)
 	}
 }
 

@@ -62,10 +62,10 @@ func cautionWords(list []caution.Caution) (out []word) {
 func stageWords(s escape.Stage, j escape.Judged, p *plan.Plan) []word {
 	var parts []string
 	if s.On > 0 {
-		parts = append(parts, "On to "+s.OnTo+": "+units.Minutes(s.On)+".")
+		parts = append(parts, "On to "+s.OnTo+": "+walkWords(s.On, s.OnFlat)+".")
 	}
 	if s.Back > 0 {
-		parts = append(parts, "Back to "+s.BackTo+": "+units.Minutes(s.Back)+".")
+		parts = append(parts, "Back to "+s.BackTo+": "+walkWords(s.Back, s.BackFlat)+".")
 	}
 	if !s.TurnBack.IsZero() {
 		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", counted from "+eventWords(p)+".")
@@ -80,6 +80,14 @@ func stageWords(s escape.Stage, j escape.Judged, p *plan.Plan) []word {
 		}
 	}
 	return words
+}
+
+// walkWords write a walking time, and where it leaves out climb.
+func walkWords(d time.Duration, flat bool) string {
+	if flat {
+		return units.Minutes(d) + " if it were flat, its climb is not known"
+	}
+	return units.Minutes(d)
 }
 
 // eventWords name what turn-back times are counted from.

@@ -26,7 +26,8 @@ lines above the table that begin with stop say why.
 --json writes snow_lying (yes, no, or null where nobody said), marks and escapes. marks
 are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
 reach, turn_back (both by the plan's clock, null where they are not known), on_to,
-on_time_s, back_to, back_time_s, escapes (their names) and cautions. escapes are objects
+on_time_s, on_flat, back_to, back_time_s, back_flat (true where the time leaves out climb
+that is not known), escapes (their names) and cautions. escapes are objects
 with name, title, from, to, chosen, draft, time_min, time_in_the_dark_min, in_the_dark,
 climb_m, descent_m, climbed_again_m, off_a_line_m, longest_compass_leg_m, ends_on, legs
 and cautions. A leg has from, to, along (the line it follows, null for a compass leg),
@@ -132,8 +133,10 @@ func escapesObject(j escape.Judged, p *plan.Plan) object {
 			{"turn_back", clockOf(s.TurnBack)},
 			{"on_to", orNil(s.OnTo)},
 			{"on_time_s", seconds(s.On)},
+			{"on_flat", s.OnFlat},
 			{"back_to", orNil(s.BackTo)},
 			{"back_time_s", seconds(s.Back)},
+			{"back_flat", s.BackFlat},
 			{"escapes", names},
 			{"cautions", cautionList(s.Cautions)},
 		})
