@@ -144,6 +144,13 @@ func lower(c *mat.Cholesky, n int) []float64 {
 	return out
 }
 
+// inverse is B⁻¹, rows first.
+func (g *gls) inverse() []float64 {
+	var sym mat.SymDense
+	_ = g.chol.InverseTo(&sym) // an ill-conditioned B was refused by newGLS
+	return mat.DenseCopyOf(&sym).RawMatrix().Data
+}
+
 // normal forms the normal matrix of the points and priors, without a camera.
 func (g *gls) normal() bool {
 	size := g.design.size()

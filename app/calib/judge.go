@@ -2,8 +2,7 @@ package calib
 
 import (
 	"math"
-
-	"gonum.org/v1/gonum/mat"
+	"sync"
 )
 
 // clickFreedom is for how many degrees of freedom the prior of the clicks'
@@ -30,10 +29,10 @@ type Shift struct {
 // Judge is immutable and safe for concurrent use.
 type Judge struct {
 	plane plane
-	fit   *gls // of the control points alone
-	all   *gls // and of the evidence
-	inv   *mat.SymDense
-	pixel []PicturePt
+	fit   *gls             // of the control points alone
+	all   *gls             // and of the evidence
+	inv   func() []float64 // B⁻¹ of all, rows first, worked out when first asked for
+	px    [][2][2]float64  // of each point, pixels right and down for a metre east and north
 }
 
 // Judge returns a judge of the control points and of evidence in extra: points
@@ -41,9 +40,15 @@ type Judge struct {
 func (c *Calibration) Judge(extra []ControlPoint) *Judge {
 	e := &c.estimate
 	points := append(append([]ControlPoint(nil), c.points...), extra...)
-	j := &Judge{plane: e.judged, fit: e.gls, pixel: placesOf(points)}
+	j := &Judge{plane: e.judged, fit: e.gls}
 	if len(points) == 0 {
 		return j
+	}
+	for _, p := range points {
+		var px [2][2]float64
+		px[0][0], px[1][0] = j.plane.pixels(p.At, 1, 0)
+		px[0][1], px[1][1] = j.plane.pixels(p.At, 0, 1)
+		j.px = append(j.px, px)
 	}
 	d := e.design
 	d.evidence = len(extra) > 0
@@ -52,12 +57,11 @@ func (c *Calibration) Judge(extra []ControlPoint) *Judge {
 	if e.camera != nil {
 		seen = e.camera.observed(e.judged)
 	}
-	all, ok := newGLS(d, j.pixel, e.judged.clicksOf(points, 1), len(c.points))
+	all, ok := newGLS(d, placesOf(points), e.judged.clicksOf(points, 1), len(c.points))
 	if !ok || !all.observe(seen) {
 		return j // impossible after a fit: evidence only adds rows
 	}
-	j.inv = new(mat.SymDense)
-	_ = all.chol.InverseTo(j.inv)
+	j.inv = sync.OnceValue(all.inverse)
 	all.solve(e.judged.offsets(points))
 	j.all = all
 	return j
@@ -93,23 +97,22 @@ func (j *Judge) Gain(b []Shift) (by, bb float64) {
 	if j.all == nil { // of a given matrix without evidence
 		return 0, 0
 	}
-	size := j.all.design.size()
+	size, inv, n := j.all.design.size(), j.inv(), len(j.px)
 	var z columns
 	px := make([][2]float64, len(b))
 	for k, s := range b {
-		col, row := j.plane.pixels(j.pixel[s.I], s.East, s.North)
+		col, row := j.pixels(s)
 		px[k] = [2]float64{col, row}
 		by += col*j.all.weight[0][s.I] + row*j.all.weight[1][s.I]
+		right, down := j.all.bx[0].RawRowView(s.I), j.all.bx[1].RawRowView(s.I)
 		for i := range size {
-			z[i] += col*j.all.bx[0].At(s.I, i) + row*j.all.bx[1].At(s.I, i)
+			z[i] += col*right[i] + row*down[i]
 		}
-		for l := range k + 1 {
-			v := j.inv.At(s.I, b[l].I) * (col*px[l][0] + row*px[l][1])
-			if l < k {
-				v *= 2
-			}
-			bb += v
+		of := inv[s.I*n : s.I*n+n]
+		for l, o := range px[:k] {
+			bb += 2 * of[b[l].I] * (col*o[0] + row*o[1])
 		}
+		bb += of[s.I] * (col*col + row*row)
 	}
 	for i := range size {
 		for l := range size {
@@ -117,6 +120,12 @@ func (j *Judge) Gain(b []Shift) (by, bb float64) {
 		}
 	}
 	return by, math.Max(0, bb)
+}
+
+// pixels is by how many pixels right and down a shift moves its point.
+func (j *Judge) pixels(s Shift) (col, row float64) {
+	px := &j.px[s.I]
+	return px[0][0]*s.East + px[0][1]*s.North, px[1][0]*s.East + px[1][1]*s.North
 }
 
 // Odds returns the natural logarithm of the odds for a slip against none, both
@@ -133,84 +142,4 @@ func (j *Judge) Odds(b []Shift) float64 {
 // move nothing.
 func (j *Judge) Effect(b []Shift, at PicturePt) (eastM, northM float64) {
 	return j.Point(at).Effect(j.Push(b))
-}
-
-// JudgedPoint is a point of the picture, ready for Effect of many slips.
-type JudgedPoint struct {
-	judge *Judge
-	reach reach
-	pull  []float64 // of each control point's offset: B⁻¹ times the bend's covariances
-}
-
-// Point returns a point of the picture.
-func (j *Judge) Point(at PicturePt) JudgedPoint {
-	if j.fit == nil {
-		return JudgedPoint{}
-	}
-	r := j.fit.reach(at, false)
-	n := len(r.half)
-	pull := append([]float64(nil), r.half...) // L⁻ᵀL⁻¹k, from the last to the first
-	for i := n - 1; i >= 0; i-- {
-		low := j.fit.low[i*n : i*n+i+1]
-		pull[i] /= low[i]
-		for k, l := range low[:i] {
-			pull[k] -= l * pull[i]
-		}
-	}
-	return JudgedPoint{j, r, pull}
-}
-
-// Push is what a slip in the control points' references does to the fit, ready for
-// Effect at many points.
-type Push struct {
-	steps []pushed // of control points
-	by    columns  // of the parameters
-}
-
-// pushed is by how many pixels a slip moves a control point, right and down.
-type pushed struct {
-	i        int
-	col, row float64
-}
-
-// Push returns what a slip does. Shifts of evidence do nothing.
-func (j *Judge) Push(b []Shift) (out Push) {
-	g := j.fit
-	if g == nil { // of a given matrix, which no control point moves
-		return Push{}
-	}
-	size := g.design.size()
-	var z columns
-	for _, s := range b {
-		if s.I >= g.measured {
-			continue
-		}
-		col, row := j.plane.pixels(j.pixel[s.I], s.East, s.North)
-		out.steps = append(out.steps, pushed{s.I, col, row})
-		for i := range size {
-			z[i] += col*g.bx[0].At(s.I, i) + row*g.bx[1].At(s.I, i)
-		}
-	}
-	for i := range size {
-		for l := range size {
-			out.by[i] += g.inv.At(i, l) * z[l]
-		}
-	}
-	return out
-}
-
-// Effect is Judge.Effect at the point, of the slip that was pushed.
-func (p JudgedPoint) Effect(of Push) (eastM, northM float64) {
-	if p.judge == nil {
-		return 0, 0
-	}
-	var px [2]float64
-	for _, s := range of.steps {
-		k := p.pull[s.i]
-		px[0], px[1] = px[0]+k*s.col, px[1]+k*s.row
-	}
-	for i := range p.judge.fit.design.size() {
-		px[0], px[1] = px[0]+of.by[i]*p.reach.left[0][i], px[1]+of.by[i]*p.reach.left[1][i]
-	}
-	return p.judge.plane.metres(p.reach.at, px[0], px[1])
 }

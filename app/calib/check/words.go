@@ -184,14 +184,10 @@ func (c *held) closing(n next) string {
 
 // shown counts the slips that an exact reference at a point would show.
 func (c *held) shown(at calib.PicturePt, open []slips.Slip) int {
-	extra := []calib.ControlPoint{}
-	for _, r := range c.rows {
-		extra = append(extra, r.point)
-	}
-	j := c.s.Fit.Judge(append(extra, calib.ControlPoint{At: at, Ref: c.s.Fit.ToGrid(at)}))
+	further := c.judge.Further(calib.ControlPoint{At: at, Ref: c.s.Fit.ToGrid(at)})
 	n := 0
 	for _, s := range open {
-		if _, bb := j.Gain(s.Shifts()); bb >= slips.Visible*math.Max(1, j.Scale2()) {
+		if further.Shows(s.Shifts()) >= slips.Visible {
 			n++
 		}
 	}

@@ -211,6 +211,7 @@ func sign(v float64) float64 {
 
 // swaps adds the slip of two references that were swapped.
 func (l *list) swaps() {
+	l.out = slices.Grow(l.out, len(l.Points)*len(l.Points)/2)
 	for i, p := range l.Points {
 		for j := range i {
 			q := l.Points[j]

@@ -58,12 +58,21 @@ func (l *list) besideFile(axis int, groups []line, seen map[string]int) {
 // others are the points that are not among those given.
 func (l *list) others(points []int) []int {
 	var rest []int
-	for i := range l.Points {
-		if !slices.Contains(points, i) {
+	for i, among := range l.among(points) {
+		if among == 0 {
 			rest = append(rest, i)
 		}
 	}
 	return rest
+}
+
+// among says of every point whether it is one of those given: 1, else 0.
+func (l *list) among(points []int) []byte {
+	out := make([]byte, len(l.Points))
+	for _, i := range points {
+		out[i] = 1
+	}
+	return out
 }
 
 // grouped returns the lines in the order of their figures. Points of a file were not
@@ -104,17 +113,17 @@ func (l *list) sides(axis int, points []int, seen map[string]int) {
 // slip of that one seen from the other side; it is rare where more than four points
 // say so.
 func (l *list) side(axis int, points, rest []int, seen map[string]int) int {
-	key := fmt.Sprint(points)
+	key := string(l.among(points))
 	if at := seen[key]; at > 0 || len(points) < 2 {
 		return at
 	}
 	step := l.step(l.c[points[0]])
 	latLon := l.c[points[0]].LatLon
-	subject, many := l.where(points, rest)
 	l.add(Family{
 		Kind: OfLine, Points: points, Unit: l.unit(axis, points), Sizes: []float64{step, -step, 10 * step, -10 * step},
 		rare: len(rest) == 1 && len(l.Points) > 4,
 		Words: func(size float64) string {
+			subject, many := l.where(points, rest)
 			return fmt.Sprintf("%s %s %s too far %s", subject, looks(many), l.length(size, latLon), compass(axis, size))
 		},
 	})

@@ -61,9 +61,9 @@ func (w *Judged) Open(shown func(f *Family, size float64) bool) []Slip {
 	var out []Slip
 	for i := range w.Families {
 		f := &w.Families[i]
-		least, push := math.Inf(1), w.Judge.Push(f.Unit)
+		least, harm := math.Inf(1), harm{w: w, f: f, safe: math.Inf(1)}
 		for _, size := range f.Sizes {
-			if math.Abs(size) < math.Abs(least) && !w.visible(i, size) && w.harms(f, push, math.Abs(size)) && (shown == nil || !shown(f, size)) {
+			if math.Abs(size) < math.Abs(least) && !w.visible(i, size) && harm.by(math.Abs(size)) && (shown == nil || !shown(f, size)) {
 				least = size
 			}
 		}
@@ -111,19 +111,32 @@ func sum(a, b []calib.Shift) []calib.Shift {
 	return out
 }
 
-// harms reports whether a slip of a size moves a point too far; push is what its unit
-// does.
-func (w *Judged) harms(f *Family, push calib.Push, size float64) bool {
-	for _, p := range w.points {
-		var moved float64
-		if f.Off != nil {
-			moved = math.Hypot(f.Off(p.At))
-		} else {
-			moved = math.Hypot(p.ofJudge.Effect(push))
-		}
-		if !(size*moved < harmlessTimes*p.WidthM) {
-			return true
-		}
+// harm is what slips of a family do to the points, worked out point by point as far as
+// it is asked for.
+type harm struct {
+	w    *Judged
+	f    *Family
+	push calib.Push // what the family's unit does, once a point was asked for
+	next int        // the point that was not asked for yet
+	safe float64    // below this size a slip harms none of those before; NaN: any size does
+}
+
+// by reports whether a slip of a size moves a point too far.
+func (h *harm) by(size float64) bool {
+	for ; size < h.safe && h.next < len(h.w.points); h.next++ {
+		p := &h.w.points[h.next]
+		h.safe = math.Min(h.safe, harmlessTimes*p.WidthM/h.moved(p))
 	}
-	return false
+	return !(size < h.safe)
+}
+
+// moved is how far the family's unit moves a point, in metres.
+func (h *harm) moved(p *Point) float64 {
+	if h.f.Off != nil {
+		return math.Hypot(h.f.Off(p.At))
+	}
+	if h.next == 0 {
+		h.push = h.w.Judge.Push(h.f.Unit)
+	}
+	return math.Hypot(p.ofJudge.Effect(h.push))
 }
