@@ -39,8 +39,8 @@ func ofNone() check.Verdict { return check.Judge(check.Input{Sheets: []check.She
 func (r *Reader) verdicts() []check.Verdict { return r.judgedAfter(nil, judging{}) }
 
 // judgedAfter is the verdicts, taken over from an older reader for sheets that are the
-// same there on the same grid: judging hundreds of control points takes a tenth of a
-// second. While sheets are moving the others wait.
+// same there on the same grid: judging hundreds of control points takes tens of
+// milliseconds. While sheets are moving the others wait.
 func (r *Reader) judgedAfter(old *Reader, how judging) []check.Verdict {
 	r.judged.once.Do(func() {
 		if how.moving {
