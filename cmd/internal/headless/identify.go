@@ -124,6 +124,9 @@ func lookoutOf(p *plan.Plan, text string) (plan.Position, error) {
 	named := slices.DeleteFunc(slices.Clone(p.Marks), func(m plan.Mark) bool { return !strings.EqualFold(m.Name, text) })
 	switch len(named) {
 	case 0:
+		if m, ok := p.MarkTyped(text); ok {
+			return m.Position, nil
+		}
 	case 1:
 		return named[0].Position, nil
 	default:

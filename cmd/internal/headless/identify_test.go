@@ -130,6 +130,24 @@ func TestIdentifyFromAMark(t *testing.T) {
 	}
 }
 
+// TestIdentifyFromANameWithoutAccents: a mark is meant by its name as most keyboards have it.
+func TestIdentifyFromANameWithoutAccents(t *testing.T) {
+	t.Parallel()
+	p := marksPlan(t, outing)
+	p = p.AddMark(plan.Mark{ID: p.NextID(plan.OfMark), Name: "Ròp", Position: p.Marks[0].Position})
+	file := savePlan(t, p)
+	var refs []any
+	for _, name := range []string{"Ròp", "rop"} {
+		got := identifying(t, file, "--from", name, "--bearing", "240 grid", "--json")
+		wantCode(t, got, 0)
+		refs = append(refs, got.object(t)["from_ref"])
+	}
+	if refs[0] != refs[1] || refs[0] == "" {
+		t.Errorf("from %v and %v, want the same mark", refs[0], refs[1])
+	}
+	wantCode(t, identifying(t, file, "--from", "Rap", "--bearing", "240 grid"), 1)
+}
+
 func TestIdentifyTable(t *testing.T) {
 	t.Parallel()
 	got := identifying(t, savePlan(t, marksPlan(t, outing)), "--from", stand, "--bearing", "060 grid")
