@@ -85,7 +85,7 @@ func stageWords(s escape.Stage, j escape.Judged, p *plan.Plan) []word {
 // walkWords write a walking time, and where it leaves out climb.
 func walkWords(d time.Duration, flat bool) string {
 	if flat {
-		return units.Minutes(d) + " if it were flat, its climb is not known"
+		return units.Minutes(d) + " on the flat (climb not known)"
 	}
 	return units.Minutes(d)
 }
@@ -112,8 +112,11 @@ func figureWords(e escape.Escape) string {
 	if e.EndsOn != "" {
 		ends = "It ends on " + e.EndsOn + "."
 	}
-	return fmt.Sprintf("%s by day, %s in the dark; %s. %s off a line, the longest compass leg %s. %s",
-		minutesWords(e.Minutes), minutesWords(e.DarkMinutes), height, units.Metres(e.OffLineM, 0), units.Metres(e.LongestM, 0), ends)
+	takes := "Its time is not known"
+	if !math.IsNaN(e.Minutes) {
+		takes = minutesWords(e.Minutes) + " by day, " + minutesWords(e.DarkMinutes) + " in the dark"
+	}
+	return fmt.Sprintf("%s; %s. %s off a line, the longest compass leg %s. %s", takes, height, units.Metres(e.OffLineM, 0), units.Metres(e.LongestM, 0), ends)
 }
 
 // minutesWords writes minutes rounded up.
