@@ -82,7 +82,7 @@ func New(needs Needs) *Panel {
 		button(n, "", "Take back", "Take the last point back  (Backspace)", p.draw.takeBack),
 		button(n, "", "Cancel", "Discard what is being drawn  (Esc)", p.draw.cancel))
 	p.end.Hide()
-	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.hint, p.end, p.choice))
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.choice, p.hint, p.end))
 	p.body = container.New(&widgets.Pad{Left: 12, Top: 8}, container.NewBorder(head, nil, nil, nil, container.NewStack(bodies...)))
 	n.Session.OnChange(p.changed)
 	n.View.AddMenu(p.vertex.entries)
