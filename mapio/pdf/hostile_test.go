@@ -121,7 +121,10 @@ func TestStop(t *testing.T) {
 func deflated(t *testing.T, entries string, data io.Reader) string {
 	t.Helper()
 	var b bytes.Buffer
-	w := zlib.NewWriter(&b)
+	w, err := zlib.NewWriterLevel(&b, zlib.BestSpeed)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if _, err := io.Copy(w, data); err != nil {
 		t.Fatal(err)
 	}
