@@ -38,7 +38,8 @@ func Export(p *plan.Plan, m *terrain.Model) ([]Exported, error) {
 	j := Of(r)
 	for _, e := range j.Escapes {
 		e.Cautions = caution.GravestFirst(append(slices.Clone(e.Cautions), j.leaving(e)...))
-		x := exporter{r, e, j.LeaveBy(e)}
+		by, _ := j.LeaveBy(e)
+		x := exporter{r, e, by}
 		points, err := x.points()
 		if err != nil {
 			return nil, err

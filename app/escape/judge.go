@@ -29,14 +29,14 @@ func (j Judged) ByID(id plan.ID) (Escape, bool) {
 }
 
 // LeaveBy is the latest time to leave by a chosen escape, zero for another or where it is not
-// known.
-func (j Judged) LeaveBy(e Escape) (at time.Time) {
+// known, with the hour that it is counted from.
+func (j Judged) LeaveBy(e Escape) (at time.Time, from OffBy) {
 	for _, s := range j.Stages {
 		if e.Chosen && s.Leg == e.Leg {
-			at = s.TurnBack
+			at, from = s.TurnBack, s.OffBy
 		}
 	}
-	return at
+	return at, from
 }
 
 // judge is what the escapes of a plan are judged with.

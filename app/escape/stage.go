@@ -20,6 +20,7 @@ type Stage struct {
 	Name     string    // label of the position
 	Reach    time.Time // when the party leaves it by the plan's clock; zero where that is not known
 	TurnBack time.Time // latest time to leave it by the chosen escape; zero for none
+	OffBy    OffBy     // what TurnBack is counted from; zero where there is none
 	OnTo     string    // label of the next stage, "" for none
 	BackTo   string
 	On, Back time.Duration     // walking there without stops; 0 where it is not known
@@ -132,17 +133,17 @@ func (j *judge) turnBack(s *Stage, e Escape) (missing string) {
 	case !ok:
 		return "its latitude and longitude are not known"
 	}
-	latest, why := j.latest(light.Around(at, j.clockOn(plan.ClockTime(12, 0), zone)), zone)
+	off, why := j.latest(light.Around(at, j.clockOn(plan.ClockTime(12, 0), zone)), zone)
 	if why != "" {
 		s.add(caution.Of(caution.NoLatestHour, why))
 		return ""
 	}
-	by := latest.Truncate(time.Minute).Add(-ceilMinutes(e.Minutes + max(leastMarginMin, e.Minutes/3)))
+	by := off.At.Truncate(time.Minute).Add(-ceilMinutes(e.Minutes + max(leastMarginMin, e.Minutes/3)))
 	if by.Before(j.clockOn(plan.ClockTime(0, 0), zone)) {
-		s.add(caution.Of(caution.NoTurnBack, j.clock(latest)))
+		s.add(caution.Of(caution.NoTurnBack, j.clock(off.At)))
 		return ""
 	}
-	s.TurnBack = by
+	s.TurnBack, s.OffBy = by, off
 	switch {
 	case s.Reach.After(by):
 		s.add(caution.Of(caution.TurnBackPassed, j.clock(s.Reach), j.clock(by)))
@@ -154,23 +155,6 @@ func (j *judge) turnBack(s *Stage, e Escape) (missing string) {
 
 // leastMarginMin is the least margin before the latest hour, minutes.
 const leastMarginMin = 60
-
-// latest is when the party must be off the hill, or why there is no such hour.
-func (j *judge) latest(d light.Day, zone *time.Location) (at time.Time, why string) {
-	event, up, down := d.Sunset, "The sun does not set that day", "The sun does not rise that day"
-	if j.p.Timing.UntilDusk {
-		event, up, down = d.Dusk, "It does not get dark that day", "It is dark all that day"
-	}
-	switch {
-	case event.State == light.Occurs:
-		return event.At.In(zone), ""
-	case j.p.Timing.Latest.Set:
-		return j.clockOn(j.p.Timing.Latest, zone), ""
-	case event.State == light.Below:
-		return at, down
-	}
-	return at, up
-}
 
 // clockOn is a time of day on the day of the outing.
 func (j *judge) clockOn(t plan.TimeOfDay, zone *time.Location) time.Time {

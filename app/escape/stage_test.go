@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"legwright/app/caution"
+	"legwright/app/escape"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -64,6 +65,32 @@ func TestTurnBack(t *testing.T) {
 	}
 	if s := judged(t, startAt(walk(), 14, 15)).Stages[0]; !caution.Stops(s.Cautions, caution.Time) {
 		t.Error("a mark that is reached after its turn-back time is no stop")
+	}
+}
+
+// A turn-back time names the hour that it was counted from: on a day with a sunset never the
+// hour that the leader set for days without one. The times are those of TestTurnBack.
+func TestTurnBackCountedFrom(t *testing.T) {
+	t.Parallel()
+	for _, dusk := range []bool{false, true} {
+		for _, set := range []bool{false, true} {
+			p := walk()
+			timing := p.Timing
+			timing.UntilDusk = dusk
+			if set {
+				timing.Latest = plan.ClockTime(17, 30)
+			}
+			event, want := escape.Sunset, "15:38"
+			if dusk {
+				event, want = escape.Twilight, "16:24"
+			}
+			if by := judged(t, p.SetTiming(timing)).Stages[0].OffBy; by.Event != event || by.At.Format("15:04") != want {
+				t.Errorf("dusk %v, an hour set %v: counted from %s at %v; want %s at %s", dusk, set, by.Event, by.At, event, want)
+			}
+		}
+	}
+	if by := judged(t, walk().ChooseEscape("off", false)).Stages[0].OffBy; by != (escape.OffBy{}) {
+		t.Errorf("without a turn-back time one is counted from %+v", by)
 	}
 }
 
@@ -152,6 +179,8 @@ func TestNoSunset(t *testing.T) {
 		// 8 min and an hour before half past five.
 		if s := judged(t, q.SetTiming(hour)).Stages[0]; s.TurnBack.Format("15:04") != "16:21" || s.Cautions != nil {
 			t.Errorf("%v, with an hour: turn back by %v, %v", month, s.TurnBack, s.Cautions)
+		} else if s.OffBy.Event != escape.LatestHour || s.OffBy.At.Format("15:04") != "17:30" {
+			t.Errorf("%v, with an hour: counted from %+v", month, s.OffBy)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -77,6 +78,23 @@ func parseCounts(text string, before plan.Counted) (climb, descent plan.Counted,
 		descent = before
 	}
 	return climb, descent, err
+}
+
+// CountsText writes climb and descent that a person counted as they can be typed: "70 m / 30 m",
+// "70 m" or "/ 30 m" where only one was counted, and "" for none; to a centimetre.
+func CountsText(climb, descent plan.Counted) string {
+	text := countText(climb)
+	if descent.Known {
+		text += " / " + countText(descent)
+	}
+	return strings.TrimSpace(text)
+}
+
+func countText(c plan.Counted) string {
+	if !c.Known {
+		return ""
+	}
+	return strconv.FormatFloat(math.Round(c.M*100)/100, 'f', -1, 64) + " m"
 }
 
 // parseCount reads what a person counted on the map: contours times their interval, as "7 x 10", or

@@ -96,6 +96,10 @@ func TestCountedContours(t *testing.T) {
 		if l := s.Plan().Legs[0]; l.Climb != want[0] || l.Descent != want[1] {
 			t.Errorf("%q: got %v up, %v down, want %v", text, l.Climb, l.Descent, want)
 		}
+		shown := CountsText(want[0], want[1])
+		if up, down, err := parseCounts(shown, plan.Counted{}); err != nil || up != want[0] || down != want[1] {
+			t.Errorf("%q is shown as %q, which reads as %v up, %v down, %v", text, shown, up, down, err)
+		}
 	}
 	for _, text := range []string{"7", "x", "7 x", "-3 m", "ten", "7 x ten", "1e9 m", "NaN m", "7 / 3", "70 m / three", "+ -", "70 m / 30 m / 5 m"} {
 		before := s.Plan()

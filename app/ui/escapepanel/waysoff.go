@@ -22,6 +22,7 @@ type waysOff struct {
 	form    *fyne.Container
 	name    *widgets.EditField
 	chosen  *widgets.Check
+	counts  *counts
 	said    *fyne.Container
 	tick    *ticker
 	list    *thinglist.List
@@ -31,7 +32,7 @@ type waysOff struct {
 
 func newWaysOff(p *Panel) *waysOff {
 	n, s := p.n, p.n.Session
-	x := &waysOff{p: p, outing: newOuting(n), said: container.NewVBox(), tick: newTicker(p)}
+	x := &waysOff{p: p, outing: newOuting(n), counts: newCounts(n), said: container.NewVBox(), tick: newTicker(p)}
 	x.list = thinglist.New(s, n.Foot, "No ways off yet. Drag from a mark that is recognisable in cloud, and keep the reading as a way off.")
 	x.name = widgets.NewEditField("name", func(text string) bool { return n.Foot.Try(s.Rename(x.id(), text), "Changed.") }, n.View.Focus)
 	x.chosen = widgets.NewCheck("the one to take from its mark", func(on bool) {
@@ -43,7 +44,7 @@ func newWaysOff(p *Panel) *waysOff {
 		button(n, "", "Tick on the map…", "Look at the map along each leg, and tick what you saw  (Ctrl+Shift+E)", p.TickMap),
 		button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { n.Host.Find(x.id()) }),
 		button(n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { n.Foot.Try(s.Remove(x.id()), "Way off deleted. Undo restores it.") }))
-	x.form = container.NewVBox(widgets.NewLabelled("name", x.name), x.chosen, acts)
+	x.form = container.NewVBox(widgets.NewLabelled("name", x.name), x.chosen, x.counts.body, acts)
 	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(x.tick.body, x.form, x.said, x.outing.body))
 	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
 	return x
@@ -83,6 +84,8 @@ func (x *waysOff) fill() {
 	x.chosen.SetChecked(own.Chosen)
 	x.filling = false
 	x.name.ShowText(string(own.ID), own.Name)
+	e, _ := j.ByID(id)
+	x.counts.fill(own, e, x.hidden)
 	x.tick.follow(j)
 	x.outing.fill(p, j)
 	x.said.RemoveAll()
@@ -103,7 +106,7 @@ func (x *waysOff) words(j escape.Judged, p *plan.Plan, id plan.ID) []word {
 	}
 	for _, st := range j.Stages {
 		if st.Mark == id && id != "" {
-			return append(stageWords(st, j, p), cautionWords(st.Cautions)...)
+			return append(stageWords(st, j), cautionWords(st.Cautions)...)
 		}
 	}
 	return nil

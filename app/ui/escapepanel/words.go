@@ -27,7 +27,7 @@ func wordsOf(e escape.Escape, j escape.Judged, p *plan.Plan) []word {
 	var stage []word
 	for _, s := range j.Stages {
 		if slices.Contains(s.Escapes, e.ID) {
-			stage = stageWords(s, j, p)
+			stage = stageWords(s, j)
 			if e.Chosen {
 				list = caution.GravestFirst(slices.Concat(s.Cautions, list))
 			}
@@ -59,7 +59,7 @@ func cautionWords(list []caution.Caution) (out []word) {
 
 // stageWords say how long it is from a mark to its neighbours on the route, and until when
 // it may be left by the way off that was chosen.
-func stageWords(s escape.Stage, j escape.Judged, p *plan.Plan) []word {
+func stageWords(s escape.Stage, j escape.Judged) []word {
 	var parts []string
 	if s.On > 0 {
 		parts = append(parts, "On to "+s.OnTo+": "+walkWords(s.On, s.OnFlat)+".")
@@ -68,7 +68,7 @@ func stageWords(s escape.Stage, j escape.Judged, p *plan.Plan) []word {
 		parts = append(parts, "Back to "+s.BackTo+": "+walkWords(s.Back, s.BackFlat)+".")
 	}
 	if !s.TurnBack.IsZero() {
-		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", counted from "+eventWords(p)+".")
+		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", counted from "+offByWords(s.OffBy)+".")
 	}
 	if len(parts) == 0 {
 		return nil
@@ -90,16 +90,16 @@ func walkWords(d time.Duration, flat bool) string {
 	return units.Minutes(d)
 }
 
-// eventWords name what turn-back times are counted from.
-func eventWords(p *plan.Plan) string {
+// offByWords name the hour that a turn-back time is counted from.
+func offByWords(by escape.OffBy) string {
 	event := "sunset"
-	if p.Timing.UntilDusk {
-		event = "the end of twilight"
+	switch by.Event {
+	case escape.Twilight:
+		event = "the end of civil twilight"
+	case escape.LatestHour:
+		event = "the latest hour"
 	}
-	if p.Timing.Latest.Set {
-		event += ", or where there is none from " + p.Timing.Latest.String()
-	}
-	return event
+	return event + " at " + by.At.Format("15:04")
 }
 
 // figureWords are the figures of the whole.

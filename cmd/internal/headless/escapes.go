@@ -131,6 +131,8 @@ func escapesObject(j escape.Judged, p *plan.Plan) object {
 			{"name", s.Name},
 			{"reach", clockOf(s.Reach)},
 			{"turn_back", clockOf(s.TurnBack)},
+			{"off_by", clockOf(s.OffBy.At)},
+			{"off_by_event", orNil(string(s.OffBy.Event))},
 			{"on_to", orNil(s.OnTo)},
 			{"on_time_s", seconds(s.On)},
 			{"on_flat", s.OnFlat},
@@ -269,12 +271,13 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []raisedCaution) error {
 	return err
 }
 
-// turnBackText is the latest time to leave by an escape, "" where it is not known.
-func turnBackText(at time.Time) string {
+// turnBackText is the latest time to leave by an escape and what it is counted from, ""
+// where it is not known.
+func turnBackText(at time.Time, from escape.OffBy) string {
 	if at.IsZero() {
 		return ""
 	}
-	return at.Format("15:04")
+	return fmt.Sprintf("%s, from %s %s", at.Format("15:04"), from.Event, from.At.Format("15:04"))
 }
 
 func minutesText(min float64) string {

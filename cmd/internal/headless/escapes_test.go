@@ -64,6 +64,8 @@ func TestEscapesJSON(t *testing.T) {
 		Marks     []struct {
 			Name     string
 			TurnBack string `json:"turn_back"`
+			OffBy    string `json:"off_by"`
+			Event    any    `json:"off_by_event"`
 			Escapes  []string
 		}
 		Escapes []struct {
@@ -90,7 +92,8 @@ func TestEscapesJSON(t *testing.T) {
 	if math.Abs(e.TimeMin-23.84) > 0.005 || math.Abs(e.Dark-31.744) > 0.005 || e.Name != "E01-1" || !e.Draft || o.SnowLying != nil {
 		t.Errorf("%+v", e)
 	}
-	if o.Marks[0].Escapes[0] != "E01-1" || !strings.HasPrefix(o.Marks[0].TurnBack, "2026-11-25T14:1") {
+	if o.Marks[0].Escapes[0] != "E01-1" || !strings.HasPrefix(o.Marks[0].TurnBack, "2026-11-25T14:1") ||
+		!strings.HasPrefix(o.Marks[0].OffBy, "2026-11-25T15:") || o.Marks[0].Event != "sunset" || o.Marks[1].Event != nil {
 		t.Errorf("marks %+v", o.Marks)
 	}
 	if e.Legs[0].Along != nil || e.Legs[0].Bearing == nil || e.Legs[1].Along != "Peat road" || e.Legs[1].Bearing != nil {
@@ -105,7 +108,7 @@ func TestEscapesJSON(t *testing.T) {
 		}
 	}
 	table := run(t, "", "escapes", savePlan(t, escapePlan()))
-	if !strings.HasPrefix(table.out, "stop: E01-1: DRAFT") || !strings.Contains(table.out, "E01-1 !  Cairn  Glen road  24 min  32 min") {
+	if !strings.HasPrefix(table.out, "stop: E01-1: DRAFT") || !strings.Contains(table.out, "E01-1 !  Cairn  Glen road  24 min  32 min") || !strings.Contains(table.out, ", from sunset 15:") {
 		t.Errorf("table:\n%s", table.out)
 	}
 	free := run(t, "", "escapes", savePlan(t, tickAll(t, escapePlan())))

@@ -1,0 +1,42 @@
+package escape
+
+import (
+	"time"
+
+	"legwright/app/light"
+)
+
+// Event is what gives the hour by which a party must be off the hill.
+type Event string
+
+// The events. LatestHour is the one that the leader set for days on which the others do
+// not occur.
+const (
+	Sunset     Event = "sunset"
+	Twilight   Event = "end of civil twilight"
+	LatestHour Event = "latest hour"
+)
+
+// OffBy is when a party must be off the hill: the hour that a turn-back time is counted
+// from, by the clock of the outing; zero for none.
+type OffBy struct {
+	At    time.Time
+	Event Event
+}
+
+// latest is the hour on a day with that light, or why there is none.
+func (j *judge) latest(d light.Day, zone *time.Location) (by OffBy, why string) {
+	name, event, up, down := Sunset, d.Sunset, "The sun does not set that day", "The sun does not rise that day"
+	if j.p.Timing.UntilDusk {
+		name, event, up, down = Twilight, d.Dusk, "It does not get dark that day", "It is dark all that day"
+	}
+	switch {
+	case event.State == light.Occurs:
+		return OffBy{event.At.In(zone), name}, ""
+	case j.p.Timing.Latest.Set:
+		return OffBy{j.clockOn(j.p.Timing.Latest, zone), LatestHour}, ""
+	case event.State == light.Below:
+		return OffBy{}, down
+	}
+	return OffBy{}, up
+}

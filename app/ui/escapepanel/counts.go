@@ -1,0 +1,82 @@
+package escapepanel
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/escape"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/widgets"
+)
+
+// counts are the fields for the contours that the leader counted along the legs of a way off:
+// one for each leg under which the terrain lacks heights, or which was counted already.
+type counts struct {
+	n      *Needs
+	body   *fyne.Container
+	fields []*countField // by leg
+}
+
+// countField is the field of one leg of one way off.
+type countField struct {
+	*widgets.EditField
+	line fyne.CanvasObject // the field with its label
+	of   plan.ID
+}
+
+func newCounts(n *Needs) *counts {
+	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count contours up / down, such as 7 x 10 / 3 x 10.", widgets.Note))}
+}
+
+// fill shows the fields of a way off and what was counted, none while figures are hidden.
+func (x *counts) fill(own plan.Escape, e escape.Escape, hidden bool) {
+	for len(x.fields) < len(e.Legs) {
+		x.add()
+	}
+	some := false
+	for i, f := range x.fields {
+		on := !hidden && i < len(e.Legs) && uncovered(e.Legs[i], own.Legs[i])
+		some = some || on
+		if visible(f.line, on); !on {
+			f.of = ""
+			f.ShowText("", "")
+			continue
+		}
+		f.of = own.ID
+		f.ShowText(string(own.ID), session.CountsText(own.Legs[i].Climb, own.Legs[i].Descent))
+	}
+	visible(x.body, some)
+}
+
+// uncovered reports whether heights of a leg must be counted, or were.
+func uncovered(l escape.Leg, own plan.EscapeLeg) bool {
+	_, _, whole := l.Profile.Climb()
+	return l.Err == nil && !whole || own.Climb.Known || own.Descent.Known
+}
+
+// add adds the field of one more leg.
+func (x *counts) add() {
+	i, f := len(x.fields), &countField{}
+	f.EditField = widgets.NewEditField(fmt.Sprintf("contours of leg %d", i+1), func(text string) bool { return x.count(f.of, i, text) }, x.n.View.Focus)
+	f.line = widgets.NewLabelled(fmt.Sprintf("leg %d up / down", i+1), f.EditField)
+	x.fields = append(x.fields, f)
+	x.body.Add(f.line)
+}
+
+// count takes what was typed for leg i, and says what is still missing.
+func (x *counts) count(id plan.ID, i int, text string) bool {
+	if !x.n.Foot.Try(x.n.Session.SetEscapeCounts(id, i, text), "Changed.") {
+		return false
+	}
+	e, _ := x.n.Session.Escapes().ByID(id)
+	switch up, down := e.Legs[i].Climb, e.Legs[i].Descent; {
+	case up.Known() && !down.Known():
+		x.n.Foot.Say("Changed. Count the descent too and type it after a stroke, such as " + session.CountsText(plan.Count(up.M), plan.Count(30)) + ".")
+	case down.Known() && !up.Known():
+		x.n.Foot.Say("Changed. Count the climb too and type it before the stroke, such as " + session.CountsText(plan.Count(70), plan.Count(down.M)) + ".")
+	}
+	return true
+}
