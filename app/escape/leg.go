@@ -11,7 +11,6 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/terrain"
-	"legwright/app/units"
 )
 
 // Leg is one leg of an escape with its figures. What is not known is NaN or a zero Rise.
@@ -146,10 +145,10 @@ func (j *judge) heights(l *Leg, own plan.EscapeLeg) {
 		p := j.terrain.Profile(a, b, 0)
 		for i, q := range p.Points {
 			g := between(a, b, q.AlongM/max(p.LengthM(), 1e-9))
-			deg, ok := j.terrain.SteepestRound(g)
+			s, ok := j.terrain.Slope(g)
 			known = known && ok
-			if steep := units.Degrees(deg); steep >= steepest { // NaN never is
-				steepest, steepAt = steep, along+q.AlongM
+			if ok && s.Steep >= steepest {
+				steepest, steepAt = s.Steep, along+q.AlongM
 			}
 			if q.AlongM += along; i > 0 || len(l.Profile.Points) == 0 {
 				l.Profile.Points = append(l.Profile.Points, q)

@@ -93,26 +93,3 @@ func TestGroundOfALeg(t *testing.T) {
 		t.Errorf("%.1f m are climbed again, want 60: %v", dip.AgainM, dip.Cautions)
 	}
 }
-
-// Ground that is steep at one post alone may be so for whoever walks between that post and the
-// next: what the terrain proposes as steep ground there is a stop for a leg over it.
-func TestSteepBetweenPosts(t *testing.T) {
-	t.Parallel()
-	h := func(e, n float64) float64 { // 20 m of a slope that is steepest at easting 20
-		return 500 + (0.51-0.006*min(math.Abs(e-20), 80))*min(max(n+210, 0), 20)
-	}
-	e := only(t, edit(uncounted(), func(e *plan.Escape) { e.Legs[0].To = plan.AtPosition(at(22, -400)) }), tile(h))
-	sys, _ := geodesy.Lookup(geodesy.EPSG(27700))
-	m, err := terrain.NewModel(tile(h))
-	if err != nil {
-		t.Fatal(err)
-	}
-	steepest := 0.0
-	for n := 0.0; n >= -400; n-- {
-		deg, _ := m.On(sys).SteepestRound(geodesy.Grid{E: eastM - 22*n/400, N: northM + n})
-		steepest = max(steepest, deg)
-	}
-	if steepest < 25 || !caution.Has(e.Legs[0].Cautions, caution.SteepAhead) {
-		t.Errorf("posts beside the leg are %.1f° steep, and it says %v", steepest, e.Legs[0].Cautions)
-	}
-}
