@@ -28,7 +28,7 @@ type countField struct {
 }
 
 func newCounts(n *Needs) *counts {
-	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count contours up / down, such as 7 x 10 / 3 x 10.", widgets.Note))}
+	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up / down each leg: type 7 x 10 / 3 x 10, or metres as 70 m / 30 m.", widgets.Note))}
 }
 
 // fill shows the fields of a way off and what was counted, none while figures are hidden.
@@ -61,7 +61,7 @@ func uncovered(l escape.Leg, own plan.EscapeLeg) bool {
 func (x *counts) add() {
 	i, f := len(x.fields), &countField{}
 	f.EditField = widgets.NewEditField(fmt.Sprintf("contours of leg %d", i+1), func(text string) bool { return x.count(f.of, i, text) }, x.n.View.Focus)
-	f.line = widgets.NewLabelled(fmt.Sprintf("leg %d up / down", i+1), f.EditField)
+	f.line = widgets.NewLabelled(fmt.Sprintf("leg %d", i+1), f.EditField)
 	x.fields = append(x.fields, f)
 	x.body.Add(f.line)
 }

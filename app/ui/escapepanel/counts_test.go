@@ -79,7 +79,7 @@ func TestContoursAreCountedWhereThereIsNoTerrain(t *testing.T) {
 	if x.wants(t, "both", first, none); field("contours of leg 1").Text != "70 m / 30 m" {
 		t.Errorf("the field shows %q", field("contours of leg 1").Text)
 	}
-	if !x.Shows("no time known by day") { // leg 2 is not counted
+	if !x.Shows("Its time is not known") { // leg 2 is not counted
 		t.Errorf("the panel says %q", x.Texts())
 	}
 	enter("contours of leg 2", "2 x 10")
@@ -91,7 +91,7 @@ func TestContoursAreCountedWhereThereIsNoTerrain(t *testing.T) {
 	x.view.Focus() // the field commits when it is left
 	x.Drain()
 	second := [2]plan.Counted{plan.Count(20), plan.Count(50)}
-	if x.wants(t, "left", first, second); x.Shows("no time known by day") || !x.Shows("80 m down, 90 m up") {
+	if x.wants(t, "left", first, second); x.Shows("Its time is not known") || !x.Shows("80 m down, 90 m up") {
 		t.Errorf("the panel says %q", x.Texts())
 	}
 	x.Conceal(true)
