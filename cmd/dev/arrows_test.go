@@ -71,7 +71,7 @@ func arrows() map[string][]string {
 		"app/ui/teachpanel":  {"app/ui/ask", "app/ui/compassview", "app/ui/lessondraw", "app/ui/sheetview"},
 		"app/ui/widgets":     {"app/ui/look", "app/lettering"},
 		"app/ui/thinglist":   {"app/session", "app/ui/foot", "app/ui/look"},
-		"app/ui/uitest":      {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
+		"app/ui/uitest":      {"app/session", "app/ui/widgets", "assets/demo", "canvas/pyramid", "mapio/planfile"}, // for tests alone
 
 		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
 		"canvas/overlay": {"canvas/view", "app/calib/lattice", "app/escape", "app/lettering"},

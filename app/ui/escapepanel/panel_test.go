@@ -1,9 +1,6 @@
 package escapepanel_test
 
 import (
-	"image"
-	"image/color"
-	"image/draw"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -18,7 +15,6 @@ import (
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
-	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
 )
 
@@ -53,33 +49,14 @@ func stand(t testing.TB) *stood {
 	x.Panel = escapepanel.New(escapepanel.Needs{Session: x.s, Foot: x.line, View: x.view, Host: x})
 	x.SetContent(container.NewBorder(nil, x.line, nil, x.Body(), x.view.Area()))
 	x.Resize(fyne.NewSize(1292, 1000))
-	x.calibrate(t)
+	x.view.ShowPicture(uitest.WhiteSheet(t, x.s), false)
+	x.view.Area().Fit()
 	x.Panel.Show(true)
 	x.view.SetTool(x.Tool())
 	x.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { x.Panel.Key(e) })
 	x.view.Focus()
 	x.Drain()
 	return x
-}
-
-// calibrate opens a white picture and calibrates it.
-func (x *stood) calibrate(t testing.TB) {
-	t.Helper()
-	img := image.NewRGBA(image.Rect(0, 0, 400, 300))
-	draw.Draw(img, img.Rect, image.NewUniform(color.White), image.Point{}, draw.Src)
-	must(t, x.s.OpenSheet(session.Picture{Path: "/maps/ground.png", Width: 400, Height: 300}))
-	for _, p := range []struct {
-		col, row float64
-		ref      string
-	}{{100, 200, "NL 21 42"}, {300, 200, "NL 23 42"}, {300, 100, "NL 23 43"}, {100, 100, "NL 21 43"}} {
-		_, err := x.s.AddControlPoint(calib.PicturePt{Col: p.col, Row: p.row}, p.ref)
-		must(t, err)
-	}
-	tiles := pyramid.New(img, pyramid.Options{})
-	must(t, tiles.WaitWhole())
-	t.Cleanup(func() { tiles.Close() })
-	x.view.ShowPicture(tiles, false)
-	x.view.Area().Fit()
 }
 
 func must(t testing.TB, err error) {

@@ -1,9 +1,6 @@
 package sheetview_test
 
 import (
-	"image"
-	"image/color"
-	"image/draw"
 	"math"
 	"testing"
 
@@ -67,26 +64,8 @@ func newBench(t *testing.T) *bench {
 	b.Mouse = uitest.NewMouse(b.view.Area())
 	w.SetContent(container.NewBorder(nil, b.line, nil, b.dial, b.view.Area(), container.NewCenter(b.view.Strip())))
 	w.Resize(fyne.NewSize(1280, 800))
-	img := image.NewRGBA(image.Rect(0, 0, 400, 300))
-	draw.Draw(img, img.Rect, image.NewUniform(color.White), image.Point{}, draw.Src)
-	if err := b.s.OpenSheet(session.Picture{Path: "/maps/ground.png", Width: 400, Height: 300}); err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range []struct {
-		col, row float64
-		ref      string
-	}{{100, 200, "NL 21 42"}, {300, 200, "NL 23 42"}, {300, 100, "NL 23 43"}, {100, 100, "NL 21 43"}} {
-		if _, err := b.s.AddControlPoint(calib.PicturePt{Col: p.col, Row: p.row}, p.ref); err != nil {
-			t.Fatal(err)
-		}
-	}
-	tiles := pyramid.New(img, pyramid.Options{})
-	if err := tiles.WaitWhole(); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { tiles.Close() })
-	b.tiles = tiles
-	b.view.ShowPicture(tiles, false)
+	b.tiles = uitest.WhiteSheet(t, b.s)
+	b.view.ShowPicture(b.tiles, false)
 	b.view.Area().Fit()
 	b.view.SetTool(sheetview.Tool{Kind: tool.Sight})
 	b.Drain()

@@ -1,9 +1,6 @@
 package teachpanel_test
 
 import (
-	"image"
-	"image/color"
-	"image/draw"
 	"reflect"
 	"strings"
 	"testing"
@@ -12,7 +9,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 
-	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/teach"
@@ -23,7 +19,6 @@ import (
 	"legwright/app/ui/teachpanel"
 	"legwright/app/ui/uitest"
 	"legwright/canvas/overlay"
-	"legwright/canvas/pyramid"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
@@ -79,7 +74,8 @@ func stand(t testing.TB) *stood {
 	side := container.New(layout.NewBorderLayout(x.Head(), nil, nil, nil), x.Head(), container.NewGridWithRows(2, x.Body(), x.dial))
 	x.SetContent(container.NewBorder(nil, x.line, nil, side, x.view.Area(), container.NewCenter(x.view.Strip())))
 	x.Resize(fyne.NewSize(1292, 1000))
-	x.calibrate(t)
+	x.view.ShowPicture(uitest.WhiteSheet(t, x.s), false)
+	x.view.Area().Fit()
 	x.Panel.Show(true)
 	x.view.SetTool(x.Tool())
 	x.Canvas().SetOnTypedRune(func(r rune) { x.Rune(r) })
@@ -87,26 +83,6 @@ func stand(t testing.TB) *stood {
 	x.view.Focus()
 	x.Drain()
 	return x
-}
-
-// calibrate opens a white picture and calibrates it.
-func (x *stood) calibrate(t testing.TB) {
-	t.Helper()
-	img := image.NewRGBA(image.Rect(0, 0, 400, 300))
-	draw.Draw(img, img.Rect, image.NewUniform(color.White), image.Point{}, draw.Src)
-	must(t, x.s.OpenSheet(session.Picture{Path: "/maps/ground.png", Width: 400, Height: 300}))
-	for _, p := range []struct {
-		col, row float64
-		ref      string
-	}{{100, 200, "NL 21 42"}, {300, 200, "NL 23 42"}, {300, 100, "NL 23 43"}, {100, 100, "NL 21 43"}} {
-		_, err := x.s.AddControlPoint(calib.PicturePt{Col: p.col, Row: p.row}, p.ref)
-		must(t, err)
-	}
-	tiles := pyramid.New(img, pyramid.Options{})
-	must(t, tiles.WaitWhole())
-	t.Cleanup(func() { tiles.Close() })
-	x.view.ShowPicture(tiles, false)
-	x.view.Area().Fit()
 }
 
 func must(t testing.TB, err error) {
