@@ -47,22 +47,16 @@ func escapesCommand() command {
 }
 
 func runEscapes(c command, args []string, s streams) error {
-	o := newOptions(c, escapesHelp)
-	asJSON := o.Bool("json", false, "write JSON")
-	words, err := o.read(args, s)
-	if err != nil {
-		return err
-	}
-	reader, err := readPlanGround(words, s)
+	reader, asJSON, err := readPlanCommand(c, escapesHelp, args, s)
 	if err != nil {
 		return err
 	}
 	j := escape.Of(reader)
 	raised := escapeCautions(j)
-	if *asJSON || !isTerminal(s.out) {
+	if asJSON || !isTerminal(s.out) {
 		speakRaised(raised, s)
 	}
-	if *asJSON {
+	if asJSON {
 		err = writeJSON(s.out, escapesObject(j, reader.Plan()))
 	} else {
 		err = writeEscapes(s.out, j, raised)

@@ -51,22 +51,16 @@ func legsCommand() command {
 }
 
 func runLegs(c command, args []string, s streams) error {
-	o := newOptions(c, legsHelp)
-	asJSON := o.Bool("json", false, "write JSON")
-	words, err := o.read(args, s)
-	if err != nil {
-		return err
-	}
-	reader, err := readPlanGround(words, s)
+	reader, asJSON, err := readPlanCommand(c, legsHelp, args, s)
 	if err != nil {
 		return err
 	}
 	rows := withSlips(reader)
 	l := ledger{p: reader.Plan(), reader: reader, rows: rows, cautions: legCautions(rows)}
-	if *asJSON || !isTerminal(s.out) {
+	if asJSON || !isTerminal(s.out) {
 		speakRaised(l.cautions, s)
 	}
-	if *asJSON {
+	if asJSON {
 		err = writeJSON(s.out, legObjects(reader, rows))
 	} else {
 		err = l.write(s.out)

@@ -19,3 +19,14 @@ func readPlanGround(words []string, s streams) (*leg.Reader, error) {
 	}
 	return withGround(reader, reach, s), nil
 }
+
+// readPlanCommand reads the command line of a command that takes one plan and --json.
+func readPlanCommand(c command, help string, args []string, s streams) (r *leg.Reader, asJSON bool, err error) {
+	o := newOptions(c, help)
+	o.BoolVar(&asJSON, "json", false, "write JSON")
+	words, err := o.read(args, s)
+	if err == nil {
+		r, err = readPlanGround(words, s)
+	}
+	return r, asJSON, err
+}

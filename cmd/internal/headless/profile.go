@@ -33,13 +33,7 @@ func profileCommand() command {
 }
 
 func runProfile(c command, args []string, s streams) error {
-	o := newOptions(c, profileHelp)
-	asJSON := o.Bool("json", false, "write JSON")
-	words, err := o.read(args, s)
-	if err != nil {
-		return err
-	}
-	reader, err := readPlanGround(words, s)
+	reader, asJSON, err := readPlanCommand(c, profileHelp, args, s)
 	if err != nil {
 		return err
 	}
@@ -48,7 +42,7 @@ func runProfile(c command, args []string, s streams) error {
 	if len(reader.Plan().Terrain) == 0 {
 		newNotes(s).say("caution", "", "The plan has no terrain: open terrain in the window first.")
 	}
-	if *asJSON {
+	if asJSON {
 		err = writeJSON(s.out, profileObjects(rows))
 	} else {
 		err = writeProfiles(s.out, rows)
