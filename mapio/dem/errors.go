@@ -18,7 +18,7 @@ var (
 	ErrTooLarge = errors.New("this terrain is too large")
 	// ErrDamaged: the content contradicts itself or ends too soon.
 	ErrDamaged = errors.New("this terrain file is damaged")
-	// ErrUnit: the heights are not in the unit that the caller says.
+	// ErrUnit: the heights are not in the unit that the caller says, or in one that is not read.
 	ErrUnit = errors.New("the heights of this terrain are in another unit")
 )
 

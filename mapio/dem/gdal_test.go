@@ -1,6 +1,8 @@
 package dem
 
 import (
+	"bytes"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"math"
@@ -156,6 +158,35 @@ func TestTIFFRefused(t *testing.T) {
 		gdal(t, "gdal_translate", append(append([]string{"-q"}, strings.Fields(c.args)...), source, out)...)
 		if _, err := openNamed(t, out, Want{Feet: c.feet}); !errors.Is(err, c.want) {
 			t.Errorf("%s: got %v, want %v", name, err, c.want)
+		}
+	}
+}
+
+// TestUnknownUnitOfHeights: heights whose unit the file names by a code of EPSG other than those of
+// metres and feet are never taken as either. GDAL writes key 4099 of OGC 19-008r4 with 9003, US
+// survey foot, and the test puts other codes there: 9014 is the fathom, 32767 a unit of its own.
+func TestUnknownUnitOfHeights(t *testing.T) {
+	t.Parallel()
+	out := filepath.Join(t.TempDir(), "unit.tif")
+	gdal(t, "gdal_translate", "-q", "-ot", "Int16", "-co", "GEOTIFF_VERSION=1.0", "-a_srs", "EPSG:27700+6360", made(t, true, -9999), out)
+	raw, err := os.ReadFile(filepath.Clean(out))
+	if err != nil {
+		t.Fatal(err)
+	}
+	key := func(code uint16) (b []byte) {
+		for _, v := range []uint16{keyVerticalUnits, 0, 1, code} {
+			b = binary.LittleEndian.AppendUint16(b, v)
+		}
+		return b
+	}
+	if bytes.Count(raw, key(9003)) != 1 {
+		t.Fatal("GDAL wrote the unit otherwise")
+	}
+	for code, ok := range map[uint16]bool{9001: true, 9014: false, 9095: false, 32767: false, 1: false} {
+		_, err := open(bytes.Replace(raw, key(9003), key(code), 1), "unit.tif", Want{})
+		_, inFeet := open(bytes.Replace(raw, key(9003), key(code), 1), "unit.tif", Want{Feet: true})
+		if ok != (err == nil) || !ok && !errors.Is(err, ErrUnit) || !errors.Is(inFeet, ErrUnit) {
+			t.Errorf("unit %d: got %v, in feet %v", code, err, inFeet)
 		}
 	}
 }

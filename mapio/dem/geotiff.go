@@ -2,6 +2,7 @@ package dem
 
 import (
 	"context"
+	"fmt"
 	"image"
 	"io"
 	"math"
@@ -67,18 +68,23 @@ func tiffPosts(page *tiff.Page, name string, want Want) (posts, error) {
 	return posts{system, geodesy.Grid{E: e, N: n}, w.A, -w.E, page.Width, page.Height}, nil
 }
 
-// unitOfHeights refuses a file that states another unit than the caller.
+// unitOfHeights refuses a file that states another unit than the caller, or one that is neither
+// metres nor feet.
 func unitOfHeights(g *tiff.Geo, feet bool) error {
 	unit, _ := g.Number(keyVerticalUnits)
 	system, _ := g.Number(keyVertical)
 	inFeet := false
-	switch {
-	case unit == 9001 && feet:
-		return wrongUnit("metres")
-	case unit == 9002, unit == 9003: // foot, US survey foot
-		inFeet = true
-	case unit == 0: // the systems of heights in feet: NGVD29, Poolbeg, NAVD88 twice
+	switch unit {
+	case 0: // the systems of heights in feet: NGVD29, Poolbeg, NAVD88 twice
 		inFeet = system == 5702 || system == 5754 || system == 6360 || system == 8228
+	case 9001:
+		if feet {
+			return wrongUnit("metres")
+		}
+	case 9002, 9003: // foot, US survey foot
+		inFeet = true
+	default:
+		return fmt.Errorf("%w: the file gives them in unit %g of the EPSG dataset, neither metres nor feet; convert them to metres first", ErrUnit, unit)
 	}
 	if inFeet && !feet {
 		return wrongUnit("feet")
