@@ -8,7 +8,6 @@ import (
 	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/light"
-	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -60,8 +59,8 @@ func (j *judge) stages() []Stage {
 // back is how long a leg takes the other way, at the pace of the route.
 func (j *judge) back(row leg.Row, l plan.Leg) time.Duration {
 	rule := j.p.Timing.Rule(j.p.Party)
-	there := rule.Minutes(pace.Even(row.Reading.GroundM, row.Climb.M, row.Descent.M), l.Ground)
-	back := rule.Minutes(pace.Even(row.Reading.GroundM, row.Descent.M, row.Climb.M), l.Ground)
+	there := rule.Minutes(row.Way(), l.Ground)
+	back := rule.Minutes(row.Back().Way(), l.Ground)
 	if row.Err != nil || math.IsInf(there, 0) || there <= 0 {
 		return 0
 	}

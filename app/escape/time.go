@@ -36,7 +36,7 @@ func (l *Leg) minutesAt(kmh float64) float64 {
 	bog := min(l.BogM/max(l.LengthM, 1e-9), 1)
 	steepM, dropM := 0.0, 0.0
 	if l.Descent.From == leg.RiseTerrain {
-		steepM, dropM = l.Profile.SteepDown(units.Degrees(pace.SteepDeg))
+		steepM, dropM = l.Profile.Down(units.Degrees(pace.SteepDeg), units.Degrees(90))
 	}
 	if dropM > l.Descent.M { // small falls that do not count as descent
 		steepM, dropM = steepM*l.Descent.M/dropM, l.Descent.M

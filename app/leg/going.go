@@ -30,12 +30,14 @@ func (r *Reader) Going(id plan.ID, from, to plan.Position) (Going, error) {
 		return Going{}, err
 	}
 	on, a, b := r.onGround(from, to)
-	up, down, ok := on.Profile(a, b, 0).Climb()
+	p := on.Profile(a, b, 0)
+	up, down, ok := p.Climb()
 	if !ok {
 		return Going{}, nil
 	}
 	g := Going{Climb: Rise{up, RiseTerrain}, Descent: Rise{down, RiseTerrain}}
-	minutes := r.p.Timing.Rule(r.p.Party).Minutes(pace.Even(reading.GroundM, up, down), pace.Unsaid)
+	row := Row{Reading: reading, Heights: Heights{Climb: g.Climb, Descent: g.Descent, Profile: p}}
+	minutes := r.p.Timing.Rule(r.p.Party).Minutes(row.Way(), pace.Unsaid)
 	if hours, ok := r.p.Timing.OnRoute(minutes / 60); ok && !math.IsInf(hours, 0) {
 		g.Time = pace.Duration(60 * hours)
 	}

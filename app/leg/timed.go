@@ -80,23 +80,17 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 
 // minutes is the walking time of a leg. Bog takes what rough ground does.
 func (t timing) minutes(row Row, g pace.Ground) float64 {
-	firm := t.rule.Minutes(row.way(), g)
+	firm := t.rule.Minutes(row.Way(), g)
 	if row.BogM <= 0 || !g.Passable() {
 		return firm
 	}
 	share := min(row.BogM/max(row.Reading.GroundM, 1e-9), 1)
-	return (1-share)*firm + share*t.rule.Minutes(row.way(), pace.Rough)
-}
-
-// way is the way of a leg for the rules of walking time. What is not known of climb and
-// descent is level.
-func (row Row) way() []pace.Stretch {
-	return pace.Even(row.Reading.GroundM, row.Climb.M, row.Descent.M)
+	return (1-share)*firm + share*t.rule.Minutes(row.Way(), pace.Rough)
 }
 
 // Per100m is how many double paces a party takes to 100 m of the leg, by its climb and descent as
 // far as they are known.
-func (row Row) Per100m(p plan.Party) float64 { return p.Counts().Of(row.way()) }
+func (row Row) Per100m(p plan.Party) float64 { return p.Counts().Of(row.Way()) }
 
 // Walking returns how long a party takes for a single reading, off a path, on the
 // flat and without stops; 0 where it is too much to be attempted.

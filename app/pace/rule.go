@@ -44,13 +44,16 @@ const (
 	imperialMinPerM    = 60 / (2000 * metresInFoot)
 	metricMinPerM      = 10.0 / 100
 	langmuirMinPerM    = 10.0 / 300
-	gentleDeg          = 5.0 // the least slope of Langmuir's gentle descent
 	toblerKmh          = 6.0
 	mostLangmuirSaving = 2.0 / 3 // of the time on the flat; at walking speeds it is never reached
 )
 
-// SteepDeg is the slope in degrees from which Langmuir adds time to a descent.
-const SteepDeg = 12.0
+// The slopes in degrees of Langmuir's gentle descent: below the first nothing changes, above the
+// second he adds time.
+const (
+	GentleDeg = 5.0
+	SteepDeg  = 12.0
+)
 
 // Minutes returns how many minutes of walking a way takes on one kind of ground, without
 // stops; +Inf where nobody gets through.
@@ -93,7 +96,7 @@ func (r Rule) stretch(s Stretch, factor float64) float64 {
 func langmuir(s Stretch) float64 {
 	const rounding = 1e-9 // of a slope that is the limit itself
 	switch down := -s.slopeDeg(); {
-	case down < gentleDeg-rounding:
+	case down < GentleDeg-rounding:
 		return 0
 	case down <= SteepDeg+rounding:
 		return s.RiseM * langmuirMinPerM

@@ -151,21 +151,31 @@ func climb(points []Point) (up, down float64) {
 // over less the noise of posts looks steep.
 const steepPartM = 30
 
-// SteepDown returns how much of a whole profile falls at more than a slope, and by how much, both
-// in metres; 0 where some of it is not known.
-func (p Profile) SteepDown(limit units.Angle) (lengthM, dropM float64) {
+// Down returns how much of a whole profile falls at more than a slope and at most at another,
+// and by how much, both in metres; 0 where some of it is not known.
+func (p Profile) Down(above, most units.Angle) (lengthM, dropM float64) {
 	if !p.Whole() {
 		return 0, 0
 	}
-	from := p.Points[0]
+	from, least, greatest := p.Points[0], math.Tan(above.Rad()), math.Tan(most.Rad())
 	for i, q := range p.Points[1:] {
 		if q.AlongM-from.AlongM < steepPartM && i+2 < len(p.Points) {
 			continue
 		}
-		if long, drop := q.AlongM-from.AlongM, from.HeightM-q.HeightM; drop > long*math.Tan(limit.Rad()) {
+		if long, drop := q.AlongM-from.AlongM, from.HeightM-q.HeightM; drop > long*least && drop <= long*greatest {
 			lengthM, dropM = lengthM+long, dropM+drop
 		}
 		from = q
 	}
 	return lengthM, dropM
+}
+
+// Reversed is the profile of the same line from its end to its start.
+func (p Profile) Reversed() Profile {
+	n := len(p.Points)
+	out := Profile{Points: make([]Point, n)}
+	for i, q := range p.Points {
+		out.Points[n-1-i] = Point{p.LengthM() - q.AlongM, q.HeightM}
+	}
+	return out
 }

@@ -101,7 +101,7 @@ func TestProfileLeavesTheGround(t *testing.T) {
 
 // Parts of 30 m that fall at more than 12°, which is 6.38 m, count, and nothing else: 0.2 of 30 m is
 // 11.3°, 0.25 is 14.0°.
-func TestSteepDown(t *testing.T) {
+func TestDown(t *testing.T) {
 	t.Parallel()
 	void := along(100, 90, 80, 70)
 	void.Points[1].HeightM = math.NaN()
@@ -118,9 +118,25 @@ func TestSteepDown(t *testing.T) {
 		"not all known":        {void, 0, 0},
 		"one point":            {along(50), 0, 0},
 	} {
-		length, drop := c.p.SteepDown(units.Degrees(12))
+		length, drop := c.p.Down(units.Degrees(12), units.Degrees(90))
 		if math.Abs(length-c.length) > 1e-9 || math.Abs(drop-c.drop) > 1e-9 {
 			t.Errorf("%s: %g m falling %g m, want %g and %g", name, length, drop, c.length, c.drop)
 		}
+	}
+}
+
+// Parts between two slopes count, the lower one not itself: 10 m over 30 m are 18.4°, 6 m 11.3°, 2 m
+// 3.8°. From the other end the same line rises.
+func TestDownBands(t *testing.T) {
+	t.Parallel()
+	p := along(100, 99, 98, 98, 96, 94, 92, 88, 84, 82, 90, 90, 90)
+	for _, c := range []struct{ above, most, length, drop float64 }{{0, 5, 30, 2}, {5, 12, 30, 6}, {12, 90, 30, 10}, {0, 90, 90, 18}} {
+		if length, drop := p.Down(units.Degrees(c.above), units.Degrees(c.most)); math.Abs(length-c.length) > 1e-9 || math.Abs(drop-c.drop) > 1e-9 {
+			t.Errorf("%v: %g m falling %g m", c, length, drop)
+		}
+	}
+	back := p.Reversed()
+	if length, drop := back.Down(0, units.Degrees(90)); length != 30 || drop != 8 || back.LengthM() != p.LengthM() || back.Points[0].AlongM != 0 {
+		t.Errorf("from the other end: %g m falling %g m: %v", length, drop, back)
 	}
 }
