@@ -38,8 +38,8 @@ func Export(p *plan.Plan, m *terrain.Model) ([]Exported, error) {
 	j := Of(r)
 	for _, e := range j.Escapes {
 		e.Cautions = caution.GravestFirst(append(slices.Clone(e.Cautions), j.leaving(e)...))
-		by, _ := j.LeaveBy(e)
-		x := exporter{r, e, by}
+		by, from := j.LeaveBy(e)
+		x := exporter{r, e, by, from}
 		points, err := x.points()
 		if err != nil {
 			return nil, err
@@ -64,6 +64,7 @@ type exporter struct {
 	r *leg.Reader
 	Escape
 	leaveBy time.Time
+	from    OffBy // what leaveBy is counted from
 }
 
 func (x exporter) name() string {
@@ -89,7 +90,7 @@ func (x exporter) points() (out []leg.ExportPoint, err error) {
 		if i == 0 {
 			list = x.Cautions
 			if !x.leaveBy.IsZero() {
-				words += "; latest time to leave " + clock(x.leaveBy)
+				words += "; latest time to leave " + clock(x.leaveBy) + ", counted from " + x.from.Words()
 			}
 		}
 		out = append(out, leg.ExportPoint{

@@ -24,6 +24,15 @@ type OffBy struct {
 	Event Event
 }
 
+// Words name the hour with its event: "sunset at 15:38".
+func (by OffBy) Words() string {
+	event := string(by.Event)
+	if by.Event != Sunset {
+		event = "the " + event
+	}
+	return event + " at " + clock(by.At)
+}
+
 // latest is the hour on a day with that light, or why there is none.
 func (j *judge) latest(d light.Day, zone *time.Location) (by OffBy, why string) {
 	name, event, up, down := Sunset, d.Sunset, "The sun does not set that day", "The sun does not rise that day"

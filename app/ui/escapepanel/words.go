@@ -68,7 +68,7 @@ func stageWords(s escape.Stage, j escape.Judged) []word {
 		parts = append(parts, "Back to "+s.BackTo+": "+walkWords(s.Back, s.BackFlat)+".")
 	}
 	if !s.TurnBack.IsZero() {
-		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", counted from "+offByWords(s.OffBy)+".")
+		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", counted from "+s.OffBy.Words()+".")
 	}
 	if len(parts) == 0 {
 		return nil
@@ -88,18 +88,6 @@ func walkWords(d time.Duration, flat bool) string {
 		return units.Minutes(d) + " on the flat (climb not known)"
 	}
 	return units.Minutes(d)
-}
-
-// offByWords name the hour that a turn-back time is counted from.
-func offByWords(by escape.OffBy) string {
-	event := "sunset"
-	switch by.Event {
-	case escape.Twilight:
-		event = "the end of civil twilight"
-	case escape.LatestHour:
-		event = "the latest hour"
-	}
-	return event + " at " + by.At.Format("15:04")
 }
 
 // figureWords are the figures of the whole.

@@ -20,12 +20,15 @@ PLAN is a plan file, NAME.legplan, or demo for the demo plan. Its escapes are li
 order of the route: E03-1 is the first from the start of leg 3; those of the last mark
 have the next number. Times are those of a party on its way off, without stops: 4 km/h along lines, 3
 on the compass, 2.5 on both in the dark, with 10 minutes for every 100 m of climb and for
-every 300 m of descent steeper than 12 degrees. Do not follow an escape marked with !: the
-lines above the table that begin with stop say why.
+every 300 m of descent steeper than 12 degrees. Do not follow an escape marked with !, nor
+rely on a time to turn back that is: the lines above the table that begin with stop say
+why.
 
 --json writes snow_lying (yes, no, or null where nobody said), marks and escapes. marks
 are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
-reach, turn_back (both by the plan's clock, null where they are not known), on_to,
+reach, turn_back (both by the plan's clock, null where they are not known),
+turn_back_stops (the stops of the chosen escape that turn_back is by: do not rely on it
+while there are any), off_by and off_by_event (what turn_back is counted from), on_to,
 on_time_s, on_flat, back_to, back_time_s, back_flat (true where the time leaves out climb
 that is not known), escapes (their names) and cautions. escapes are objects
 with name, title, from, to, chosen, draft, time_min, time_in_the_dark_min, in_the_dark,
@@ -125,6 +128,7 @@ func escapesObject(j escape.Judged, p *plan.Plan) object {
 			{"name", s.Name},
 			{"reach", clockOf(s.Reach)},
 			{"turn_back", clockOf(s.TurnBack)},
+			{"turn_back_stops", turnBackStops(j, s)},
 			{"off_by", clockOf(s.OffBy.At)},
 			{"off_by_event", orNil(string(s.OffBy.Event))},
 			{"on_to", orNil(s.OnTo)},
@@ -141,6 +145,18 @@ func escapesObject(j escape.Judged, p *plan.Plan) object {
 		escapes = append(escapes, escapeObject(e))
 	}
 	return object{{"snow_lying", orNil(string(p.Snow))}, {"marks", marks}, {"escapes", escapes}}
+}
+
+// turnBackStops are the stops of the chosen escape that a turn-back time is by: nobody may
+// rely on that time while there are any.
+func turnBackStops(j escape.Judged, s escape.Stage) []object {
+	var stops []caution.Caution
+	for _, id := range s.Escapes {
+		if e, ok := j.ByID(id); ok && e.Chosen && !s.TurnBack.IsZero() {
+			stops = append(stops, caution.OfGrade(e.Cautions, caution.Stop)...)
+		}
+	}
+	return cautionList(stops)
 }
 
 func escapeObject(e escape.Escape) object {
@@ -252,7 +268,7 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []raisedCaution) error {
 			name += " !"
 		}
 		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.0f m\t%s\t%s\n", name, oneLine(e.From), oneLine(e.To), minutesText(e.Minutes), minutesText(e.DarkMinutes),
-			riseText(e.Climb), riseText(e.Descent), e.OffLineM, dash(oneLine(e.EndsOn)), dash(turnBackText(j.LeaveBy(e))))
+			riseText(e.Climb), riseText(e.Descent), e.OffLineM, dash(oneLine(e.EndsOn)), dash(turnBackText(j, e)))
 	}
 	if err := tw.Flush(); err != nil {
 		return err
@@ -266,12 +282,17 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []raisedCaution) error {
 }
 
 // turnBackText is the latest time to leave by an escape and what it is counted from, ""
-// where it is not known.
-func turnBackText(at time.Time, from escape.OffBy) string {
+// where it is not known; with a ! where the escape has a stop.
+func turnBackText(j escape.Judged, e escape.Escape) string {
+	at, from := j.LeaveBy(e)
 	if at.IsZero() {
 		return ""
 	}
-	return fmt.Sprintf("%s, from %s %s", at.Format("15:04"), from.Event, from.At.Format("15:04"))
+	text := fmt.Sprintf("%s, from %s", at.Format("15:04"), from.Words())
+	if e.Stopped() {
+		text += " !"
+	}
+	return text
 }
 
 func minutesText(min float64) string {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -63,9 +64,10 @@ func TestEscapesJSON(t *testing.T) {
 		SnowLying any `json:"snow_lying"`
 		Marks     []struct {
 			Name     string
-			TurnBack string `json:"turn_back"`
-			OffBy    string `json:"off_by"`
-			Event    any    `json:"off_by_event"`
+			TurnBack string   `json:"turn_back"`
+			OffBy    string   `json:"off_by"`
+			Stops    []spoken `json:"turn_back_stops"`
+			Event    any      `json:"off_by_event"`
 			Escapes  []string
 		}
 		Escapes []struct {
@@ -92,6 +94,9 @@ func TestEscapesJSON(t *testing.T) {
 	if math.Abs(e.TimeMin-23.84) > 0.005 || math.Abs(e.Dark-31.744) > 0.005 || e.Name != "E01-1" || !e.Draft || o.SnowLying != nil {
 		t.Errorf("%+v", e)
 	}
+	if s := o.Marks[0].Stops; len(s) != 1 || !strings.HasPrefix(s[0].Text, "DRAFT: 2 legs") || o.Marks[1].Stops == nil || len(o.Marks[1].Stops) != 0 {
+		t.Errorf("a turn-back time by a draft has the stops %+v", o.Marks)
+	}
 	if o.Marks[0].Escapes[0] != "E01-1" || !strings.HasPrefix(o.Marks[0].TurnBack, "2026-11-25T14:1") ||
 		!strings.HasPrefix(o.Marks[0].OffBy, "2026-11-25T15:") || o.Marks[0].Event != "sunset" || o.Marks[1].Event != nil {
 		t.Errorf("marks %+v", o.Marks)
@@ -108,7 +113,7 @@ func TestEscapesJSON(t *testing.T) {
 		}
 	}
 	table := run(t, "", "escapes", savePlan(t, escapePlan()))
-	if !strings.HasPrefix(table.out, "stop: E01-1: DRAFT") || !strings.Contains(table.out, "E01-1 !  Cairn  Glen road  24 min  32 min") || !strings.Contains(table.out, ", from sunset 15:") {
+	if !strings.HasPrefix(table.out, "stop: E01-1: DRAFT") || !strings.Contains(table.out, "E01-1 !  Cairn  Glen road  24 min  32 min") || !regexp.MustCompile(`14:1\d, from sunset at 15:\d\d !\n`).MatchString(table.out) {
 		t.Errorf("table:\n%s", table.out)
 	}
 	free := run(t, "", "escapes", savePlan(t, tickAll(t, escapePlan())))
@@ -189,7 +194,7 @@ func TestEscapesInGPX(t *testing.T) {
 			t.Errorf("draft %v: %d descriptions begin with it: %s", draft, n, route)
 		}
 		for _, want := range []string{
-			"E01-1 leg 1, Cairn to A: 180° grid", "400 m ± 1, 12 min; latest time to leave 14:1", "along Peat road, 700 m, 13 min", "end of E01-1, 24 min in all; Glen road, road; 45 min from there",
+			"E01-1 leg 1, Cairn to A: 180° grid", "400 m ± 1, 12 min; latest time to leave 14:1", ", counted from sunset at 15:", "along Peat road, 700 m, 13 min", "end of E01-1, 24 min in all; Glen road, road; 45 min from there",
 			caution.Of(caution.DriftNotJudged).Text(), caution.Of(caution.SnowNotJudged).Text(), "leg 1: The leg fords water burn",
 		} {
 			if !strings.Contains(route, want) {
