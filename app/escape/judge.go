@@ -85,7 +85,7 @@ func (j *judge) prepare() {
 		return
 	}
 	m := j.r.Model()
-	j.terrain, j.steep = m.On(j.sys), terrain.OverSteep(m.SpacingM())
+	j.terrain, j.steep = m.On(j.sys), terrain.OverSteep(m.SpacingM(), j.p.OverSteep())
 	for _, l := range j.p.Lines {
 		if pts, err := j.r.OnCommon(l.Points...); err == nil {
 			j.lines = append(j.lines, line{l.ID, j.p.TitleOf(l.ID), l.Points, ground.Line(pts)})

@@ -93,3 +93,23 @@ func TestGroundOfALeg(t *testing.T) {
 		t.Errorf("%.1f m are climbed again, want 60: %v", dip.AgainM, dip.Cautions)
 	}
 }
+
+// The slope that counts as over-steep is the plan's to set. Under leg 1 the ground falls at 0.51,
+// 27.0°: over-steep from 25° and from 27°, not from 28°. What does not show goes with it: with posts
+// 10 m apart 2 × 10 m × tan 25° is 9.3, so 10 m, and tan 40° makes it 16.8, so 20 m.
+func TestOverSteepOfThePlan(t *testing.T) {
+	t.Parallel()
+	ground := tile(func(_, n float64) float64 { return 500 + 0.51*max(n, -350) })
+	for deg, want := range map[int]struct {
+		steep bool
+		blind string
+	}{0: {true, "10 m"}, 27: {true, "15 m"}, 28: {false, "15 m"}, 40: {false, "20 m"}} {
+		e := only(t, uncounted().SetOverSteep(deg), ground)
+		if got := caution.Has(e.Legs[0].Cautions, caution.SteepAhead); got != want.steep {
+			t.Errorf("from %d°: %v", deg, e.Legs[0].Cautions)
+		}
+		if !slices.Contains(e.Cautions, caution.Of(caution.BlindTerrain, want.blind)) {
+			t.Errorf("from %d°: want crags of %s not to show: %v", deg, want.blind, e.Cautions)
+		}
+	}
+}

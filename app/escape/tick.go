@@ -14,7 +14,7 @@ import (
 )
 
 // fingerprint is that of what the ticks of a leg are given for: its way, the hazards near
-// it, the terrain and what calibrates the sheets. It is 32 hexadecimal digits.
+// it, the terrain, the over-steep slope and what calibrates the sheets. It is 32 hexadecimal digits.
 func (j *judge) fingerprint(l Leg) string {
 	w := sha256.New()
 	fmt.Fprintf(w, "way %q %q\n", j.sys.Code(), l.Along)
@@ -27,6 +27,9 @@ func (j *judge) fingerprint(l Leg) string {
 	}
 	for _, t := range j.p.Terrain {
 		fmt.Fprintf(w, "terrain %q %v %q\n", t.SHA256, t.Feet, t.Code)
+	}
+	if j.p.OverSteepDeg != 0 { // how low a crag must be not to show follows from it
+		fmt.Fprintf(w, "over-steep %d\n", j.p.OverSteepDeg)
 	}
 	for _, s := range j.p.Sheets {
 		fmt.Fprintf(w, "sheet %q %q %v %v %v %v %d %d %v %v\n", s.SHA256, s.Code, s.Medium, s.Focal, s.DPI, s.Page, s.Width, s.Height, s.WorldM, s.WorldPx)

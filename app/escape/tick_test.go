@@ -67,6 +67,7 @@ func TestTicksOutliveNoChange(t *testing.T) {
 		"another distance to keep":  {p.SetHazard(keep), true},
 		"a crag drawn 400 m away":   {p.AddHazard(hazard("b", plan.Crag, false, path(-400, 0, -400, -50))), true},
 		"a crag drawn 600 m away":   {p.AddHazard(hazard("b", plan.Crag, false, path(-600, 0, -600, -50))), false},
+		"another over-steep slope":  {p.SetOverSteep(31), true},
 		"other terrain":             {p.SetTerrain([]plan.Terrain{{Path: "a.hgt", SHA256: strings.Repeat("b", 64)}}), true},
 		"terrain in feet":           {p.SetTerrain([]plan.Terrain{{Path: "a.hgt", SHA256: strings.Repeat("a", 64), Feet: true}}), true},
 		"no terrain":                {p.SetTerrain(nil), true},

@@ -192,5 +192,5 @@ func (r *Reader) GroundCautions() []caution.Caution {
 	if r.model == nil {
 		return nil
 	}
-	return []caution.Caution{caution.Of(caution.BlindTerrain, fmt.Sprintf("%.0f m", terrain.Blind(r.model)))}
+	return []caution.Caution{caution.Of(caution.BlindTerrain, fmt.Sprintf("%.0f m", terrain.Blind(r.model, r.p.OverSteep())))}
 }

@@ -18,8 +18,11 @@ type Plan struct {
 	Lines   []Line // to follow, and catching features
 	Escapes []Escape
 	Snow    Snow // on the day of the outing
-	Extra   Extra
-	Mended  []string // what had to be changed in reading its file, for people; never written
+
+	OverSteepDeg int // slope from which ground counts as over-steep, degrees; 0 for that of terrain.OverSteep
+
+	Extra  Extra
+	Mended []string // what had to be changed in reading its file, for people; never written
 }
 
 // New returns an empty plan for the given day with the default party and

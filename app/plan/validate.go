@@ -119,7 +119,7 @@ func (p *Plan) validHead() error {
 	if !p.Date.IsZero() && !p.Date.Valid() {
 		return &Invalid{"the date", (&BadDate{p.Date.String()}).Error()}
 	}
-	if err := firstOf("the outing", p.Snow.bad()); err != nil {
+	if err := firstOf("the outing", p.Snow.bad(), p.badOverSteep()); err != nil {
 		return err
 	}
 	if err := p.Timing.Validate(); err != nil {

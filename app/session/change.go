@@ -15,7 +15,7 @@ const (
 	EvidenceChanged                       // what checks a sheet or speaks against it: evidence, its file's cautions, a slip that was chosen
 	PartyChanged                          // compass, speeds, paces
 	DateChanged                           // the day of the outing, or whether snow is lying on it
-	TerrainChanged                        // the terrain files of the plan, or the heights that were read from them
+	TerrainChanged                        // the terrain files of the plan, the heights that were read from them, or what counts as over-steep
 	TimingChanged                         // how walking times are worked out, start, time zone
 	TitleChanged                          // the plan's title
 	SelectionChanged                      // what is selected

@@ -152,6 +152,7 @@ func intentions() map[string]struct {
 		"MoveEscapeDown": {func(a acted) error { return a.MoveEscapeDown(a.off) }, EscapesChanged | done},
 		"ChooseEscape":   {func(a acted) error { return a.ChooseEscape(a.other, true) }, EscapesChanged | done},
 		"SetSnow":        {func(a acted) error { return a.SetSnow(plan.SnowLying) }, DateChanged | done},
+		"SetOverSteep":   {func(a acted) error { return a.SetOverSteep("22") }, TerrainChanged | done},
 		"SetLatest":      {func(a acted) error { return a.SetLatest("17:30") }, TimingChanged | done},
 		"InsertPoint":    {func(a acted) error { return a.InsertPoint(a.wall, 1, a.at(1580, 1000)) }, LinesChanged | done},
 		"AddSteep": {func(a acted) error {

@@ -20,6 +20,7 @@ func differences(a, b *plan.Plan) Aspect {
 	note(a.Date != b.Date || a.Snow != b.Snow, DateChanged)
 	note(a.Party != b.Party, PartyChanged)
 	note(!slices.Equal(a.Terrain, b.Terrain), groundChanged(b))
+	note(a.OverSteepDeg != b.OverSteepDeg, TerrainChanged)
 	note(a.Timing != b.Timing, TimingChanged)
 	for _, kind := range a.KindsApart(b) {
 		what |= AspectOf(kind)

@@ -15,10 +15,13 @@ const (
 	coarseM            = 15.0 // spacing of posts
 )
 
-// OverSteep returns the slope from which ground counts as over-steep where posts
-// stand so many metres apart.
-func OverSteep(spacingM float64) units.Angle {
-	if spacingM > coarseM {
+// OverSteep returns the slope from which ground counts as over-steep where posts stand so many
+// metres apart: the one that somebody set, 0 for none.
+func OverSteep(spacingM float64, set units.Angle) units.Angle {
+	switch {
+	case set != 0:
+		return set
+	case spacingM > coarseM:
 		return units.Degrees(overSteepCoarseDeg)
 	}
 	return units.Degrees(overSteepDeg)
@@ -32,12 +35,13 @@ func BlindHeight(spacingM float64, steep units.Angle) float64 {
 	return round * math.Ceil(2*spacingM*math.Tan(steep.Rad())/round-1e-9)
 }
 
-// Blind returns BlindHeight of a model, with the slope that counts as over-steep in it; 0 of nil.
-func Blind(m *Model) float64 {
+// Blind returns BlindHeight of a model, with the slope that counts as over-steep in it, set as for
+// OverSteep; 0 of nil.
+func Blind(m *Model, set units.Angle) float64 {
 	if m == nil {
 		return 0
 	}
-	return BlindHeight(m.SpacingM(), OverSteep(m.SpacingM()))
+	return BlindHeight(m.SpacingM(), OverSteep(m.SpacingM(), set))
 }
 
 // Convex ground hides its drop from whoever stands above it: it steepens by

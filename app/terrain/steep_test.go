@@ -20,8 +20,11 @@ func TestBlindHeight(t *testing.T) {
 		}
 	}
 	for spacing, want := range map[float64]float64{5: 25, 15: 25, 15.1: 20, 92: 20} {
-		if got := terrain.OverSteep(spacing).Deg(); math.Abs(got-want) > 1e-9 {
+		if got := terrain.OverSteep(spacing, 0).Deg(); math.Abs(got-want) > 1e-9 {
 			t.Errorf("over-steep with posts %g m apart: got %g°, want %g", spacing, got, want)
+		}
+		if got := terrain.OverSteep(spacing, units.Degrees(31)).Deg(); math.Abs(got-31) > 1e-9 {
+			t.Errorf("set to 31°, with posts %g m apart: got %g°", spacing, got)
 		}
 	}
 }

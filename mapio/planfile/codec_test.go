@@ -46,7 +46,7 @@ func TestGoldenPlanFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w := isle(); !reflect.DeepEqual(p.Marks, w.Marks) || !reflect.DeepEqual(p.Legs, w.Legs) || !reflect.DeepEqual(p.Sights, w.Sights) || !reflect.DeepEqual(p.Sheets, w.Sheets) || p.Timing != w.Timing {
+	if w := isle(); !reflect.DeepEqual(p.Marks, w.Marks) || !reflect.DeepEqual(p.Legs, w.Legs) || !reflect.DeepEqual(p.Sights, w.Sights) || !reflect.DeepEqual(p.Sheets, w.Sheets) || p.Timing != w.Timing || p.OverSteepDeg != w.OverSteepDeg {
 		t.Errorf("read back %+v, want %+v", p, w)
 	}
 }

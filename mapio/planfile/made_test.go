@@ -60,7 +60,7 @@ func isle() *plan.Plan {
 		Method: pace.Naismith1892, Langmuir: true, Fitness: 30, Load: true, Night: true, HeadWind: true,
 		StopMinPerHour: 7.5, Start: plan.ClockTime(9, 30), Zone: "Europe/London",
 	}
-	return p.SetParty(party).SetTiming(timing)
+	return p.SetParty(party).SetTiming(timing).SetOverSteep(22)
 }
 
 func drawPlan(t *rapid.T) *plan.Plan {
@@ -111,6 +111,7 @@ func drawPlan(t *rapid.T) *plan.Plan {
 	if rapid.Bool().Draw(t, "starts") {
 		timing.Start = plan.ClockTime(rapid.IntRange(0, 23).Draw(t, "hour"), rapid.IntRange(0, 59).Draw(t, "minute"))
 	}
+	p = p.SetOverSteep(rapid.SampledFrom([]int{0, plan.MinOverSteepDeg, 33, plan.MaxOverSteepDeg}).Draw(t, "over-steep"))
 	return p.SetParty(party).SetTiming(timing)
 }
 

@@ -34,6 +34,7 @@ type planShape struct {
 	Lines   []lineShape    `json:"lines,omitempty"`
 	Escapes []escapeShape  `json:"escapes,omitempty"`
 	Snow    string         `json:"snow_lying,omitempty"`
+	Steep   int            `json:"over_steep_deg,omitempty"`
 	Tracks  []trackShape   `json:"tracks,omitempty"`
 	extra   plan.Extra
 }
@@ -44,7 +45,7 @@ func toShape(p *plan.Plan) planShape {
 		Sheets: each(p.Sheets, sheetToShape), Terrain: each(p.Terrain, terrainToShape), Marks: each(p.Marks, markToShape),
 		Legs: each(p.Legs, legToShape), Sights: each(p.Sights, sightToShape), Tracks: each(p.Tracks, trackToShape),
 		Hazards: each(p.Hazards, hazardToShape), Havens: each(p.Havens, havenToShape), Lines: each(p.Lines, lineToShape),
-		Escapes: each(p.Escapes, escapeToShape), Snow: string(p.Snow),
+		Escapes: each(p.Escapes, escapeToShape), Snow: string(p.Snow), Steep: p.OverSteepDeg,
 	}
 	if !p.Date.IsZero() {
 		s.Date = p.Date.String()
@@ -59,7 +60,7 @@ func fromShape(s planShape) (*plan.Plan, error) {
 		Sheets: list(s.Sheets, r.sheet), Terrain: list(s.Terrain, r.terrain), Marks: list(s.Marks, r.mark),
 		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, r.track),
 		Hazards: list(s.Hazards, r.hazard), Havens: list(s.Havens, r.haven), Lines: list(s.Lines, r.shapeLine),
-		Escapes: list(s.Escapes, r.escape), Snow: plan.Snow(s.Snow),
+		Escapes: list(s.Escapes, r.escape), Snow: plan.Snow(s.Snow), OverSteepDeg: s.Steep,
 	}
 	if r.err != nil {
 		return nil, r.err

@@ -163,8 +163,8 @@ func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on string) {
 		t.waiting = next[1:]
 		return
 	}
-	m, _ := terrain.NewModel(tile)                                                                                                                            // Open gives no tile that is none
-	t.done(fmt.Sprintf("Opened. Crags lower than about %.0f m do not show. %s: %.0f to %.0f m high.", terrain.Blind(m), filepath.Base(file.Path), low, high)) // the end may be cut
+	m, _ := terrain.NewModel(tile)                                                                                                                                                // Open gives no tile that is none
+	t.done(fmt.Sprintf("Opened. Crags lower than about %.0f m do not show. %s: %.0f to %.0f m high.", terrain.Blind(m, before.OverSteep()), filepath.Base(file.Path), low, high)) // the end may be cut
 }
 
 // Remove takes the terrain out of the plan.

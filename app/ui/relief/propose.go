@@ -65,7 +65,7 @@ func (r *Relief) ProposeSteep() {
 
 // find looks for it beside the window.
 func (p *proposer) find(now subject) {
-	g, limit := p.n.Session.Reader().Ground(), terrain.OverSteep(now.model.SpacingM())
+	g, limit := p.n.Session.Reader().Ground(), terrain.OverSteep(now.model.SpacingM(), p.n.Session.Plan().OverSteep())
 	box := boxOf(now.fit, p.n.View.Area().View().Visible())
 	var found terrain.SteepAreas
 	p.finding.Start("Finding steep ground", func(ctx context.Context, tell func(jobs.Progress)) (err error) {

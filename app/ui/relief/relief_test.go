@@ -205,3 +205,37 @@ func TestSteepGroundIsProposed(t *testing.T) {
 		t.Errorf("%d hazards came in, want 1: %s", n-before, x.line.Message())
 	}
 }
+
+// The slope that counts as over-steep is the person's to change: the same ground of 26.6° is then
+// not proposed, and the crags that do not show are higher: 2 × 50 m × tan 30° is 57.7, so 60 m. What
+// is out of bounds stays in the form.
+func TestOverSteepIsChosen(t *testing.T) {
+	x := stand(t)
+	x.picture(t)
+	x.ground(t, "slope", 50)
+	x.ShowSteep(true)
+	x.until(t, "the ground is drawn", true)
+	x.AskOverSteep()
+	x.w.Type("60")
+	x.w.Key(fyne.KeyReturn)
+	if x.s.Plan().OverSteepDeg != 0 || !x.w.Shows("between 10 and 45") {
+		t.Errorf("60°: %d, %q", x.s.Plan().OverSteepDeg, x.w.Texts())
+	}
+	x.w.Replace("30")
+	x.w.Key(fyne.KeyReturn)
+	if x.s.Plan().OverSteepDeg != 30 || !x.w.Shows("Crags lower than about 60 m do not show") {
+		t.Errorf("30°: %d, %q", x.s.Plan().OverSteepDeg, x.w.Texts())
+	}
+	x.ProposeSteep()
+	x.queue.Until(t, "the answer", func() bool { return x.w.Shows("No steep ground found") })
+	if !x.w.Shows("30° or steeper") {
+		t.Errorf("it says %q", x.w.Texts())
+	}
+	x.w.Key(fyne.KeyReturn)
+	x.AskOverSteep()
+	x.w.Replace("")
+	x.w.Key(fyne.KeyReturn)
+	if x.s.Plan().OverSteepDeg != 0 || !x.w.Shows("Crags lower than about 40 m do not show") {
+		t.Errorf("empty: %d, %q", x.s.Plan().OverSteepDeg, x.w.Texts())
+	}
+}

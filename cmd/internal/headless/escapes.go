@@ -24,8 +24,9 @@ every 300 m of descent steeper than 12 degrees. Do not follow an escape marked w
 rely on a time to turn back that is: the lines above the table that begin with stop say
 why.
 
---json writes snow_lying (yes, no, or null where nobody said), marks and escapes. marks
-are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
+--json writes snow_lying (yes, no, or null where nobody said), over_steep_deg (the slope
+that the leader calls over-steep, or null: 25, with heights more than 15 m apart 20), marks
+and escapes. marks are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
 reach, turn_back (both by the plan's clock, null where they are not known),
 turn_back_stops (the stops of the chosen escape that turn_back is by: do not rely on it
 while there are any), off_by and off_by_event (what turn_back is counted from), on_to,
@@ -144,7 +145,11 @@ func escapesObject(j escape.Judged, p *plan.Plan) object {
 	for _, e := range j.Escapes {
 		escapes = append(escapes, escapeObject(e))
 	}
-	return object{{"snow_lying", orNil(string(p.Snow))}, {"marks", marks}, {"escapes", escapes}}
+	var steep any
+	if p.OverSteepDeg != 0 {
+		steep = p.OverSteepDeg
+	}
+	return object{{"snow_lying", orNil(string(p.Snow))}, {"over_steep_deg", steep}, {"marks", marks}, {"escapes", escapes}}
 }
 
 // turnBackStops are the stops of the chosen escape that a turn-back time is by: nobody may

@@ -134,9 +134,16 @@ func TestEscapesUnknown(t *testing.T) {
 	e.Legs[0].To = e.Start
 	got := run(t, "", "escapes", savePlan(t, p.SetEscape(e)), "--json")
 	wantCode(t, got, 1)
-	var o struct{ Escapes []map[string]any }
+	var o struct {
+		Steep   any `json:"over_steep_deg"`
+		Escapes []map[string]any
+	}
 	if err := json.Unmarshal([]byte(got.out), &o); err != nil || len(o.Escapes) != 1 {
 		t.Fatalf("%v: %s", err, got.out)
+	}
+	set := run(t, "", "escapes", savePlan(t, p.SetOverSteep(22)), "--json")
+	if o.Steep != nil || !strings.Contains(set.out, `"over_steep_deg": 22`) {
+		t.Errorf("over-steep is %v, and set to 22: %s", o.Steep, set.out)
 	}
 	unread := o.Escapes[0]["legs"].([]any)[0].(map[string]any)
 	for _, x := range []struct {

@@ -76,7 +76,7 @@ func runHeight(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	newNotes(s).caution("", caution.Of(caution.BlindTerrain, fmt.Sprintf("%.0f m", terrain.Blind(model))))
+	newNotes(s).caution("", caution.Of(caution.BlindTerrain, fmt.Sprintf("%.0f m", terrain.Blind(model, 0))))
 	ground := model.On(system)
 	return runBatch(s, func() rowFunc { return heightRow(ground, system) })
 }

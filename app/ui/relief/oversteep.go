@@ -1,0 +1,33 @@
+package relief
+
+import (
+	"fmt"
+	"strconv"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/plan"
+	"legwright/app/ui/ask"
+	"legwright/app/ui/widgets"
+)
+
+// AskOverSteep asks from which slope ground counts as over-steep in this plan.
+func (r *Relief) AskOverSteep() {
+	field := r.n.Ask.Entry("by the terrain")
+	if deg := r.n.Session.Plan().OverSteepDeg; deg != 0 {
+		field.SetText(strconv.Itoa(deg))
+	}
+	r.n.Ask.Form(ask.Form{
+		Title: "Over-steep from", Verb: "Set", Focus: field, Size: fyne.NewSize(460, 260),
+		Body: container.NewVBox(widgets.NewWrapped(fmt.Sprintf("From how many degrees does ground stop a way off? Type %d to %d. Leave it empty for 25°, or 20° where the heights of the terrain are more than 15 m apart. Ticks of ways off have to be given again.",
+			plan.MinOverSteepDeg, plan.MaxOverSteepDeg)), field),
+		Submit: func() error {
+			err := r.n.Session.SetOverSteep(field.Text)
+			if err == nil {
+				r.n.Foot.Say("Changed.")
+			}
+			return err
+		},
+	})
+}
