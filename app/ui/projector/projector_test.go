@@ -499,3 +499,21 @@ func TestNoteKeepsOffTheBoard(t *testing.T) {
 		}
 	}
 }
+
+// Without a line, a sheet that is not calibrated says so to the group as the panel does; a
+// calibrated one says what to do.
+func TestWithoutCalibration(t *testing.T) {
+	x := stand(t)
+	x.open(1280, 800)
+	if x.says("Calibrate the sheet first.") {
+		t.Error("a calibrated sheet is called one that is not")
+	}
+	for range 4 {
+		if err := x.s.RemoveControlPoint(0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !x.says("Calibrate the sheet first.") {
+		t.Error("nothing says that the sheet is not calibrated")
+	}
+}

@@ -43,11 +43,7 @@ func tell(l *teach.Lesson, s *session.Session) told {
 	out.over(fault(lessondraw.Watermark(l, circle), figureShare))
 	line, ok := l.Line()
 	if !ok {
-		if len(l.Row()) == 0 {
-			out.over(words("Drag a line on the bench, and it shows here.", 0))
-		} else {
-			out.over(words("Page Down shows the first line.", 0))
-		}
+		out.over(words(begin(l, s), 0))
 		return out
 	}
 	out.over(quiet(line.Name, 3))
@@ -66,6 +62,19 @@ func tell(l *teach.Lesson, s *session.Session) told {
 	}
 	out.answer(l, r, s)
 	return out
+}
+
+// begin says what to do for a line to show.
+func begin(l *teach.Lesson, s *session.Session) string {
+	_, open := s.Sheet()
+	_, err := s.Calibration()
+	switch {
+	case open && err != nil:
+		return "Calibrate the sheet first."
+	case len(l.Row()) == 0:
+		return "Drag a line on the bench, and it shows here."
+	}
+	return "Page Down shows the first line."
 }
 
 // ask says what is asked while the figures are hidden.
