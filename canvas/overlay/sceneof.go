@@ -172,11 +172,14 @@ func (b *builder) legs() {
 		}
 		l := Leg{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Stopped: row.Err != nil || row.Reading.Stopped()}
 		if row.Err == nil {
-			l.LengthM, l.Label = row.Reading.GroundM, b.label(fmt.Sprintf("%d: ", i+1), row.Reading)
+			l.LengthM, l.Label = row.Reading.GroundM, b.label(legNumber(i), row.Reading)
 		}
 		b.out.Legs = append(b.out.Legs, l)
 	}
 }
+
+// legNumber begins the label of the leg in a row of the ledger.
+func legNumber(row int) string { return fmt.Sprintf("%d: ", row+1) }
 
 func (b *builder) sights() {
 	for _, row := range b.r.Sights() {
@@ -227,7 +230,11 @@ func (b *builder) label(number string, r leg.Reading) string {
 	if !b.o.Labels {
 		return ""
 	}
-	figure := number + r.SetFigures(b.p.Party.Compass.Circle)
+	return labelOf(number, r, b.p.Party.Compass.Circle)
+}
+
+func labelOf(number string, r leg.Reading, c units.Circle) string {
+	figure := number + r.SetFigures(c)
 	if r.Stopped() {
 		figure = "! " + figure
 	}

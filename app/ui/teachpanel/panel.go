@@ -234,9 +234,15 @@ func (p *Panel) refill() {
 	}
 }
 
-// draw adds what the job that is seen draws.
+// draw adds what the job that is seen draws. Under the watermark of a training GMA the
+// figures along the plan's lines are those of the lesson too, as on the dial.
 func (p *Panel) draw(s *overlay.Scene) {
-	if p.stage.front {
-		p.seen().draw(s)
+	if !p.stage.front {
+		return
+	}
+	p.seen().draw(s)
+	if s.Lesson.Watermark != "" {
+		n := p.n.Session
+		s.Relabel(n.Rows(), n.Reader().Sights(), p.stage.circle(), p.stage.trained)
 	}
 }
