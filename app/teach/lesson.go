@@ -2,6 +2,7 @@ package teach
 
 import (
 	"fmt"
+	"math"
 
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -161,9 +162,9 @@ func (l *Lesson) NextNorth() {
 	}
 }
 
-// mostTrainingDeg bounds the training GMA. Beyond a right angle the needle would no
-// longer point to the north side of the map.
-const mostTrainingDeg = 90
+// MostTraining bounds the training GMA to either side. Beyond a right angle the needle
+// would no longer point to the north side of the map.
+const MostTraining = units.Angle(math.Pi / 2)
 
 // Training returns the GMA that is declared for the lesson; false without one.
 func (l *Lesson) Training() (units.GMA, bool) { return l.training, l.trains }
@@ -171,8 +172,8 @@ func (l *Lesson) Training() (units.GMA, bool) { return l.training, l.trains }
 // SetTraining declares a GMA for the lesson, where the real one is too small to teach
 // with. It changes what is shown and nothing in the plan. The error is a sentence.
 func (l *Lesson) SetTraining(g units.GMA) error {
-	if deg := g.Angle().Deg(); !(deg >= -mostTrainingDeg && deg <= mostTrainingDeg) {
-		return fmt.Errorf("a training GMA must lie between %d° west and %[1]d° east: type one such as 12 east", mostTrainingDeg)
+	if a := g.Angle(); !(a >= -MostTraining && a <= MostTraining) {
+		return fmt.Errorf("a training GMA must lie between %.0f° west and %[1]v° east: type one such as 12 east", math.Round(MostTraining.Deg()))
 	}
 	if l.trains && g == l.training {
 		return nil

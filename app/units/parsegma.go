@@ -1,20 +1,22 @@
 package units
 
 import (
-	"math"
+	"fmt"
 	"strings"
 )
 
 // ParseGMA reads a typed grid-magnetic angle: "12 east", "17° west", "12E", "1,5 w". East
 // is positive. Its unit is that of the circle c, unless one is named; a figure without its
-// side is refused unless it is zero. The value must lie within half a turn. The error is a
-// *BadText.
-func ParseGMA(text string, c Circle) (GMA, error) {
+// side is refused unless it is zero, and so is one that is larger than most to either
+// side. The error is a sentence.
+func ParseGMA(text string, c Circle, most Angle) (GMA, error) {
 	body, sign := cutSide(strings.ToLower(strings.TrimSpace(text)))
 	a, err := ParseBearing(body, c)
 	switch {
-	case err != nil || a.Rad() > math.Pi:
+	case err != nil:
 		return 0, &BadText{Text: text, Want: "type an angle and its side, such as 12 east or 17 west"}
+	case a > most:
+		return 0, fmt.Errorf("%q is too large: type an angle between %s and %s", text, c.GMAFigure(-GMA(most)), c.GMAFigure(GMA(most)))
 	case sign == 0 && a != 0:
 		return 0, &BadText{Text: text, Want: "say the side too: " + body + " east or " + body + " west"}
 	}

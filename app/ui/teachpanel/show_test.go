@@ -2,6 +2,7 @@ package teachpanel_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -190,6 +191,61 @@ func TestBadTrainingGMA(t *testing.T) {
 		if g, _ := x.lesson.Training(); !x.line.Failed() || math.Abs(g.Angle().Deg()-12) > 1e-9 {
 			t.Errorf("%q: %q, training %v°", text, x.line.Message(), g.Angle().Deg())
 		}
+	}
+}
+
+// A training GMA that is too large is called that, with the bound.
+func TestTrainingGMATooLarge(t *testing.T) {
+	x := stand(t)
+	for _, text := range []string{"91 east", "200 east", "180 west"} {
+		x.training(t, text)
+		if got := x.line.Message(); !x.line.Failed() || !strings.Contains(got, "too large") || !strings.Contains(got, "90° west and 90° east") {
+			t.Errorf("%q: %q", text, got)
+		}
+	}
+	x.training(t, "90 west")
+	if g, ok := x.lesson.Training(); !ok || math.Abs(g.Angle().Deg()+90) > 1e-9 {
+		t.Errorf("90 west: %q, training %v°", x.line.Message(), g.Angle().Deg())
+	}
+}
+
+// Under a training GMA the figures along the plan's lines are the lesson's, marked as ones
+// that nobody may walk on. They are the plan's again without it, and when the panel goes.
+func TestLabelsFollowTheTrainingGMA(t *testing.T) {
+	x := stand(t)
+	x.legs(t, 100, 200, 200, 100, 300, 200) // grid 045 and 135
+	x.drag(100, 100, 200, 200)
+	x.view.Offer().KeepSight()
+	x.Window.Key(fyne.KeyPageDown)
+	labels := func() (out []string) {
+		x.Drain()
+		s := x.view.Scene()
+		for _, l := range s.Legs {
+			out = append(out, l.Label)
+		}
+		return append(out, s.Sights[0].Label)
+	}
+	real := labels()
+	trained := []string{"! 1: 033° mag", "! 2: 123° mag", "! 123° mag"}
+	x.training(t, "12 east")
+	for i, got := range labels() {
+		if !strings.HasPrefix(got, trained[i]) {
+			t.Errorf("along line %d stands %q, want %q", i+1, got, trained[i])
+		}
+	}
+	x.Type("h")
+	if got := strings.Join(labels(), ""); got != "" {
+		t.Errorf("hidden: %q", got)
+	}
+	x.Type("h")
+	x.training(t, "")
+	if got := labels(); !slices.Equal(got, real) {
+		t.Errorf("without it %q, want %q", got, real)
+	}
+	x.training(t, "12 east")
+	x.Panel.Show(false)
+	if got := labels(); !slices.Equal(got, real) {
+		t.Errorf("without the panel %q, want %q", got, real)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/teach"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -34,7 +35,7 @@ func (x *training) set(text string) bool {
 		x.n.Foot.Say("The ground's own grid-magnetic angle is used.")
 		return true
 	}
-	g, err := units.ParseGMA(text, x.stage.circle())
+	g, err := units.ParseGMA(text, x.stage.circle(), teach.MostTraining)
 	if err == nil {
 		err = x.n.Lesson.SetTraining(g)
 	}

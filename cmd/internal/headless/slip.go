@@ -90,7 +90,7 @@ func (q *slipQuestion) read(right, said, gma string) error {
 		return err
 	}
 	if q.hasGMA {
-		if q.task.GMA, err = units.ParseGMA(gma, q.task.Circle); err != nil {
+		if q.task.GMA, err = units.ParseGMA(gma, q.task.Circle, math.Pi); err != nil {
 			return usagef("--gma: %s", err)
 		}
 	}
