@@ -27,7 +27,7 @@ func (m *menuBar) draw() []*fyne.MenuItem {
 		drawn("Draw line of a haven", func() { p.DrawHaven(true) }),
 		drawn("Draw line to follow", p.DrawLine),
 		m.when(m.calibrated, m.item("Propose steep ground in view…", key(fyne.KeyP, fyne.KeyModifierShift), m.b.frame.relief.ProposeSteep)),
-		fyne.NewMenuItem("Over-steep from…", m.b.frame.relief.AskOverSteep),
+		fyne.NewMenuItem("Set over-steep slope…", m.b.frame.relief.AskOverSteep),
 		fyne.NewMenuItemSeparator(),
 	}
 }
