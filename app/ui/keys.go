@@ -64,7 +64,7 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 }
 
 // escape cancels the nearest thing: the work whose progress is shown, the dialog,
-// the drag, the offer, the aim, the selection.
+// the drag, the turning of a guess, the offer, the aim, the selection.
 func (b *Bench) escape() {
 	defer b.releaseKeys()
 	switch {
@@ -72,6 +72,7 @@ func (b *Bench) escape() {
 	case b.view.Area().Cancel():
 	case b.frame.look.body.Visible():
 		b.frame.look.hide()
+	case b.teach.panel.Escape():
 	case b.offered():
 		b.view.Discard()
 	case b.frame.panel.moving:

@@ -36,6 +36,35 @@ func TestLessonKeysStayInTheirPanel(t *testing.T) {
 	}
 }
 
+// Escape ends the turning of a guess first. The line and what the group guessed stay, of
+// a leg and of a line just drawn.
+func TestEscapeKeepsTheGuesses(t *testing.T) {
+	b := withALeg(t)
+	for _, line := range []func(){
+		func() { b.key(&fyne.KeyEvent{Name: fyne.KeyPageDown}) },
+		func() { drag(b, 100, 100, 200, 150) },
+	} {
+		b.teach.panel.Choose(teachpanel.Guess)
+		line()
+		b.rune('g')
+		b.rune('t')
+		win := &uitest.Window{Window: b.window}
+		win.Key(fyne.KeyReturn)
+		if len(b.teach.lesson.Bearings()) != 1 {
+			t.Fatalf("turned guesses %v", b.teach.lesson.Bearings())
+		}
+		win.Key(fyne.KeyEscape)
+		_, turning := b.frame.dial.Turned()
+		if _, ok := b.teach.lesson.Line(); !ok || turning || len(b.teach.lesson.Bearings()) != 1 {
+			t.Errorf("after Escape: line %v, turning %v, guesses %v", ok, turning, b.teach.lesson.Bearings())
+		}
+		win.Key(fyne.KeyEscape)
+		if _, ok := b.teach.lesson.Line(); ok {
+			t.Error("a second Escape leaves the line")
+		}
+	}
+}
+
 // A click on a leg in the ledger leaves the lesson its letters and a presenter's keys; in
 // another panel a letter opens the cell.
 func TestLessonKeysPassTheLedger(t *testing.T) {
