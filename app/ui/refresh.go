@@ -33,6 +33,7 @@ func (b *Bench) showState() {
 func (b *Bench) pictureChanged() {
 	b.notePicture()
 	b.route.ShowHint()
+	b.teach.panel.PictureChanged()
 	b.showState()
 	b.program.probe.touch()
 }

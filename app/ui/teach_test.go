@@ -2,6 +2,7 @@ package ui
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -9,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/ui/opening"
 	"legwright/app/ui/teachpanel"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
@@ -61,6 +63,23 @@ func TestEscapeKeepsTheGuesses(t *testing.T) {
 		win.Key(fyne.KeyEscape)
 		if _, ok := b.teach.lesson.Line(); ok {
 			t.Error("a second Escape leaves the line")
+		}
+	}
+}
+
+// The panel asks for a picture as long as there is none, and no longer.
+func TestTeachFollowsThePicture(t *testing.T) {
+	b := calibrated(t)
+	b.teach.panel.Choose(teachpanel.Show)
+	win := &uitest.Window{Window: b.window}
+	shown := b.pictures.shown
+	for _, c := range []struct {
+		shows opening.Shown
+		says  string
+	}{{opening.Shown{}, "Open the picture of a map"}, {opening.Shown{Picture: &shown}, "Press on a position and drag"}} {
+		b.pictures.Show(c.shows)
+		if got := strings.Join(win.Texts(), "\n"); !strings.Contains(got, c.says) {
+			t.Errorf("the window does not say %q:\n%s", c.says, got)
 		}
 	}
 }

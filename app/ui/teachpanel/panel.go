@@ -149,6 +149,10 @@ func (p *Panel) Conceal(on bool) {
 // Projected tells the panel whether the window for the group is open.
 func (p *Panel) Projected(on bool) { p.choice.group.SetOn(on) }
 
+// PictureChanged says that the sheet shows another picture, or none: what the panel asks
+// for depends on it.
+func (p *Panel) PictureChanged() { p.refill() }
+
 // Has reports whether there is a job.
 func (p *Panel) Has(which Job) bool { return p.find(which) != nil }
 
