@@ -72,7 +72,7 @@ func (b *Bench) escape() {
 	case b.view.Area().Cancel():
 	case b.frame.look.body.Visible():
 		b.frame.look.hide()
-	case b.teach.panel.Escape():
+	case b.teach.panel.Key(&fyne.KeyEvent{Name: fyne.KeyEscape}):
 	case b.offered():
 		b.view.Discard()
 	case b.frame.panel.moving:

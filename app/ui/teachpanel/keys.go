@@ -18,17 +18,6 @@ func (p *Panel) Key(e *fyne.KeyEvent) bool {
 	return p.stage.front && (p.seen().key(e) || p.stage.walk(e))
 }
 
-// Escape ends the turning of a guess, and reports whether one was being turned. The line
-// stays: with it the guesses of the whole group would go.
-func (p *Panel) Escape() bool {
-	turn := p.find(Guess).(*guess).turn
-	if !p.stage.front || !turn.on {
-		return false
-	}
-	turn.end()
-	return true
-}
-
 // walk takes the two keys of a presenter, and reports whether it was one of them.
 func (st *stage) walk(e *fyne.KeyEvent) bool {
 	switch e.Name {

@@ -77,7 +77,15 @@ func (x *guess) show(on bool) {
 	x.fill()
 }
 
-func (x *guess) key(*fyne.KeyEvent) bool { return false }
+// key ends the turning of a guess at Escape. The line stays: with it the guesses of the
+// whole group would go.
+func (x *guess) key(e *fyne.KeyEvent) bool {
+	ends := e.Name == fyne.KeyEscape && x.turn.on
+	if ends {
+		x.turn.end()
+	}
+	return ends
+}
 
 // letter takes a digit, which begins a guess.
 func (x *guess) letter(r rune) bool {
