@@ -49,6 +49,7 @@ type judge struct {
 	terrain terrain.Ground
 	steep   units.Angle
 	texts   map[plan.ID][]byte // of hazards: see written
+	under   []byte             // see beneath; nil until made
 	lines   []line
 	havens  []haven
 }

@@ -25,22 +25,34 @@ func (j *judge) fingerprint(l Leg) string {
 		}
 		w.Write(j.written(h))
 	}
+	w.Write(j.beneath())
+	return hex.EncodeToString(w.Sum(nil)[:16])
+}
+
+// beneath is the terrain, the over-steep slope and what calibrates the sheets as they go into fingerprints, made
+// once: a sheet has hundreds of control points, and all legs lie on the same sheets.
+func (j *judge) beneath() []byte {
+	if j.under != nil {
+		return j.under
+	}
+	var b bytes.Buffer
 	for _, t := range j.p.Terrain {
-		fmt.Fprintf(w, "terrain %q %v %q\n", t.SHA256, t.Feet, t.Code)
+		fmt.Fprintf(&b, "terrain %q %v %q\n", t.SHA256, t.Feet, t.Code)
 	}
 	if j.p.OverSteepDeg != 0 { // how low a crag must be not to show follows from it
-		fmt.Fprintf(w, "over-steep %d\n", j.p.OverSteepDeg)
+		fmt.Fprintf(&b, "over-steep %d\n", j.p.OverSteepDeg)
 	}
 	for _, s := range j.p.Sheets {
-		fmt.Fprintf(w, "sheet %q %q %v %v %v %v %d %d %v %v\n", s.SHA256, s.Code, s.Medium, s.Focal, s.DPI, s.Page, s.Width, s.Height, s.WorldM, s.WorldPx)
+		fmt.Fprintf(&b, "sheet %q %q %v %v %v %v %d %d %v %v\n", s.SHA256, s.Code, s.Medium, s.Focal, s.DPI, s.Page, s.Width, s.Height, s.WorldM, s.WorldPx)
 		if s.World != nil {
-			fmt.Fprintln(w, *s.World)
+			fmt.Fprintln(&b, *s.World)
 		}
 		for _, p := range s.Points {
-			fmt.Fprintf(w, "%+v\n", p)
+			fmt.Fprintf(&b, "%+v\n", p)
 		}
 	}
-	return hex.EncodeToString(w.Sum(nil)[:16])
+	j.under = b.Bytes()
+	return j.under
 }
 
 // written is a hazard as it goes into fingerprints, made once.
