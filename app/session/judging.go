@@ -3,6 +3,7 @@ package session
 import (
 	"sync/atomic"
 
+	"legwright/app/escape"
 	"legwright/app/leg"
 )
 
@@ -14,10 +15,12 @@ type Judging struct {
 	of      *leg.Reader // in which they wait
 	loose   *loose      // the sheet to calibrate, nil for none
 	judged  *leg.Reader
+	escapes escapes // of judged
 	useless atomic.Bool
 }
 
-// Do calibrates and judges.
+// Do calibrates and judges, and reads what is shown of the sheets afterwards: the rows of
+// the ledger and the escapes would take the window most of a frame each.
 func (w *Judging) Do() {
 	if w.useless.Load() {
 		return
@@ -27,6 +30,10 @@ func (w *Judging) Do() {
 		p = p.Recalibrated(w.loose.from, w.of.Fit)
 	}
 	w.judged, _ = w.of.ForUntil(w.useless.Load, p) // its readings give the error
+	if !w.useless.Load() {
+		w.judged.Legs()
+		w.escapes = escapes{w.judged, escape.Of(w.judged)}
+	}
 }
 
 // beside is what is judged beside the window.
@@ -69,7 +76,7 @@ func (s *Session) EndJudging(w *Judging) {
 	if s.loose != nil {
 		s.settleAs(w.judged.Plan())
 	}
-	s.reader, s.snaps = w.judged, nil
+	s.reader, s.snaps, s.escapes = w.judged, nil, w.escapes
 	s.tell(EvidenceChanged, "")
 }
 
