@@ -30,7 +30,12 @@ func NewHeading(title string) *Heading {
 func (h *Heading) SetTitle(title string) { h.title = title; h.Refresh() }
 
 // SetNote changes the quiet note at the right, such as a count.
-func (h *Heading) SetNote(note string) { h.note = note; h.Refresh() }
+func (h *Heading) SetNote(note string) {
+	if h.note != note {
+		h.note = note
+		h.Refresh()
+	}
+}
 
 // CreateRenderer makes the heading; Fyne calls it.
 func (h *Heading) CreateRenderer() fyne.WidgetRenderer {
