@@ -376,7 +376,7 @@ func (w way) danger(h *hazard, spans []ground.Span, n Near) {
 	}
 	switch args := []string{n.Words(), whole(n.AlongM)}; {
 	case n.DistM >= h.KeepM && n.DistM > 0:
-	case w.route && (crossable || !w.through(spans)):
+	case w.route && (crossable || !w.through(h, spans)):
 		w.add(caution.Of(caution.PassesHazard, args...))
 	default:
 		w.add(caution.Of(caution.NearHazard, args...))
@@ -392,12 +392,16 @@ func (w way) across(h *hazard, s ground.Span) bool {
 	return h.Closed && s.FromM > touchM && s.ToM < ground.Line(w.points).LengthM()-touchM
 }
 
-// endsM is how far from a hazard that it leads to a leg of the route may end or begin, metres,
-// as at the outflow of a lake (common practice, no source).
+// endsM is how far within water that it leads to a leg of the route may end or begin, metres,
+// as at the outflow of a lake (common practice, no source). No leg ends in a crag.
 const endsM = 20
 
-// through reports whether a way meets a hazard farther than endsM from both its ends.
-func (w way) through(spans []ground.Span) bool {
+// through reports whether a way meets a hazard, water only farther than endsM from both
+// its ends.
+func (w way) through(h *hazard, spans []ground.Span) bool {
+	if h.Kind != plan.Water {
+		return len(spans) > 0
+	}
 	length := ground.Line(w.points).LengthM()
 	free := min(endsM/w.scale, length/4)
 	return slices.ContainsFunc(spans, func(s ground.Span) bool { return s.ToM > free && s.FromM < length-free })

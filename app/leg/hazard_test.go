@@ -30,20 +30,21 @@ func TestHazardsOfTheRoute(t *testing.T) {
 		want caution.Code
 		stop bool
 	}{
-		"nothing":       {route(1000), "", false},
-		"a crag at 49":  {beside(plan.Crag, "", false, 49, 300, 49, 400), caution.PassesHazard, false},
-		"over a crag":   {beside(plan.Crag, "", false, -49, 300, 49, 400), caution.NearHazard, true},
-		"to the shore":  {beside(plan.Water, "", true, -50, 990, 50, 990, 0, 1200), caution.PassesHazard, false},
-		"into a lake":   {beside(plan.Water, "", true, -50, 970, 50, 970, 0, 1200), caution.NearHazard, true},
-		"along a burn":  {beside(plan.Water, plan.Bridge, false, -50, 300, 5, 300, 5, 600), caution.PassesHazard, false},
-		"a crag at 51":  {beside(plan.Crag, "", false, 51, 300, 51, 400), "", false},
-		"water":         {beside(plan.Water, "", false, -100, 300, 100, 300), caution.NearHazard, true},
-		"a bridge":      {beside(plan.Water, plan.Bridge, false, -100, 300, 100, 300), "", false},
-		"a ford":        {beside(plan.Water, plan.Ford, false, -100, 300, 100, 300), caution.CrossesFord, false},
-		"private":       {beside(plan.Private, "", true, -50, 300, 50, 300, 50, 400), caution.EntersPrivate, true},
-		"bog":           {beside(plan.Bog, "", true, -50, 300, 50, 300, 50, 400, -50, 400), caution.ThroughBog, false},
-		"steep ground":  {beside(plan.Steep, "", true, 29, 300, 90, 300, 90, 400), caution.PassesHazard, false},
-		"on a web grid": {onWebGrid(beside(plan.Crag, "", false, 60, 300, 60, 400)), caution.PassesHazard, false},
+		"nothing":        {route(1000), "", false},
+		"a crag at 49":   {beside(plan.Crag, "", false, 49, 300, 49, 400), caution.PassesHazard, false},
+		"over a crag":    {beside(plan.Crag, "", false, -49, 300, 49, 400), caution.NearHazard, true},
+		"to the shore":   {beside(plan.Water, "", true, -50, 990, 50, 990, 0, 1200), caution.PassesHazard, false},
+		"ends in a crag": {beside(plan.Crag, "", true, -50, 990, 50, 990, 0, 1200), caution.NearHazard, true},
+		"into a lake":    {beside(plan.Water, "", true, -50, 970, 50, 970, 0, 1200), caution.NearHazard, true},
+		"along a burn":   {beside(plan.Water, plan.Bridge, false, -50, 300, 5, 300, 5, 600), caution.PassesHazard, false},
+		"a crag at 51":   {beside(plan.Crag, "", false, 51, 300, 51, 400), "", false},
+		"water":          {beside(plan.Water, "", false, -100, 300, 100, 300), caution.NearHazard, true},
+		"a bridge":       {beside(plan.Water, plan.Bridge, false, -100, 300, 100, 300), "", false},
+		"a ford":         {beside(plan.Water, plan.Ford, false, -100, 300, 100, 300), caution.CrossesFord, false},
+		"private":        {beside(plan.Private, "", true, -50, 300, 50, 300, 50, 400), caution.EntersPrivate, true},
+		"bog":            {beside(plan.Bog, "", true, -50, 300, 50, 300, 50, 400, -50, 400), caution.ThroughBog, false},
+		"steep ground":   {beside(plan.Steep, "", true, 29, 300, 90, 300, 90, 400), caution.PassesHazard, false},
+		"on a web grid":  {onWebGrid(beside(plan.Crag, "", false, 60, 300, 60, 400)), caution.PassesHazard, false},
 	} {
 		row := readerOf(t, c.p).Legs()[0]
 		if got := caution.Has(row.Reading.Cautions, c.want); got != (c.want != "") || row.Reading.Stopped() != c.stop {
