@@ -2,6 +2,7 @@ package escape
 
 import (
 	"legwright/app/caution"
+	"legwright/app/plan"
 )
 
 // meet judges a leg against what is drawn near it.
@@ -12,5 +13,19 @@ func (j *judge) meet(l *Leg) {
 	}
 	if !l.Danger() {
 		l.add(caution.Of(caution.NothingDrawn))
+	}
+}
+
+// slips marks a compass leg of an escape.
+func (j *judge) slips(l *Leg) {
+	if l.Along != "" {
+		return
+	}
+	own := map[plan.ID]float64{}
+	for _, n := range j.r.Reaches(l.Way[0], l.Way[1], l.scale) {
+		own[n.Hazard] = 0
+	}
+	for _, c := range j.r.SlipsMeet(l.Reading, l.Way[0], l.scale, own) {
+		l.add(c)
 	}
 }

@@ -491,5 +491,6 @@ func (r *Reader) meetHazards(row *Row, from, to plan.Position) {
 	known := ownSureness(from, to)
 	known.wholeM = max(known.ownM, bounded(row.Reading.FromSigmaM), bounded(row.Reading.ToSigmaM))
 	row.Met = r.meets(way{points: ends, scale: scale, route: true, known: known})
+	row.HazardCautions = append(row.HazardCautions, r.slips(row.Reading, ends, scale)...)
 	row.Reading.Cautions = slices.Concat(row.HazardCautions, row.Reading.Cautions)
 }

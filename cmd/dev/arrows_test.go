@@ -97,11 +97,11 @@ func arrows() map[string][]string {
 
 		"app/lettering": {"assets/look"}, // the domain's rooms set no text; canvas, ui and mapio do
 
-		"app/teach":         {"app/leg", "app/misread"},
-		"app/escape":        {"app/leg", "app/misread"},
+		"app/teach":         {"app/leg"},
+		"app/escape":        {"app/leg"},
 		"app/session":       {"app/history", "app/escape", "app/calib/lattice"},
 		"app/history":       {"app/plan"},
-		"app/leg":           {"app/plan", "app/geomag", "app/terrain", "app/calib/check"},
+		"app/leg":           {"app/plan", "app/geomag", "app/terrain", "app/calib/check", "app/misread"},
 		"app/plan":          {"app/calib", "app/ground", "app/light", "app/pace"},
 		"app/ground":        {"app/geodesy"},
 		"app/calib/lattice": {"app/calib"}, // the finder knows calib, never the other way

@@ -1,7 +1,6 @@
 package escapepanel
 
 import (
-	"legwright/app/escape"
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -50,7 +49,7 @@ func (x *slips) layer(s *overlay.Scene) {
 		return
 	}
 	for _, l := range x.legs() {
-		for _, w := range escape.Slips(l.reading, l.from) {
+		for _, w := range leg.Slips(l.reading, l.from) {
 			s.Slips = append(s.Slips, overlay.Slip{
 				From: sheetview.ViewPt(c.ToPicture(l.from)), To: sheetview.ViewPt(c.ToPicture(w.To)), Text: w.Slip.Words(),
 			})

@@ -4,14 +4,12 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 	"text/tabwriter"
 	"time"
 	"unicode"
 
 	"legwright/app/caution"
-	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -55,7 +53,7 @@ func runLegs(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	rows := withSlips(reader)
+	rows := reader.Legs()
 	l := ledger{p: reader.Plan(), reader: reader, rows: rows, cautions: legCautions(rows)}
 	if asJSON || !isTerminal(s.out) {
 		speakRaised(l.cautions, s)
@@ -69,20 +67,6 @@ func runLegs(c command, args []string, s streams) error {
 		return err
 	}
 	return firstError(rows)
-}
-
-// withSlips are the legs with a note on each that a usual slip would turn towards a hazard.
-func withSlips(reader *leg.Reader) []leg.Row {
-	rows := slices.Clone(reader.Legs())
-	for _, s := range escape.Of(reader).Stages {
-		for _, c := range s.Cautions {
-			if c.Code == caution.SlipMeets {
-				row := &rows[s.Leg-1]
-				row.TimeCautions = append(slices.Clip(row.TimeCautions), c.About(""))
-			}
-		}
-	}
-	return rows
 }
 
 // firstError returns the error of the first leg that cannot be read.

@@ -1,12 +1,10 @@
-package escape
+package leg
 
 import (
-	"fmt"
 	"math"
 
 	"legwright/app/caution"
 	"legwright/app/geodesy"
-	"legwright/app/leg"
 	"legwright/app/misread"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -28,7 +26,7 @@ func judgedSlips() []misread.Slip {
 
 // Slips returns where the slips would take a party that means to walk a reading, from its
 // start on the reading's grid. Without a magnetic bearing there are no slips of the GMA.
-func Slips(r leg.Reading, from geodesy.Grid) (out []SlipWay) {
+func Slips(r Reading, from geodesy.Grid) (out []SlipWay) {
 	task := misread.Task{Right: r.Grid.Angle(), North: units.TrueNorth}
 	if r.HasMagnetic {
 		task = misread.Task{Right: r.Magnetic.Angle(), North: units.MagneticNorth, GMA: r.GMA}
@@ -46,12 +44,14 @@ func Slips(r leg.Reading, from geodesy.Grid) (out []SlipWay) {
 	return out
 }
 
-// slipsOf says which slips turn a compass leg into one that meets a hazard, or comes nearer to it
-// than the leg may: own is how near that is by hazard, 0 where the leg crosses it or is a stop already.
-func (j *judge) slipsOf(r leg.Reading, from geodesy.Grid, scale float64, own map[plan.ID]float64) (list []caution.Caution) {
+// SlipsMeet says which slips turn a reading, from its start on the grid of Common, into a way that
+// meets a danger, or comes nearer to it than the leg may: own is how near that is by hazard, 0
+// where the leg crosses it or is a stop already. scale is how many metres on the ground a metre of
+// the grid is there.
+func (r *Reader) SlipsMeet(x Reading, from geodesy.Grid, scale float64, own map[plan.ID]float64) (list []caution.Caution) {
 	marked := map[misread.Slip]bool{}
-	for _, w := range Slips(r, from) {
-		for _, n := range j.r.Reaches(from, w.To, scale) {
+	for _, w := range Slips(x, from) {
+		for _, n := range r.Reaches(from, w.To, scale) {
 			mayM, met := own[n.Hazard]
 			atStart := n.AlongM == 0 // the slip leads no nearer
 			if !marked[w.Slip] && !atStart && (!met || n.DistM < mayM) {
@@ -63,36 +63,14 @@ func (j *judge) slipsOf(r leg.Reading, from geodesy.Grid, scale float64, own map
 	return list
 }
 
-// slips marks a compass leg of an escape.
-func (j *judge) slips(l *Leg) {
-	if l.Along != "" {
-		return
-	}
-	own := map[plan.ID]float64{}
-	for _, n := range j.r.Reaches(l.Way[0], l.Way[1], l.scale) {
-		own[n.Hazard] = 0
-	}
-	for _, c := range j.slipsOf(l.Reading, l.Way[0], l.scale, own) {
-		l.add(c)
-	}
-}
-
-// routeSlips are the slips of a leg of the route.
-func (j *judge) routeSlips(row leg.Row, l plan.Leg) (list []caution.Caution) {
-	if row.Err != nil || j.sys == nil || len(j.p.Hazards) == 0 {
+// slips are those that turn a leg of the route towards a danger. Its ends are on the grid of Common.
+func (r *Reader) slips(x Reading, ends []geodesy.Grid, scale float64) []caution.Caution {
+	if x.GridM <= 0 {
 		return nil
 	}
-	ends, err := j.r.OnCommon(j.at.Of(l.From), j.at.Of(l.To))
-	if err != nil || row.Reading.GridM <= 0 {
-		return nil
-	}
-	scale := row.Reading.GroundM / row.Reading.GridM
 	own := map[plan.ID]float64{}
-	for _, n := range j.r.Reaches(ends[0], ends[1], scale) {
+	for _, n := range r.Reaches(ends[0], ends[1], scale) {
 		own[n.Hazard] = n.DistM // near is a note there
 	}
-	for _, c := range j.slipsOf(row.Reading, ends[0], scale, own) {
-		list = append(list, c.About(fmt.Sprintf("leg %d", j.p.LegIndex(l.ID)+1)))
-	}
-	return list
+	return r.SlipsMeet(x, ends[0], scale, own)
 }
