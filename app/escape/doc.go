@@ -23,7 +23,8 @@
 //
 // The latest time to leave a mark is sunset (or the end of civil twilight) less the time
 // of the escape that the leader chose, by day, less a margin of an hour or a third of that
-// time, whichever is larger (common practice, no source). Where a figure is missing there
+// time, whichever is larger (common practice, no source). An earlier hour that the leader set
+// counts instead. Where a figure is missing there
 // is none, and where the sun does not set the leader is asked for an hour. An escape that with its
 // margin takes longer than the day until then leaves none either, and is a stop.
 //
@@ -37,5 +38,5 @@
 // # What is not judged
 //
 // How far a party drifts from its bearing, and snow. Both are said with every escape. Slips
-// of the compass are judged for the first 300 m alone: see Slips.
+// of the compass are judged for the first 300 m alone: see leg.Slips.
 package escape

@@ -9,8 +9,8 @@ import (
 // Event is what gives the hour by which a party must be off the hill.
 type Event string
 
-// The events. LatestHour is the one that the leader set for days on which the others do
-// not occur.
+// The events. LatestHour is the one that the leader set: it counts where it is earlier than the
+// other, or that does not occur.
 const (
 	Sunset     Event = "sunset"
 	Twilight   Event = "end of civil twilight"
@@ -39,11 +39,12 @@ func (j *judge) latest(d light.Day, zone *time.Location) (by OffBy, why string) 
 	if j.p.Timing.UntilDusk {
 		name, event, up, down = Twilight, d.Dusk, "It does not get dark that day", "It is dark all that day"
 	}
-	switch {
-	case event.State == light.Occurs:
+	set, own := j.p.Timing.Latest.Set, j.clockOn(j.p.Timing.Latest, zone)
+	switch occurs := event.State == light.Occurs; {
+	case set && !(occurs && event.At.Before(own)):
+		return OffBy{own, LatestHour}, ""
+	case occurs:
 		return OffBy{event.At.In(zone), name}, ""
-	case j.p.Timing.Latest.Set:
-		return OffBy{j.clockOn(j.p.Timing.Latest, zone), LatestHour}, ""
 	case event.State == light.Below:
 		return OffBy{}, down
 	}

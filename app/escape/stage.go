@@ -26,7 +26,7 @@ type Stage struct {
 	OnFlat   bool              // On leaves out climb that is not known
 	BackFlat bool              // and Back does
 	Escapes  []plan.ID         // that begin here, at the first stage of their mark
-	Cautions []caution.Caution // of leaving it, and of slips on the leg that begins here
+	Cautions []caution.Caution // of leaving it
 
 	end  plan.End
 	flat bool // Reach leaves out climb that is not known
@@ -38,7 +38,7 @@ func (j *judge) stages() []Stage {
 	var out []Stage
 	flat := false
 	for i, row := range rows {
-		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time, OnFlat: !row.ClimbKnown(), Cautions: j.routeSlips(row, j.p.Legs[i]), flat: flat}
+		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time, OnFlat: !row.ClimbKnown(), flat: flat}
 		flat = flat || s.OnFlat
 		if i > 0 && rows[i-1].ToEnd.Same(row.FromEnd) {
 			s.BackTo, s.Back = rows[i-1].From, j.back(rows[i-1], j.p.Legs[i-1])
@@ -59,8 +59,8 @@ func (j *judge) stages() []Stage {
 // back is how long a leg takes the other way, at the pace of the route.
 func (j *judge) back(row leg.Row, l plan.Leg) time.Duration {
 	rule := j.p.Timing.Rule(j.p.Party)
-	there := rule.Minutes(row.Way(), l.Ground)
-	back := rule.Minutes(row.Back().Way(), l.Ground)
+	there := row.Minutes(rule, l.Ground)
+	back := row.Back().Minutes(rule, l.Ground)
 	if row.Err != nil || math.IsInf(there, 0) || there <= 0 {
 		return 0
 	}

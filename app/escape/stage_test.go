@@ -68,25 +68,31 @@ func TestTurnBack(t *testing.T) {
 	}
 }
 
-// A turn-back time names the hour that it was counted from: on a day with a sunset never the
-// hour that the leader set for days without one. The times are those of TestTurnBack.
+// A turn-back time names the hour that it was counted from: the earlier one of the sun's and the
+// leader's own. The times are those of TestTurnBack.
 func TestTurnBackCountedFrom(t *testing.T) {
 	t.Parallel()
-	for _, dusk := range []bool{false, true} {
-		for _, set := range []bool{false, true} {
-			p := walk()
-			timing := p.Timing
-			timing.UntilDusk = dusk
-			if set {
-				timing.Latest = plan.ClockTime(17, 30)
-			}
-			event, want := escape.Sunset, "15:38"
-			if dusk {
-				event, want = escape.Twilight, "16:24"
-			}
-			if by := judged(t, p.SetTiming(timing)).Stages[0].OffBy; by.Event != event || by.At.Format("15:04") != want {
-				t.Errorf("dusk %v, an hour set %v: counted from %s at %v; want %s at %s", dusk, set, by.Event, by.At, event, want)
-			}
+	none := plan.TimeOfDay{}
+	for _, c := range []struct {
+		dusk  bool
+		set   plan.TimeOfDay
+		event escape.Event
+		want  string
+	}{
+		{false, none, escape.Sunset, "15:38"},
+		{true, none, escape.Twilight, "16:24"},
+		{false, plan.ClockTime(17, 30), escape.Sunset, "15:38"},
+		{true, plan.ClockTime(17, 30), escape.Twilight, "16:24"},
+		{false, plan.ClockTime(15, 39), escape.Sunset, "15:38"},
+		{false, plan.ClockTime(15, 38), escape.LatestHour, "15:38"},
+		{true, plan.ClockTime(16, 0), escape.LatestHour, "16:00"},
+		{false, plan.ClockTime(13, 0), escape.LatestHour, "13:00"},
+	} {
+		p := walk()
+		timing := p.Timing
+		timing.UntilDusk, timing.Latest = c.dusk, c.set
+		if by := judged(t, p.SetTiming(timing)).Stages[0].OffBy; by.Event != c.event || by.At.Format("15:04") != c.want {
+			t.Errorf("dusk %v, hour set %v: counted from %s at %v; want %s at %s", c.dusk, c.set, by.Event, by.At, c.event, c.want)
 		}
 	}
 	if by := judged(t, walk().ChooseEscape("off", false)).Stages[0].OffBy; by != (escape.OffBy{}) {

@@ -37,7 +37,7 @@ func (r *Reader) Going(id plan.ID, from, to plan.Position) (Going, error) {
 	}
 	g := Going{Climb: Rise{up, RiseTerrain}, Descent: Rise{down, RiseTerrain}}
 	row := Row{Reading: reading, Heights: Heights{Climb: g.Climb, Descent: g.Descent, Profile: p}}
-	minutes := r.p.Timing.Rule(r.p.Party).Minutes(row.Way(), pace.Unsaid)
+	minutes := row.Minutes(r.p.Timing.Rule(r.p.Party), pace.Unsaid)
 	if hours, ok := r.p.Timing.OnRoute(minutes / 60); ok && !math.IsInf(hours, 0) {
 		g.Time = pace.Duration(60 * hours)
 	}

@@ -80,12 +80,12 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 
 // minutes is the walking time of a leg. Bog takes what rough ground does.
 func (t timing) minutes(row Row, g pace.Ground) float64 {
-	firm := t.rule.Minutes(row.Way(), g)
+	firm := row.Minutes(t.rule, g)
 	if row.BogM <= 0 || !g.Passable() {
 		return firm
 	}
 	share := min(row.BogM/max(row.Reading.GroundM, 1e-9), 1)
-	return (1-share)*firm + share*t.rule.Minutes(row.Way(), pace.Rough)
+	return (1-share)*firm + share*row.Minutes(t.rule, pace.Rough)
 }
 
 // Per100m is how many double paces a party takes to 100 m of the leg, by its climb and descent as

@@ -94,6 +94,19 @@ func TestClock(t *testing.T) {
 	}
 }
 
+// 1 km down 150 m is 8.5° as a whole, which Langmuir credits with 5 minutes. Counted on the map it
+// may be level first and steep then, so its time is that without a correction.
+func TestCountedDescentSavesNoTime(t *testing.T) {
+	t.Parallel()
+	p := route(1000)
+	l := p.Legs[0]
+	l.Climb, l.Descent = plan.Count(0), plan.Count(150)
+	p = with(p.SetLeg(l), func(t *plan.Timing) { t.Langmuir = true })
+	if got := clocks(t, p); got != "09:15" {
+		t.Errorf("a counted descent of 150 m in 1 km ends at %s, want 09:15", got)
+	}
+}
+
 // Climb and descent that are known count: 10 minutes for 100 m of climb, and Langmuir's
 // correction where the descent is steep.
 func TestClimbTakesTime(t *testing.T) {

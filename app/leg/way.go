@@ -28,6 +28,13 @@ func (row Row) Way() []pace.Stretch {
 	return append(out, pace.Stretch{LengthM: max(restM, 0), RiseM: row.Climb.M})
 }
 
+// Minutes is how long the way of a leg takes by a rule. Nobody knows where a descent that was
+// counted is gentle: of Langmuir's corrections it has those alone that add time.
+func (row Row) Minutes(rule pace.Rule, g pace.Ground) float64 {
+	rule.NoSaving = row.Descent.From != RiseTerrain
+	return rule.Minutes(row.Way(), g)
+}
+
 // Back is the row as a party finds its ground that walks the leg from its end to its start.
 func (row Row) Back() Row {
 	row.Climb, row.Descent, row.Profile = row.Descent, row.Climb, row.Profile.Reversed()

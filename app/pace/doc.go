@@ -17,7 +17,8 @@
 //
 // Langmuir's corrections change the two forms of Naismith's rule on descents: 10 minutes
 // less for every 300 m at 5° to 12°, 10 minutes more where it is steeper. The sources do
-// not agree whether 5° and 12° themselves are gentle; here they are.
+// not agree whether 5° and 12° themselves are gentle; here they are. Where nobody knows how
+// steep a descent is on its parts, NoSaving keeps what he takes off out of the time.
 //
 // Tranter's table makes of Naismith's hours those of a party of a known fitness. It is for
 // a whole route, so that legs share its ratio. Between its columns the hours are

@@ -23,8 +23,8 @@ type Timing struct {
 	Start          TimeOfDay // by the clock of Zone
 	Zone           string    // IANA name; "" while none is known
 
-	// The latest hour to be off the hill, which turn-back times are counted from: sunset,
-	// with UntilDusk the end of civil twilight, and Latest where neither occurs that day.
+	// The latest hour to be off the hill, which turn-back times are counted from: sunset, or
+	// with UntilDusk the end of civil twilight; Latest where it is earlier, or neither occurs.
 	UntilDusk bool
 	Latest    TimeOfDay
 }

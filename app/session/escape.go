@@ -175,9 +175,8 @@ func (s *Session) SetSnow(snow plan.Snow) error {
 	return s.do("change snow", "", s.Plan().SetSnow(snow))
 }
 
-// SetLatest sets from text such as 17:30 the latest hour to be off the hill, for days on
-// which the sun does not set or does not rise; nothing for none. The error is a
-// *plan.BadTime.
+// SetLatest sets from text such as 17:30 the latest hour to be off the hill, which counts where
+// the sun sets later or not at all; nothing for none. The error is a *plan.BadTime.
 func (s *Session) SetLatest(text string) error {
 	at, err := plan.ParseTimeOfDay(text)
 	if err != nil {

@@ -2,6 +2,7 @@ package routepanel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -85,6 +86,9 @@ func ruleWords(p *plan.Plan) string {
 	words := t.Method.Words()
 	if t.Method.CountsClimb() && t.Langmuir {
 		words += ", descents by Langmuir"
+		if slices.ContainsFunc(p.Legs, func(l plan.Leg) bool { return l.Descent.Known }) {
+			words += " (those you counted save no time)"
+		}
 	}
 	if t.UsesTranter() {
 		words += ", Tranter’s table for a fitness of " + units.Minutes(time.Duration(t.Fitness)*time.Minute)
