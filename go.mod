@@ -3,6 +3,7 @@ module legwright
 go 1.26.8
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	fyne.io/fyne/v2 v2.7.3
 	github.com/disintegration/imaging v1.6.2
 	github.com/gen2brain/jpegn v0.6.0

@@ -26,7 +26,8 @@ func screenPackages() []string {
 func testPackages() []string {
 	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils", "libvips-tools",
 		"libharfbuzz-bin",              // hb-shape, the reference for shaped lines of text
-		"qpdf",                         // rewrites PDFs, packed and encrypted
+		"qpdf",                         // rewrites PDFs, packed and encrypted, and checks written ones
+		"poppler-utils",                // pdftoppm and pdftotext, which read written PDFs again
 		"libgeo-coordinates-osgb-perl", // the shifts of OSTN15, against which the embedded ones are held
 	)
 }
