@@ -69,16 +69,17 @@ func (d *Doc) wrap(text string, s Style, w float64) []string {
 	for par := range strings.SplitSeq(clean(text), "\n") {
 		line := ""
 		for _, word := range words(par) {
-			if whole := line + word; d.fits(whole, w) {
-				line = whole
+			if longer := line + word; d.fits(longer, w) {
+				line = longer
 				continue
 			}
 			if line = strings.TrimRight(line, " "); line != "" {
 				out = append(out, line)
 			}
+			whole := unbroken(word)
 			for !d.fits(word, w) {
 				n := d.head(word, "‐", w)
-				if unbroken(word) || !d.fits(word[:n]+"‐", w) {
+				if whole || !d.fits(word[:n]+"‐", w) {
 					d.fail("a box of %.1f mm is too narrow for type of %g pt", w, s.pt())
 					return nil
 				}
