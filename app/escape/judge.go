@@ -28,6 +28,27 @@ func (j Judged) ByID(id plan.ID) (Escape, bool) {
 	return Escape{}, false
 }
 
+// Verdict says in a word whether a party may follow an escape.
+type Verdict string
+
+// The verdicts. A draft is a stop too.
+const (
+	Draft  Verdict = "DRAFT" // the leader has not ticked all of its legs
+	Stop   Verdict = "STOP"  // a stop speaks against it, or its mark is reached too late to leave by it
+	Ticked Verdict = "ticked"
+)
+
+// Verdict is that of one of the escapes.
+func (j Judged) Verdict(e Escape) Verdict {
+	switch {
+	case e.Draft:
+		return Draft
+	case e.Stopped() || len(j.leaving(e)) > 0:
+		return Stop
+	}
+	return Ticked
+}
+
 // LeaveBy is the latest time to leave by a chosen escape, zero for another or where it is not
 // known, with the hour that it is counted from.
 func (j Judged) LeaveBy(e Escape) (at time.Time, from OffBy) {

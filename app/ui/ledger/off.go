@@ -15,8 +15,9 @@ import (
 // wayOff is what the cells of an escape are made from.
 type wayOff struct {
 	escape.Escape
-	stage escape.Stage // where it begins; zero off the route
-	note  string
+	stage   escape.Stage // where it begins; zero off the route
+	verdict escape.Verdict
+	note    string
 }
 
 // withEscapes puts the row of each escape beneath that of the leg which starts at its mark.
@@ -39,14 +40,14 @@ func offRows(cols []column, j escape.Judged, p *plan.Plan, atLeg int) (out []row
 		if e.Leg != atLeg {
 			continue
 		}
-		w := wayOff{Escape: e}
+		w := wayOff{Escape: e, verdict: j.Verdict(e)}
 		if atLeg > 0 && atLeg <= len(j.Stages) {
 			w.stage = j.Stages[atLeg-1]
 		}
 		if own, ok := p.EscapeByID(e.ID); ok {
 			w.note = own.Note
 		}
-		r := row{id: e.ID, off: true, stopped: w.stopped(), cells: make([]cell, len(cols))}
+		r := row{id: e.ID, off: true, stopped: w.verdict != escape.Ticked, cells: make([]cell, len(cols))}
 		for c, col := range cols {
 			if col.off != nil {
 				r.cells[c] = col.off(w)
@@ -57,21 +58,7 @@ func offRows(cols []column, j escape.Judged, p *plan.Plan, atLeg int) (out []row
 	return out
 }
 
-// stopped reports whether nobody may rely on it: it is stopped, or its mark is reached too
-// late to leave by it.
-func (w wayOff) stopped() bool {
-	return w.Stopped() || w.Chosen && caution.Stops(w.stage.Cautions, caution.All)
-}
-
-func offName(w wayOff) cell {
-	switch {
-	case w.Draft:
-		return cell{w.Name, "DRAFT"}
-	case w.stopped():
-		return cell{w.Name, "STOP"}
-	}
-	return cell{w.Name, "ticked"}
-}
+func offName(w wayOff) cell { return cell{w.Name, string(w.verdict)} }
 
 // offFrom writes its mark.
 func offFrom(w wayOff) cell { return cell{w.From, "way off"} }
@@ -141,8 +128,11 @@ func offCautions(w wayOff) cell {
 	if w.Chosen {
 		list = caution.GravestFirst(append(append([]caution.Caution{}, list...), w.stage.Cautions...))
 	}
-	words := caution.Shorts(list)
-	return cell{strings.Join(words, ", "), fmt.Sprintf("%d of %d legs ticked", w.ticked(), len(w.Legs))}
+	under := fmt.Sprintf("%d of %d legs ticked", w.ticked(), len(w.Legs))
+	if w.Chosen && !w.stage.TurnBack.IsZero() {
+		under += ", turn back from " + w.stage.OffBy.Words()
+	}
+	return cell{strings.Join(caution.Shorts(list), ", "), under}
 }
 
 // ticked is how many legs the leader looked at on the map.

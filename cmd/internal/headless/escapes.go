@@ -20,19 +20,22 @@ PLAN is a plan file, NAME.legplan, or demo for the demo plan. Its escapes are li
 order of the route: E03-1 is the first from the start of leg 3; those of the last mark
 have the next number. Times are those of a party on its way off, without stops: 4 km/h along lines, 3
 on the compass, 2.5 on both in the dark, with 10 minutes for every 100 m of climb and for
-every 300 m of descent steeper than 12 degrees. Do not follow an escape marked with !, nor
-rely on a time to turn back that is: the lines above the table that begin with stop say
-why.
+every 300 m of descent steeper than 12 degrees. The verdict is DRAFT where a leg is not
+ticked, STOP where a stop speaks against the escape or its mark is reached after the time
+to turn back, else ticked. Do not follow an escape marked with !, nor rely on a time to
+turn back that is: the lines above the table that begin with stop say why. That of a DRAFT
+is by an escape that nobody has compared with the map.
 
 --json writes snow_lying (yes, no, or null where nobody said), over_steep_deg (the slope
 that the leader calls over-steep, or null: 25, with heights more than 15 m apart 20), marks
 and escapes. marks are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
 reach, turn_back (both by the plan's clock, null where they are not known),
 turn_back_stops (the stops of the chosen escape that turn_back is by: do not rely on it
-while there are any), off_by and off_by_event (what turn_back is counted from), on_to,
+while there are any; a DRAFT is one), off_by and off_by_event (what turn_back is counted
+from: the leader's latest hour, or an earlier sunset or end of civil twilight), on_to,
 on_time_s, on_flat, back_to, back_time_s, back_flat (true where the time leaves out climb
 that is not known), escapes (their names) and cautions. escapes are objects
-with name, title, from, to, chosen, draft, time_min, time_in_the_dark_min, in_the_dark,
+with name, title, from, to, chosen, draft, verdict, time_min, time_in_the_dark_min, in_the_dark,
 climb_m, descent_m, climbed_again_m, off_a_line_m, longest_compass_leg_m, ends_on, legs
 and cautions. A leg has from, to, along (the line it follows, null for a compass leg),
 length_m, time_min, time_in_the_dark_min, climb_m, descent_m, bog_m, near (hazards within
@@ -143,7 +146,7 @@ func escapesObject(j escape.Judged, p *plan.Plan) object {
 		})
 	}
 	for _, e := range j.Escapes {
-		escapes = append(escapes, escapeObject(e))
+		escapes = append(escapes, escapeObject(j, e))
 	}
 	var steep any
 	if p.OverSteepDeg != 0 {
@@ -156,15 +159,15 @@ func escapesObject(j escape.Judged, p *plan.Plan) object {
 // rely on that time while there are any.
 func turnBackStops(j escape.Judged, s escape.Stage) []object {
 	var stops []caution.Caution
-	for _, id := range s.Escapes {
-		if e, ok := j.ByID(id); ok && e.Chosen && !s.TurnBack.IsZero() {
+	for _, e := range j.Escapes {
+		if e.Chosen && e.Mark == s.Mark && !s.TurnBack.IsZero() {
 			stops = append(stops, caution.OfGrade(e.Cautions, caution.Stop)...)
 		}
 	}
 	return cautionList(stops)
 }
 
-func escapeObject(e escape.Escape) object {
+func escapeObject(j escape.Judged, e escape.Escape) object {
 	legs, read := []object{}, true
 	for _, l := range e.Legs {
 		legs, read = append(legs, escapeLegObject(l)), read && l.Err == nil
@@ -180,6 +183,7 @@ func escapeObject(e escape.Escape) object {
 		{"to", e.To},
 		{"chosen", e.Chosen},
 		{"draft", e.Draft},
+		{"verdict", string(j.Verdict(e))},
 		{"time_min", number(e.Minutes)},
 		{"time_in_the_dark_min", number(e.DarkMinutes)},
 		{"in_the_dark", dark},
@@ -266,13 +270,13 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []raisedCaution) error {
 	}
 	speak(caution.Stop)
 	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
-	fmt.Fprintln(tw, "escape\tfrom\tto\ttime\tin the dark\tclimb\tdescent\toff a line\tends on\tturn back by")
+	fmt.Fprintln(tw, "escape\tverdict\tfrom\tto\ttime\tin the dark\tclimb\tdescent\toff a line\tends on\tturn back by")
 	for _, e := range j.Escapes {
-		name := e.Name
-		if caution.Stops(e.Cautions, caution.OnLeg) {
+		name, verdict := e.Name, j.Verdict(e)
+		if verdict != escape.Ticked {
 			name += " !"
 		}
-		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.0f m\t%s\t%s\n", name, oneLine(e.From), oneLine(e.To), minutesText(e.Minutes), minutesText(e.DarkMinutes),
+		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.0f m\t%s\t%s\n", name, verdict, oneLine(e.From), oneLine(e.To), minutesText(e.Minutes), minutesText(e.DarkMinutes),
 			riseText(e.Climb), riseText(e.Descent), e.OffLineM, dash(oneLine(e.EndsOn)), dash(turnBackText(j, e)))
 	}
 	if err := tw.Flush(); err != nil {
@@ -287,15 +291,15 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []raisedCaution) error {
 }
 
 // turnBackText is the latest time to leave by an escape and what it is counted from, ""
-// where it is not known; with a ! where the escape has a stop.
+// where it is not known; with a ! where the escape must not be followed.
 func turnBackText(j escape.Judged, e escape.Escape) string {
 	at, from := j.LeaveBy(e)
 	if at.IsZero() {
 		return ""
 	}
 	text := fmt.Sprintf("%s, from %s", at.Format("15:04"), from.Words())
-	if e.Stopped() {
-		text += " !"
+	if v := j.Verdict(e); v != escape.Ticked {
+		text += " ! " + string(v)
 	}
 	return text
 }

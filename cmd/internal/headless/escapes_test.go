@@ -113,12 +113,47 @@ func TestEscapesJSON(t *testing.T) {
 		}
 	}
 	table := run(t, "", "escapes", savePlan(t, escapePlan()))
-	if !strings.HasPrefix(table.out, "stop: E01-1: DRAFT") || !strings.Contains(table.out, "E01-1 !  Cairn  Glen road  24 min  32 min") || !regexp.MustCompile(`14:1\d, from sunset at 15:\d\d !\n`).MatchString(table.out) {
+	if !strings.HasPrefix(table.out, "stop: E01-1: DRAFT") || !strings.Contains(table.out, "E01-1 !  DRAFT    Cairn  Glen road  24 min  32 min") || !regexp.MustCompile(`14:1\d, from sunset at 15:\d\d ! DRAFT\n`).MatchString(table.out) {
 		t.Errorf("table:\n%s", table.out)
 	}
 	free := run(t, "", "escapes", savePlan(t, tickAll(t, escapePlan())))
-	if strings.Contains(free.out, "!") || strings.Contains(free.out+free.err, "stop") {
+	if !strings.Contains(free.out, "E01-1   ticked   Cairn") || strings.Contains(free.out, "!") || strings.Contains(free.out+free.err, "stop") {
 		t.Errorf("ticked, it still stops:\n%s%s", free.out, free.err)
+	}
+}
+
+// A mark that the route passes again has its turn-back time there too, with the stops of the same
+// draft; ticked and passed too late the escape is no draft any more, and a stop.
+func TestTurnBackOfAMarkPassedTwice(t *testing.T) {
+	t.Parallel()
+	p := escapePlan()
+	p = p.AddLeg(plan.Leg{ID: "leg-2", From: plan.AtMark(p.Marks[1]), To: plan.AtMark(p.Marks[0])})
+	timing := p.Timing
+	timing.Latest = plan.ClockTime(10, 30)
+	for name, c := range map[string]struct {
+		p       *plan.Plan
+		stops   int
+		verdict string
+	}{"a draft": {p, 1, "DRAFT"}, "too late": {tickAll(t, p.SetTiming(timing)), 0, "STOP"}} {
+		var o struct {
+			Marks []struct {
+				TurnBack string   `json:"turn_back"`
+				Event    string   `json:"off_by_event"`
+				Stops    []spoken `json:"turn_back_stops"`
+			}
+			Escapes []struct{ Verdict string }
+		}
+		got := run(t, "", "escapes", savePlan(t, c.p), "--json")
+		if err := json.Unmarshal([]byte(got.out), &o); err != nil || len(o.Marks) != 3 || len(o.Escapes) != 1 {
+			t.Fatalf("%s: %v: %s", name, err, got.out)
+		}
+		again := o.Marks[2]
+		if again.TurnBack == "" || again.TurnBack != o.Marks[0].TurnBack || len(again.Stops) != c.stops || o.Escapes[0].Verdict != c.verdict {
+			t.Errorf("%s: %+v, %+v", name, o.Marks, o.Escapes)
+		}
+		if name == "too late" && again.Event != "latest hour" {
+			t.Errorf("counted from %q", again.Event)
+		}
 	}
 }
 
