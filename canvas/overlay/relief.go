@@ -13,9 +13,8 @@ import (
 // it with ReliefOf; Showing says what is drawn.
 type Relief struct {
 	nets      []reliefNet // the finest first, each with half the knots of the one before
-	intervalM float64
-	steep     bool
-	contours  bool
+	intervalM float64     // of the contours, 0 for none
+	overDeg   float64     // from which ground is over-steep, 0 for no hatching
 }
 
 // reliefNet is the ground at the knots of one net.
@@ -33,8 +32,8 @@ type GroundSpot struct {
 }
 
 // SlopeLevels are the slopes in degrees from which the hatching is denser; from the last
-// it is crossed.
-func SlopeLevels() []float64 { return []float64{15, 20, 25, 35} }
+// it is crossed. Where ground is over-steep from less than 15° it is hatched from there.
+func SlopeLevels(overDeg float64) []float64 { return []float64{min(15, overDeg), 20, 25, 35} }
 
 // mostKnots bounds the memory of the finest net: 20 MB.
 const mostKnots = 800_000
@@ -74,11 +73,11 @@ func ReliefOf(ctx context.Context, w, h int, stepPx float64, at func(view.PicPt)
 	return r, true
 }
 
-// Showing returns the relief with what is drawn of it: contours intervalM metres apart,
-// none for 0.
-func (r *Relief) Showing(steep bool, intervalM float64) *Relief {
+// Showing returns the relief with what is drawn of it: the steepness, with thick lines where it is
+// overDeg degrees or more, and contours intervalM metres apart; none of either for 0.
+func (r *Relief) Showing(overDeg, intervalM float64) *Relief {
 	out := *r
-	out.steep, out.contours, out.intervalM = steep, intervalM > 0, intervalM
+	out.overDeg, out.intervalM = overDeg, intervalM
 	return &out
 }
 

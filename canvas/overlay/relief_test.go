@@ -40,7 +40,7 @@ func slopeOnly(deg float64) func(view.PicPt) GroundSpot {
 func TestHatchingGrowsWithTheSlope(t *testing.T) {
 	t.Parallel()
 	long := func(deg float64) (sum float64) {
-		for _, s := range reliefDrawn(reliefOf(t, 400, 400, 10, slopeOnly(deg)).Showing(true, 0), 400, 400, 1).slopes {
+		for _, s := range reliefDrawn(reliefOf(t, 400, 400, 10, slopeOnly(deg)).Showing(25, 0), 400, 400, 1).slopes {
 			sum += s.a.Dist(s.b)
 		}
 		return sum
@@ -49,12 +49,26 @@ func TestHatchingGrowsWithTheSlope(t *testing.T) {
 		t.Errorf("14.9° has %.0f px of hatching", got)
 	}
 	last := 0.0
-	for i, deg := range SlopeLevels() {
+	for i, deg := range SlopeLevels(25) {
 		below, at := long(deg-0.1), long(deg)
 		if below > last*1.001 || !(at > 1.8*below) {
 			t.Errorf("level %d: %.0f px just below %v°, %.0f px from it, %.0f px at the level before", i, below, deg, at, last)
 		}
 		last = at
+	}
+}
+
+// Thick lines show over-steep ground alone, from whichever slope that is: between two densities,
+// below the first and above the last.
+func TestOverSteepIsThick(t *testing.T) {
+	t.Parallel()
+	for _, over := range []float64{12, 15, 22, 30, 45} {
+		for _, deg := range []float64{over - 0.1, over, 50} {
+			got := reliefDrawn(reliefOf(t, 400, 400, 10, slopeOnly(deg)).Showing(over, 0), 400, 400, 1)
+			if thick := len(got.over) > 0; thick != (deg >= over) || thick && len(got.over) != len(got.slopes) {
+				t.Errorf("over-steep from %g°: ground of %g° has %d thick lines of %d", over, deg, len(got.over), len(got.slopes))
+			}
+		}
 	}
 }
 
@@ -69,7 +83,7 @@ func TestANarrowSteepBandIsNeverLost(t *testing.T) {
 		}
 		return GroundSpot{HeightM: 1}
 	}
-	r := reliefOf(t, side, side, 4, band).Showing(true, 0)
+	r := reliefOf(t, side, side, 4, band).Showing(25, 0)
 	if step := r.nets[0].slope.stepX; step < 6 {
 		t.Fatalf("knots are %.1f px apart, want them wider than the band", step)
 	}
@@ -96,7 +110,7 @@ func TestContoursOfACone(t *testing.T) {
 	t.Parallel()
 	top := view.PicPt{X: 203, Y: 197}
 	cone := func(p view.PicPt) GroundSpot { return GroundSpot{HeightM: 300 - p.Dist(top)} }
-	got := reliefDrawn(reliefOf(t, 400, 400, 5, cone).Showing(false, 20), 400, 400, 1)
+	got := reliefDrawn(reliefOf(t, 400, 400, 5, cone).Showing(0, 20), 400, 400, 1)
 	if len(got.lines) < 100 || len(got.index) < 50 || len(got.slopes) > 0 {
 		t.Fatalf("%d pieces, %d of index contours, %d of hatching", len(got.lines), len(got.index), len(got.slopes))
 	}
@@ -125,7 +139,7 @@ func TestVoidsAreMarked(t *testing.T) {
 	}
 	r := reliefOf(t, 400, 400, 2, half)
 	for _, scale := range []float64{0.5, 1, 3} {
-		got := reliefDrawn(r.Showing(true, 10), 400, 400, scale)
+		got := reliefDrawn(r.Showing(25, 10), 400, 400, scale)
 		if len(got.crosses) < 15 {
 			t.Errorf("at %v: %d crosses", scale, len(got.crosses))
 		}

@@ -19,6 +19,7 @@ const (
 // reliefAt is a relief as one view shows it.
 type reliefAt struct {
 	slopes  []strokeAt
+	over    []strokeAt // the slopes once more where the ground is over-steep
 	lines   []strokeAt // contours
 	index   []strokeAt // every fifth contour
 	crosses []view.ScreenPt
@@ -43,12 +44,17 @@ func (d *drawing) setRelief() {
 		coarse++
 		net = r.nets[coarse]
 	}
-	if r.steep {
-		levels := SlopeLevels()
+	if r.overDeg > 0 {
+		levels := SlopeLevels(r.overDeg)
 		steepest := levels[len(levels)-1]
-		d.relief.slopes = d.slanting(hatching{net.slope.value, net.slope, append(levels, steepest, steepest), leastSlope})
+		levels = append(levels, steepest, steepest)
+		d.relief.slopes = d.slanting(hatching{net.slope.value, net.slope, levels, leastSlope})
+		for i := range levels {
+			levels[i] = max(levels[i], r.overDeg)
+		}
+		d.relief.over = d.slanting(hatching{net.slope.value, net.slope, levels, leastSlope})
 	}
-	if r.contours {
+	if r.intervalM > 0 {
 		d.setContours(net.heightM, r.intervalM)
 	}
 	d.setVoids(net.void)
@@ -128,7 +134,7 @@ func (r *reliefAt) draw(d *drawing, s *strip) {
 	for _, x := range []struct {
 		kind kind
 		list []strokeAt
-	}{{slopeHatch, r.slopes}, {contourLine, r.lines}, {contourIndex, r.index}} {
+	}{{slopeHatch, r.slopes}, {overHatch, r.over}, {contourLine, r.lines}, {contourIndex, r.index}} {
 		for _, t := range x.list {
 			s.segment(&d.p.ink[x.kind], t.a, t.b, false)
 		}

@@ -131,6 +131,7 @@ const (
 	waterHatch
 	privateHatch
 	slopeHatch
+	overHatch
 	contourLine
 	contourIndex
 	voidCross
@@ -179,7 +180,7 @@ const (
 //	              leg or escape
 //	being drawn   one solid vermillion line, with short dashes back to its start
 //	steepness     vermillion hatching rising to the right, denser from each of four
-//	              slopes, crossed from the last
+//	              slopes, crossed from the last; thick where over-steep
 //	contour       a fine purple line, every fifth stronger with its height
 //	no heights    small black crosses
 //	what stands   without casing and texts, in pale ink
@@ -278,6 +279,7 @@ func styles() [kinds]style {
 		privateHatch:        {ink: one(0.6, faded(purple, 0xb0))},
 		cannotFitLine:       {casing: case_(2.4), ink: one(1, black), round: true},
 		slopeHatch:          {ink: one(0.6, faded(vermillion, 0xc8))},
+		overHatch:           {ink: one(1.1, vermillion)},
 		contourLine:         {ink: one(0.5, faded(purple, 0xe0))},
 		contourIndex:        {ink: one(0.95, purple)},
 		voidCross:           {ink: one(0.6, faded(black, 0xb0))},

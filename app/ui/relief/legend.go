@@ -58,8 +58,8 @@ func (r *Relief) legendWords() string {
 	}
 	var words []string
 	if r.steep {
-		s := overlay.SlopeLevels()
-		words = append(words, fmt.Sprintf("Hatched from %.0f°, denser from %.0f° and %.0f°, crossed from %.0f°.", s[0], s[1], s[2], s[3]))
+		s := overlay.SlopeLevels(r.overDeg())
+		words = append(words, fmt.Sprintf("Hatched from %.0f°, denser from %.0f° and %.0f°, crossed from %.0f°. Thick: over-steep, %.0f° or more.", s[0], s[1], s[2], s[3], r.overDeg()))
 	}
 	if m := r.intervalM(); m > 0 {
 		words = append(words, fmt.Sprintf("Contours of the terrain every %g m.", m))

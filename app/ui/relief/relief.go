@@ -167,7 +167,16 @@ func (r *Relief) draw(s *overlay.Scene) {
 	if !r.On() || !can || r.have == nil || r.of != now {
 		return
 	}
-	s.Relief = r.have.Showing(r.steep, r.intervalM())
+	s.Relief = r.have.Showing(r.overDeg(), r.intervalM())
+}
+
+// overDeg is the slope in degrees from which the hatching shows ground as over-steep, 0 for no
+// hatching.
+func (r *Relief) overDeg() float64 {
+	if !r.steep {
+		return 0
+	}
+	return terrain.OverSteep(r.of.model.SpacingM(), r.n.Session.Plan().OverSteep()).Deg()
 }
 
 // intervalM is the interval of the contours that are drawn, 0 for none.

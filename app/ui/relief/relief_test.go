@@ -223,7 +223,7 @@ func TestOverSteepIsChosen(t *testing.T) {
 	}
 	x.w.Replace("30")
 	x.w.Key(fyne.KeyReturn)
-	if x.s.Plan().OverSteepDeg != 30 || !x.w.Shows("Crags lower than about 60 m do not show") {
+	if x.s.Plan().OverSteepDeg != 30 || !x.w.Shows("Crags lower than about 60 m do not show") || !x.w.Shows("Thick: over-steep, 30° or more.") {
 		t.Errorf("30°: %d, %q", x.s.Plan().OverSteepDeg, x.w.Texts())
 	}
 	x.ProposeSteep()
