@@ -9,6 +9,7 @@ import (
 	"legwright/app/leg"
 	"legwright/app/light"
 	"legwright/app/plan"
+	"legwright/app/terrain"
 	"legwright/app/units"
 )
 
@@ -42,6 +43,15 @@ type Escape struct {
 
 // Stopped reports whether nobody may walk it as it is, as no DRAFT.
 func (e Escape) Stopped() bool { return caution.Stops(e.Cautions, caution.All) }
+
+// Profile is the ground under all of its legs; the zero Profile where one has none.
+func (e Escape) Profile() terrain.Profile {
+	var list []terrain.Profile
+	for _, l := range e.Legs {
+		list = append(list, l.Profile)
+	}
+	return terrain.Joined(list...)
+}
 
 // Figures of escapes (common practice, no source).
 const (

@@ -170,6 +170,24 @@ func (p Profile) Down(above, most units.Angle) (lengthM, dropM float64) {
 	return lengthM, dropM
 }
 
+// Joined is the profile of ways that lead on from each other; the zero Profile where one of them
+// has none.
+func Joined(list ...Profile) (out Profile) {
+	for _, p := range list {
+		if len(p.Points) == 0 {
+			return Profile{}
+		}
+		behindM := out.LengthM()
+		if n := len(out.Points); n > 0 { // where one ends the next begins
+			out.Points = out.Points[:n-1]
+		}
+		for _, q := range p.Points {
+			out.Points = append(out.Points, Point{behindM + q.AlongM, q.HeightM})
+		}
+	}
+	return out
+}
+
 // Reversed is the profile of the same line from its end to its start.
 func (p Profile) Reversed() Profile {
 	n := len(p.Points)

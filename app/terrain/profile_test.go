@@ -1,6 +1,7 @@
 package terrain_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -138,5 +139,17 @@ func TestDownBands(t *testing.T) {
 	back := p.Reversed()
 	if length, drop := back.Down(0, units.Degrees(90)); length != 30 || drop != 8 || back.LengthM() != p.LengthM() || back.Points[0].AlongM != 0 {
 		t.Errorf("from the other end: %g m falling %g m: %v", length, drop, back)
+	}
+}
+
+// Ways that lead on from each other are one way; where one is without terrain all of it is.
+func TestJoined(t *testing.T) {
+	t.Parallel()
+	a, b := terrain.Profile{Points: []terrain.Point{{AlongM: 0, HeightM: 10}, {AlongM: 5, HeightM: 20}}}, terrain.Profile{Points: []terrain.Point{{AlongM: 0, HeightM: 20}, {AlongM: 3, HeightM: 15}, {AlongM: 6, HeightM: math.NaN()}}}
+	if got := fmt.Sprint(terrain.Joined(a, b)); got != "{[{0 10} {5 20} {8 15} {11 NaN}]}" {
+		t.Errorf("joined they are %s", got)
+	}
+	if got := terrain.Joined(a, terrain.Profile{}, b); got.Points != nil || terrain.Joined().Points != nil {
+		t.Errorf("with one unknown: %v", got)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/terrain"
 	"legwright/app/units"
 )
 
@@ -73,7 +74,7 @@ func columns() []column {
 		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, nil, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
 		{"distance", 96, 86, figure, session.FieldDistance, distance, offDistance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
 		{"climb", 76, 66, figure, session.FieldClimb, climb, offClimb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
-		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, nil, []cell{{"?", "no terrain"}}},
+		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, func(w wayOff) cell { return groundOf(w.profile) }, []cell{{"?", "no terrain"}}},
 		{"time", 88, 78, figure, "", walking, offTime, []cell{{"12 h 45", "run 12 h 45"}, {"too long", ""}, {"none", ""}}},
 		{"clock", 72, 69, figure, "", clock, offClock, []cell{{"23:45", "day 2 dark"}}},
 		{"paces", 112, 109, figure, "", paces, nil, []cell{{"99×100 + 199", "± 5000 m"}}},
@@ -158,17 +159,22 @@ func climb(s shown) cell {
 	return cell{"+" + metres(s.Climb), "−" + metres(s.Descent) + " m"}
 }
 
-// ground says why no profile is drawn, or that it has gaps: most cells hold the picture
-// alone.
 func ground(s shown) cell {
-	_, _, some := s.Profile.Extremes()
+	if len(s.plan.Terrain) == 0 {
+		return cell{"–", "no terrain"}
+	}
+	return groundOf(s.Profile)
+}
+
+// groundOf says why no profile is drawn, or that it has gaps: most cells hold the picture
+// alone.
+func groundOf(p terrain.Profile) cell {
+	_, _, some := p.Extremes()
 	switch {
-	case some && s.Profile.Whole():
+	case some && p.Whole():
 		return cell{}
 	case some:
 		return cell{"", "gaps"}
-	case len(s.plan.Terrain) == 0:
-		return cell{"–", "no terrain"}
 	}
 	return cell{"?", "no terrain"}
 }

@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -14,6 +15,7 @@ import (
 	"legwright/app/lettering"
 	"legwright/app/light"
 	"legwright/app/plan"
+	"legwright/app/terrain"
 	"legwright/app/units"
 )
 
@@ -150,6 +152,37 @@ func TestEveryCellIsFilled(t *testing.T) {
 		two := slices.ContainsFunc(c.widest, func(w cell) bool { return w.under != "" })
 		if (two || strings.Contains("from to", c.head)) && got.under == "" {
 			t.Errorf("column %q has no second line", c.head)
+		}
+	}
+}
+
+// The profile of an escape is that of its legs one after the other; where one of them has none the
+// cell says so.
+func TestProfileOfAnEscape(t *testing.T) {
+	t.Parallel()
+	part := func(heights ...float64) terrain.Profile {
+		var p terrain.Profile
+		for i, h := range heights {
+			p.Points = append(p.Points, terrain.Point{AlongM: 100 * float64(i), HeightM: h})
+		}
+		return p
+	}
+	cols := columns()
+	at := slices.IndexFunc(cols, func(c column) bool { return c.style.ground })
+	for name, c := range map[string]struct {
+		second  terrain.Profile
+		lengthM float64
+		want    cell
+	}{
+		"whole":  {part(30, 20), 300, cell{}},
+		"a gap":  {part(30, math.NaN()), 300, cell{"", "gaps"}},
+		"a void": {terrain.Profile{}, 0, cell{"?", "no terrain"}},
+	} {
+		var e escape.Escape
+		e.Legs = []escape.Leg{{Profile: part(50, 40, 30)}, {Profile: c.second}}
+		rows := offRows(cols, escape.Judged{Escapes: []escape.Escape{e}}, plan.New(plan.Date{}), 0)
+		if got := rows[0]; got.cells[at] != c.want || got.ground.LengthM() != c.lengthM {
+			t.Errorf("%s: %q over %g m, want %q over %g m", name, got.cells[at], got.ground.LengthM(), c.want, c.lengthM)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/escape"
 	"legwright/app/plan"
+	"legwright/app/terrain"
 	"legwright/app/units"
 )
 
@@ -17,6 +18,7 @@ type wayOff struct {
 	escape.Escape
 	stage   escape.Stage // where it begins; zero off the route
 	verdict escape.Verdict
+	profile terrain.Profile
 	note    string
 }
 
@@ -40,14 +42,14 @@ func offRows(cols []column, j escape.Judged, p *plan.Plan, atLeg int) (out []row
 		if e.Leg != atLeg {
 			continue
 		}
-		w := wayOff{Escape: e, verdict: j.Verdict(e)}
+		w := wayOff{Escape: e, verdict: j.Verdict(e), profile: e.Profile()}
 		if atLeg > 0 && atLeg <= len(j.Stages) {
 			w.stage = j.Stages[atLeg-1]
 		}
 		if own, ok := p.EscapeByID(e.ID); ok {
 			w.note = own.Note
 		}
-		r := row{id: e.ID, off: true, stopped: w.verdict != escape.Ticked, cells: make([]cell, len(cols))}
+		r := row{id: e.ID, off: true, stopped: w.verdict != escape.Ticked, ground: w.profile, cells: make([]cell, len(cols))}
 		for c, col := range cols {
 			if col.off != nil {
 				r.cells[c] = col.off(w)

@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
+	"sort"
 
 	"legwright/app/terrain"
 )
@@ -58,7 +59,7 @@ func Draw(img *image.RGBA, box image.Rectangle, p terrain.Profile, s Span, lineP
 	if p.LengthM() <= 0 || box.Empty() {
 		return
 	}
-	c := columns{p.Points, float64(len(p.Points)-1) / float64(box.Dx())}
+	c := columns{p.Points, p.LengthM() / float64(box.Dx())}
 	was := math.NaN()
 	for x := range box.Dx() {
 		column := image.Rect(box.Min.X+x, box.Min.Y, box.Min.X+x+1, box.Max.Y)
@@ -82,29 +83,35 @@ func Draw(img *image.RGBA, box image.Rectangle, p terrain.Profile, s Span, lineP
 // columns reads heights for columns of pixels.
 type columns struct {
 	points []terrain.Point
-	per    float64 // points per column
+	eachM  float64 // metres per column
 }
 
 // height is the height that stands for a column: the highest on its part of the way, NaN
 // where any height of it is missing.
 func (c columns) height(x int) float64 {
-	from, to := float64(x)*c.per, float64(x+1)*c.per
-	last := float64(len(c.points) - 1)
-	h := math.Max(c.at(from), c.at(min(to, last))) // NaN if either is
-	for i := int(from) + 1; float64(i) < min(to, last); i++ {
+	fromM, toM := float64(x)*c.eachM, float64(x+1)*c.eachM
+	h := math.Max(c.at(fromM), c.at(toM)) // NaN if either is
+	for i := c.from(fromM); i < len(c.points) && c.points[i].AlongM < toM; i++ {
 		h = math.Max(h, c.points[i].HeightM)
 	}
 	return h
 }
 
-// at is the height at a place counted in points.
-func (c columns) at(v float64) float64 {
-	i := min(int(v), len(c.points)-1)
-	share := v - float64(i)
-	if share < 1e-9 || i+1 == len(c.points) {
-		return c.points[i].HeightM
+// from is the first point at a distance along the way or beyond it.
+func (c columns) from(m float64) int {
+	return sort.Search(len(c.points), func(i int) bool { return c.points[i].AlongM >= m })
+}
+
+// at is the height so many metres along the way.
+func (c columns) at(m float64) float64 {
+	const rounding = 1e-9
+	i := min(c.from(m-rounding*c.eachM), len(c.points)-1)
+	b := c.points[i]
+	if i == 0 || b.AlongM-m <= rounding*c.eachM {
+		return b.HeightM
 	}
-	return c.points[i].HeightM*(1-share) + c.points[i+1].HeightM*share
+	a := c.points[i-1]
+	return a.HeightM + (b.HeightM-a.HeightM)*(m-a.AlongM)/(b.AlongM-a.AlongM)
 }
 
 // Gap hatches a box without heights.

@@ -72,6 +72,19 @@ func TestExtremesReachTheEdges(t *testing.T) {
 	}
 }
 
+// Points lie where they are along the way, however far apart: a summit 30 m from the start of
+// 100 m stands at three tenths of the width.
+func TestPointsLieAlongTheWay(t *testing.T) {
+	t.Parallel()
+	p := terrain.Profile{Points: []terrain.Point{{AlongM: 0}, {AlongM: 29}, {AlongM: 30, HeightM: 100}, {AlongM: 31}, {AlongM: 32}, {AlongM: 100}}}
+	img := drawn(p, Span{0, 100}, 100, 41)
+	for x := range 100 {
+		if y, _ := line(img, x); (y == 0) != (x >= 29 && x <= 31) { // the line leads down in the column behind it
+			t.Errorf("column %d is drawn in row %d", x, y)
+		}
+	}
+}
+
 // Where heights are missing no line is drawn, however short the gap is.
 func TestGapsAreNoGround(t *testing.T) {
 	t.Parallel()
