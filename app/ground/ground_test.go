@@ -2,6 +2,7 @@ package ground
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb/planar"
@@ -214,9 +215,20 @@ func TestIndex(t *testing.T) {
 		a, b := drawPoint(t, "a"), drawPoint(t, "b")
 		distM := rapid.Float64Range(0, 300).Draw(t, "dist")
 		near := map[int]bool{}
-		for _, n := range NewIndex(shapes).Near(a, b, distM) {
-			if near[n.Shape] = true; n.Near != shapes[n.Shape].Nearest(a, b) {
-				t.Fatalf("shape %d is nearest at %+v", n.Shape, n.Near)
+		index := NewIndex(shapes)
+		for _, n := range index.Near(a, b, distM) {
+			if near[n.Shape] = true; n.Near != shapes[n.Shape].Nearest(a, b) || !slices.Equal(n.Spans, shapes[n.Shape].Meets(a, b)) {
+				t.Fatalf("shape %d is nearest at %+v, met at %v", n.Shape, n.Near, n.Spans)
+			}
+		}
+		beside := index.Beside(a, b, distM)
+		if len(beside) != len(near) {
+			t.Fatalf("%d shapes are beside, %d near", len(beside), len(near))
+		}
+		for _, x := range beside {
+			want := shapes[x.Shape].Nearest(a, b)
+			if math.Abs(x.DistM-want.DistM) > 1e-9 || x.StartM != shapes[x.Shape].DistanceM(a) {
+				t.Fatalf("shape %d is %v m beside, %v m from the start, nearest %+v", x.Shape, x.DistM, x.StartM, want)
 			}
 		}
 		for i, s := range shapes {

@@ -20,12 +20,15 @@ type Near struct {
 
 // Nearest returns where the straight leg from a to b comes nearest to the shape, the
 // first such position.
-func (s Shape) Nearest(a, b geodesy.Grid) Near {
+func (s Shape) Nearest(a, b geodesy.Grid) Near { return s.nearest(a, b, s.Meets(a, b)) }
+
+// nearest is Nearest where the parts of the leg that meet the shape are known.
+func (s Shape) nearest(a, b geodesy.Grid, spans []Span) Near {
 	from, to := orbPoint(a), orbPoint(b)
-	best := Near{DistM: s.DistanceM(a), At: a}
-	if spans := s.Meets(a, b); len(spans) > 0 {
+	if len(spans) > 0 {
 		return nearAt(0, spans[0].FromM, from, to)
 	}
+	best := Near{DistM: s.DistanceM(a), At: a}
 	take := func(distM float64, at orb.Point) {
 		if distM < best.DistM {
 			best = nearAt(distM, planar.Distance(from, at), from, to)
@@ -36,6 +39,37 @@ func (s Shape) Nearest(a, b geodesy.Grid) Near {
 		take(planar.DistanceFromSegment(from, to, p), foot(from, to, p))
 	}
 	return best
+}
+
+// LegM is how near the straight leg from a to b comes to the shape, 0 where it meets it,
+// infinite from an empty shape, and how near its start lies, both in metres. Where they meet
+// most of the time of Nearest goes into where.
+func (s Shape) LegM(a, b geodesy.Grid) (distM, startM float64) {
+	from, to := orbPoint(a), orbPoint(b)
+	startM = s.DistanceM(a)
+	if s.meet(from, to) {
+		return 0, startM
+	}
+	distM = min(startM, s.DistanceM(b))
+	for _, p := range s.points {
+		distM = min(distM, planar.DistanceFromSegment(from, to, p))
+	}
+	return distM, startM
+}
+
+// meet reports whether a leg meets the shape.
+func (s Shape) meet(from, to orb.Point) bool {
+	switch {
+	case s.Empty() || !s.bound.Intersects(orb.MultiPoint{from, to}.Bound()):
+		return false
+	case from == to:
+		return s.DistanceM(gridOf(from)) == 0
+	}
+	return geom.Intersects(legOf(from, to), s.geom)
+}
+
+func legOf(from, to orb.Point) geom.Geometry {
+	return lineString(orb.LineString{from, to}).AsGeometry()
 }
 
 func nearAt(distM, alongM float64, from, to orb.Point) Near {
@@ -68,20 +102,13 @@ func (s Span) LengthM() float64 { return s.ToM - s.FromM }
 // border, or on a line, in order.
 func (s Shape) Meets(a, b geodesy.Grid) []Span {
 	from, to := orbPoint(a), orbPoint(b)
-	if s.Empty() || !s.bound.Intersects(orb.MultiPoint{from, to}.Bound()) {
+	if !s.meet(from, to) {
 		return nil
 	}
 	if from == to {
-		if s.DistanceM(a) == 0 {
-			return []Span{{}}
-		}
-		return nil
+		return []Span{{}}
 	}
-	leg := lineString(orb.LineString{from, to}).AsGeometry()
-	if !geom.Intersects(leg, s.geom) {
-		return nil
-	}
-	parts, err := geom.Intersection(leg, s.geom)
+	parts, err := geom.Intersection(legOf(from, to), s.geom)
 	spans := spansOf(from, parts)
 	if err != nil || len(spans) == 0 {
 		return []Span{{0, planar.Distance(from, to)}} // they meet, and nobody knows where

@@ -42,11 +42,13 @@ type Near struct {
 }
 
 // Words say how near it is, behind a verb of motion: "within 12 m of crag 1", "to crag 1".
-func (n Near) Words() string {
-	if n.DistM < 1 {
-		return "to " + n.Title
+func (n Near) Words() string { return nearWords(n.DistM, n.Title) }
+
+func nearWords(distM float64, title string) string {
+	if distM < 1 {
+		return "to " + title
 	}
-	return "within " + whole(math.Floor(n.DistM)) + " of " + n.Title
+	return "within " + whole(math.Floor(distM)) + " of " + title
 }
 
 // Crossing is where a way meets water.
@@ -244,11 +246,7 @@ func (r *Reader) meets(w way) Met {
 		if h.vague != "" {
 			w.add(caution.Of(caution.HazardUncertain, h.title, h.vague))
 		}
-		var spans []ground.Span
-		if x.meets {
-			spans = w.meets(h.shape)
-		}
-		switch {
+		switch spans := merged(x.spans); {
 		case h.Kind == plan.Bog:
 			w.bog(h, spans)
 		case h.Kind == plan.Private:
@@ -265,7 +263,7 @@ func (r *Reader) meets(w way) Met {
 // neighbour is a hazard near a way, and where.
 type neighbour struct {
 	*hazard
-	meets bool // as drawn
+	spans []ground.Span // the parts of the way within it or on it, as drawn, in metres of the grid
 	Near
 }
 
@@ -274,9 +272,14 @@ func (d *hazards) near(w way) []neighbour {
 	best, before := map[int]partNear{}, 0.0
 	for a, b := range w.segments {
 		for _, n := range d.index.Near(a, b, (d.mostNearM+2*w.known.wholeM)/w.scale) {
-			if old, ok := best[n.Shape]; !ok || n.DistM < old.DistM {
-				best[n.Shape] = partNear{n.Near, before}
+			now, ok := best[n.Shape]
+			if !ok || n.DistM < now.DistM {
+				now.Near, now.beforeM = n.Near, before
 			}
+			for _, s := range n.Spans {
+				now.spans = append(now.spans, ground.Span{FromM: before + s.FromM, ToM: before + s.ToM})
+			}
+			best[n.Shape] = now
 		}
 		before += ground.Line([]geodesy.Grid{a, b}).LengthM()
 	}
@@ -293,34 +296,23 @@ func (d *hazards) near(w way) []neighbour {
 	return out
 }
 
-// partNear is where a part of a way is nearest to a hazard, and how far along the way that part
-// begins, in metres of the grid.
+// partNear is where a part of a way is nearest to a hazard, how far along the way that part
+// begins, in metres of the grid, and which parts of the whole way meet the hazard.
 type partNear struct {
 	ground.Near
 	beforeM float64
+	spans   []ground.Span
 }
 
 // describe says where on a way a hazard is nearest.
 func (d *hazards) describe(h *hazard, n partNear, w way) neighbour {
 	ref, _ := d.sys.FormatRef(n.At, refFigures) // "" off the lettered squares
 	distM := max(n.DistM*w.scale-h.known.between(w.known), 0)
-	return neighbour{h, n.DistM == 0, Near{h.ID, h.title, h.Kind, distM, (n.beforeM + n.AlongM) * w.scale, ref}}
+	return neighbour{h, n.spans, Near{h.ID, h.title, h.Kind, distM, (n.beforeM + n.AlongM) * w.scale, ref}}
 }
 
 // refFigures is how many figures the reference of a position on a leg has: 10 m.
 const refFigures = 8
-
-// meets are the parts of a way within a shape or on it, in metres of the grid.
-func (w way) meets(s ground.Shape) (out []ground.Span) {
-	before := 0.0
-	for a, b := range w.segments {
-		for _, span := range s.Meets(a, b) {
-			out = append(out, ground.Span{FromM: before + span.FromM, ToM: before + span.ToM})
-		}
-		before += ground.Line([]geodesy.Grid{a, b}).LengthM()
-	}
-	return merged(out)
-}
 
 // merged joins spans that touch, as where a way bends within a lake. They are in order.
 func merged(spans []ground.Span) []ground.Span {
@@ -460,16 +452,27 @@ func at(a, b geodesy.Grid, share float64) geodesy.Grid {
 // whole writes a length to the metre.
 func whole(m float64) string { return units.Metres(m, 0) }
 
+// Reach is how near a straight line comes to a danger.
+type Reach struct {
+	Hazard  plan.ID
+	Title   string
+	DistM   float64 // on the ground, less the ± of the danger; 0 where they may meet
+	AtStart bool    // it comes nowhere nearer than at its start
+}
+
+// Words are those of Near.
+func (n Reach) Words() string { return nearWords(n.DistM, n.Title) }
+
 // Reaches reports how near the straight line from a to b comes to each danger, where that is
 // within its distance to keep. Water that can be stepped over is none; a ford or bridge is
 // where the leg crosses, and not elsewhere.
-func (r *Reader) Reaches(a, b geodesy.Grid, scale float64) (out []Near) {
+func (r *Reader) Reaches(a, b geodesy.Grid, scale float64) (out []Reach) {
 	d := r.drawn()
-	for _, n := range d.index.Near(a, b, d.mostKeepM/scale) {
+	for _, n := range d.index.Beside(a, b, d.mostKeepM/scale) {
 		h := &d.list[n.Shape]
-		x := d.describe(h, partNear{n.Near, 0}, way{scale: scale})
-		if h.Kind.Danger() && h.Crosses != plan.StepOver && x.DistM <= h.KeepM {
-			out = append(out, x.Near)
+		distM := max(n.DistM*scale-h.known.between(sureness{}), 0)
+		if h.Kind.Danger() && h.Crosses != plan.StepOver && distM <= h.KeepM {
+			out = append(out, Reach{h.ID, h.title, distM, n.StartM <= n.DistM+touchM})
 		}
 	}
 	return out

@@ -53,8 +53,7 @@ func (r *Reader) SlipsMeet(x Reading, from geodesy.Grid, scale float64, own map[
 	for _, w := range Slips(x, from) {
 		for _, n := range r.Reaches(from, w.To, scale) {
 			mayM, met := own[n.Hazard]
-			atStart := n.AlongM == 0 // the slip leads no nearer
-			if !marked[w.Slip] && !atStart && (!met || n.DistM < mayM) {
+			if !marked[w.Slip] && !n.AtStart && (!met || n.DistM < mayM) {
 				marked[w.Slip] = true
 				list = append(list, caution.Of(caution.SlipMeets, w.Slip.Words(), n.Words()))
 			}
