@@ -78,6 +78,7 @@ const (
 
 // Cautions about escapes.
 const (
+	EscapeNotJudged   Code = "escape-not-judged" // something about it has just changed
 	EscapeDraft       Code = "escape-draft"      // not all of it is ticked
 	EscapeStart       Code = "escape-start"      // it begins at nothing that is recognisable in cloud
 	EscapeNoHaven     Code = "escape-no-haven"   // it ends at no haven

@@ -41,7 +41,8 @@ func crowded() *plan.Plan {
 	return p
 }
 
-// BenchmarkOf judges the escapes of a crowded plan, whose reader has read its rows.
+// BenchmarkOf judges the escapes of a crowded plan, whose reader has read its rows, and says that
+// they wait to be judged.
 func BenchmarkOf(b *testing.B) {
 	p := crowded()
 	if err := p.Validate(); err != nil {
@@ -60,6 +61,11 @@ func BenchmarkOf(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				escape.Of(over)
+			}
+		})
+		b.Run(name+", waiting", func(b *testing.B) {
+			for b.Loop() {
+				escape.Waiting(over)
 			}
 		})
 	}

@@ -25,6 +25,7 @@ type Escape struct {
 	Haven  plan.ID
 	Chosen bool
 	Draft  bool
+	Waits  bool // it is not judged yet, see Waiting
 
 	Legs        []Leg
 	Minutes     float64 // by day
@@ -60,13 +61,17 @@ const (
 	mostDarkLegM = 300.0 // and in the dark
 )
 
-// escape judges an escape, the n-th of its mark, which the party leaves at an instant at
-// the latest.
-func (j *judge) escape(e plan.Escape, atLeg, n int, leave time.Time) Escape {
-	out := Escape{
-		ID: e.ID, Name: fmt.Sprintf("E%02d-%d", atLeg, n), Title: e.Name, Mark: e.Start.Mark, Leg: atLeg, Chosen: e.Chosen, Leave: leave,
+// head is what an escape is called, the n-th of its mark.
+func (j *judge) head(e plan.Escape, atLeg, n int) Escape {
+	return Escape{
+		ID: e.ID, Name: fmt.Sprintf("E%02d-%d", atLeg, n), Title: e.Name, Mark: e.Start.Mark, Leg: atLeg, Chosen: e.Chosen,
 		From: j.labels.Of(e.Start), To: j.labels.Of(e.End()), AgainM: math.NaN(),
 	}
+}
+
+// escape judges an escape, which the party leaves at an instant at the latest.
+func (j *judge) escape(e plan.Escape, out Escape, leave time.Time) Escape {
+	out.Leave = leave
 	for i := range e.Legs {
 		out.Legs = append(out.Legs, j.leg(e, i))
 	}

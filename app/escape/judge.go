@@ -1,6 +1,7 @@
 package escape
 
 import (
+	"iter"
 	"time"
 
 	"legwright/app/geodesy"
@@ -16,6 +17,7 @@ type Judged struct {
 	Escapes []Escape // in the order of the route
 	Stages  []Stage  // the marks and ends of the route: one before each leg, and its end
 	Snow    bool     // the leader has said whether snow is lying
+	Waits   bool     // they are not judged yet, see Waiting
 }
 
 // ByID returns the escape with that ID.
@@ -77,28 +79,68 @@ type judge struct {
 
 // Of judges all escapes of a reader's plan.
 func Of(r *leg.Reader) Judged {
-	p := r.Plan()
-	out := Judged{Snow: p.Snow != plan.SnowNotAsked}
-	j := &judge{r: r, p: p, at: p.Positions(), labels: p.Labels(), texts: map[plan.ID][]byte{}}
-	j.prepare()
-	out.Stages = j.stages()
-	for i := range out.Stages {
-		s := &out.Stages[i]
-		s.Escapes = nil
-		for n, e := range j.beginningAt(out.Stages, i) {
-			out.Escapes = append(out.Escapes, j.escape(e, s.Leg, n+1, lastReach(out.Stages, s.Mark)))
-			s.Escapes = append(s.Escapes, e.ID)
+	out, _ := OfUntil(func() bool { return false }, r)
+	return out
+}
+
+// OfUntil is Of that gives up once stop reports true, and then returns false. stop is called
+// on the same goroutine.
+func OfUntil(stop func() bool, r *leg.Reader) (out Judged, ok bool) {
+	j := newJudge(r)
+	out = Judged{Stages: j.stages(), Snow: j.p.Snow != plan.SnowNotAsked}
+	for e, head := range j.inOrder(out.Stages) {
+		if stop() {
+			return Judged{}, false
 		}
-	}
-	n := 0
-	for _, e := range p.Escapes {
-		if _, on := out.ByID(e.ID); !on {
-			n++
-			out.Escapes = append(out.Escapes, j.escape(e, 0, n, lastReach(nil, "")))
-		}
+		out.Escapes = append(out.Escapes, j.escape(e, head, lastReach(out.Stages, e.Start.Mark)))
 	}
 	j.turnBacks(&out)
+	return out, true
+}
+
+// Waiting returns the escapes of a reader's plan before they are judged: where they go and
+// what they are called, with a stop that says so and no figure. It takes a hundredth of the
+// time of Of.
+func Waiting(r *leg.Reader) Judged {
+	j := newJudge(r)
+	out := Judged{Stages: j.passed(), Snow: j.p.Snow != plan.SnowNotAsked, Waits: true}
+	for e, head := range j.inOrder(out.Stages) {
+		out.Escapes = append(out.Escapes, j.waiting(e, head))
+	}
 	return out
+}
+
+func newJudge(r *leg.Reader) *judge {
+	p := r.Plan()
+	j := &judge{r: r, p: p, at: p.Positions(), labels: p.Labels(), texts: map[plan.ID][]byte{}}
+	j.prepare()
+	return j
+}
+
+// inOrder yields the plan's escapes in the order of the route, with what they are called, and
+// enters them at their stages. Those off the route come last.
+func (j *judge) inOrder(stages []Stage) iter.Seq2[plan.Escape, Escape] {
+	return func(yield func(plan.Escape, Escape) bool) {
+		on := map[plan.ID]bool{}
+		for i := range stages {
+			s := &stages[i]
+			for n, e := range j.beginningAt(stages, i) {
+				on[e.ID], s.Escapes = true, append(s.Escapes, e.ID)
+				if !yield(e, j.head(e, s.Leg, n+1)) {
+					return
+				}
+			}
+		}
+		n := 0
+		for _, e := range j.p.Escapes {
+			if on[e.ID] {
+				continue
+			}
+			if n++; !yield(e, j.head(e, 0, n)) {
+				return
+			}
+		}
+	}
 }
 
 // prepare converts what is drawn to one grid.

@@ -47,14 +47,18 @@ type Leg struct {
 // practice, no source).
 const onLineM = 30
 
-// leg judges leg i of an escape.
-func (j *judge) leg(e plan.Escape, i int) Leg {
-	own := e.Legs[i]
-	from, to := j.at.Of(e.From(i)), j.at.Of(own.To)
-	l := Leg{
-		N: i + 1, From: j.labels.Of(e.From(i)), To: j.labels.Of(own.To),
+// legHead is leg i of an escape without figures.
+func (j *judge) legHead(e plan.Escape, i int) Leg {
+	return Leg{
+		N: i + 1, From: j.labels.Of(e.From(i)), To: j.labels.Of(e.Legs[i].To),
 		Minutes: math.NaN(), DarkMinutes: math.NaN(), scale: 1,
 	}
+}
+
+// leg judges leg i of an escape.
+func (j *judge) leg(e plan.Escape, i int) Leg {
+	own, l := e.Legs[i], j.legHead(e, i)
+	from, to := j.at.Of(e.From(i)), j.at.Of(own.To)
 	if l.Reading, l.Err = j.r.Read(from, to); l.Err != nil {
 		l.add(caution.Of(caution.EscapeUnread, l.Err.Error()))
 		return l
@@ -67,6 +71,7 @@ func (j *judge) leg(e plan.Escape, i int) Leg {
 	}
 	l.drawn = []plan.Position{from, to}
 	j.lay(&l, own, ends[0], ends[1])
+	j.measure(&l)
 	if l.Along == "" {
 		for _, c := range caution.OfLeg(l.Reading.Cautions) {
 			if c.Code == caution.RoughBearing || c.Code == caution.VagueBearing {
@@ -104,6 +109,10 @@ func (j *judge) lay(l *Leg, own plan.EscapeLeg, from, to geodesy.Grid) {
 			l.add(caution.Of(caution.LineAstray, metres(off)))
 		}
 	}
+}
+
+// measure measures the way of a leg.
+func (j *judge) measure(l *Leg) {
 	gridM := 0.0
 	for a, b := range l.segments {
 		gridM += ground.Line([]geodesy.Grid{a, b}).LengthM()

@@ -32,26 +32,39 @@ type Stage struct {
 	flat bool // Reach leaves out climb that is not known
 }
 
-// stages are those of the route, without their turn-back times.
-func (j *judge) stages() []Stage {
+// passed are the stages of the route by their names alone.
+func (j *judge) passed() []Stage {
 	rows := j.r.Legs()
 	var out []Stage
-	flat := false
 	for i, row := range rows {
-		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time, OnFlat: !row.ClimbKnown(), flat: flat}
-		flat = flat || s.OnFlat
-		if i > 0 && rows[i-1].ToEnd.Same(row.FromEnd) {
-			s.BackTo, s.Back = rows[i-1].From, j.back(rows[i-1], j.p.Legs[i-1])
-			s.BackFlat = !rows[i-1].ClimbKnown()
-		}
-		out = append(out, s)
+		out = append(out, Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, OnTo: row.To})
 	}
 	if n := len(rows); n > 0 {
-		last := rows[n-1]
-		out = append(out, Stage{Leg: n + 1, end: last.ToEnd, Name: last.To, Reach: last.Arrive, BackTo: last.From, Back: j.back(last, j.p.Legs[n-1]), BackFlat: !last.ClimbKnown(), flat: flat})
+		out = append(out, Stage{Leg: n + 1, end: rows[n-1].ToEnd, Name: rows[n-1].To})
 	}
 	for i := range out {
 		out[i].Mark = out[i].end.Mark
+	}
+	return out
+}
+
+// stages are those of the route, without their turn-back times.
+func (j *judge) stages() []Stage {
+	rows, out := j.r.Legs(), j.passed()
+	flat := false
+	for i := range out {
+		s := &out[i]
+		if i > 0 && (i == len(rows) || rows[i-1].ToEnd.Same(rows[i].FromEnd)) {
+			s.BackTo, s.Back = rows[i-1].From, j.back(rows[i-1], j.p.Legs[i-1])
+			s.BackFlat = !rows[i-1].ClimbKnown()
+		}
+		if s.flat = flat; i == len(rows) {
+			s.Reach = rows[i-1].Arrive
+			break
+		}
+		row := rows[i]
+		s.Reach, s.On, s.OnFlat = row.Leave, row.Time, !row.ClimbKnown()
+		flat = flat || s.OnFlat
 	}
 	return out
 }

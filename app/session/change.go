@@ -21,6 +21,7 @@ const (
 	SelectionChanged                      // what is selected
 	FileChanged                           // the plan's file, or whether everything is saved
 	HistoryChanged                        // what Undo and Redo would do
+	EscapesJudged                         // escapes that waited were judged, see Escapes
 	firstThing                            // of plan.Kind 0, which nothing is of
 )
 
@@ -50,7 +51,7 @@ const (
 	// ledger or on the dial.
 	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged
 	// AnyEscape is whatever may change what there is to say of an escape.
-	AnyEscape = Readings | HazardsChanged | HavensChanged | LinesChanged | EscapesChanged
+	AnyEscape = Readings | HazardsChanged | HavensChanged | LinesChanged | EscapesChanged | EscapesJudged
 	// PlanContents is whatever belongs to the plan itself.
 	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged | TitleChanged
 	// Everything is the aspect of a whole plan that replaces another.

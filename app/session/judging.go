@@ -8,11 +8,13 @@ import (
 )
 
 // Judging is sheets that are calibrated and judged beside the window, once a control point
-// rests. The session hands it to whoever JudgeBeside named, Do works on any goroutine,
-// EndJudging gives the session what came of it. As soon as the session has no more use for
-// it, as when a point moves on, Do returns early.
+// rests, and the escapes of their plan; or the escapes alone, where the sheets need nothing.
+// The session hands it to whoever JudgeBeside named, Do works on any goroutine, EndJudging
+// gives the session what came of it. As soon as the session has no more use for it, as when a
+// point moves on, Do returns early.
 type Judging struct {
 	of      *leg.Reader // in which they wait
+	sheets  bool        // are judged too
 	loose   *loose      // the sheet to calibrate, nil for none
 	judged  *leg.Reader
 	escapes escapes // of judged
@@ -25,14 +27,18 @@ func (w *Judging) Do() {
 	if w.useless.Load() {
 		return
 	}
-	p := w.of.Plan()
-	if w.loose != nil {
-		p = p.Recalibrated(w.loose.from, w.of.Fit)
+	w.judged = w.of
+	if w.sheets {
+		p := w.of.Plan()
+		if w.loose != nil {
+			p = p.Recalibrated(w.loose.from, w.of.Fit)
+		}
+		w.judged, _ = w.of.ForUntil(w.useless.Load, p) // its readings give the error
 	}
-	w.judged, _ = w.of.ForUntil(w.useless.Load, p) // its readings give the error
 	if !w.useless.Load() {
 		w.judged.Legs()
-		w.escapes = escapes{w.judged, escape.Of(w.judged)}
+		judged, _ := escape.OfUntil(w.useless.Load, w.judged) // whole, unless nobody has a use for it
+		w.escapes = escapes{w.judged, judged}
 	}
 }
 
@@ -45,6 +51,9 @@ type beside struct {
 // atOnce is how many control points are fitted and judged within a frame.
 const atOnce = 40
 
+// sheets reports whether sheets are judged there.
+func (b *beside) sheets() bool { return b.now != nil && b.now.sheets }
+
 // use makes another Judging the latest, or with nil none.
 func (b *beside) use(w *Judging) {
 	if b.now != nil && b.now != w {
@@ -53,20 +62,23 @@ func (b *beside) use(w *Judging) {
 	b.now = w
 }
 
-// JudgeBeside has sheets with many control points judged by start once these rest. Until
-// EndJudging they wait, as while the points move. start must call Do on the Judging, and
-// then, on the session's goroutine, EndJudging. It may be called again before that: only
-// the latest counts.
+// JudgeBeside has sheets with many control points, and many escapes, judged by start once
+// nothing moves. Until EndJudging they wait, as while the points move. start must call Do on
+// the Judging, and then, on the session's goroutine, EndJudging. It may be called again before
+// that: only the latest counts.
 func (s *Session) JudgeBeside(start func(*Judging)) { s.beside.start = start }
 
-// EndJudging takes what was judged, and tells that the verdicts are there. Sheets that
-// moved since are judged again once they rest.
+// EndJudging takes what was judged, and tells that the verdicts are there. What moved since
+// is judged again once it rests.
 func (s *Session) EndJudging(w *Judging) {
 	switch {
 	case s.beside.now != w:
 		return
 	case s.owed.Has(CalibrationChanged):
 		s.beside.use(nil)
+		return
+	case !w.sheets:
+		s.endEscapes(w)
 		return
 	case !s.judging():
 		s.Reader() // has the plan of another act judged
@@ -80,13 +92,22 @@ func (s *Session) EndJudging(w *Judging) {
 	s.tell(EvidenceChanged, "")
 }
 
+// endEscapes takes escapes that were judged alone, unless what is to be said of them has
+// changed since: then whoever asks has them judged again.
+func (s *Session) endEscapes(w *Judging) {
+	s.beside.use(nil)
+	if r := s.Reader(); sameOff(w.of, r) {
+		s.escapes = escapes{r, w.escapes.judged}
+		s.tell(EscapesJudged, "")
+	}
+}
+
 // Judged is Reader with every sheet judged, for what is written or kept.
 func (s *Session) Judged() *leg.Reader { return s.Reader().Judged() }
 
-// judging reports whether the plan as it is now is being judged beside the window.
-func (s *Session) judging() bool {
-	return s.beside.now != nil && s.beside.now.of.Plan() == s.Plan()
-}
+// judging reports whether the sheets of the plan as it is now are being judged beside the
+// window.
+func (s *Session) judging() bool { return s.beside.sheets() && s.beside.now.of.Plan() == s.Plan() }
 
 // waits reports whether sheets wait to be judged: control points move, or it is done
 // beside the window.
@@ -103,7 +124,7 @@ func (s *Session) rest() {
 		s.tell(0, s.hist.UndoName())
 		return
 	}
-	w := &Judging{of: r, loose: s.loose}
+	w := &Judging{of: r, sheets: true, loose: s.loose}
 	s.beside.use(w)
 	s.tell(0, s.hist.UndoName())
 	s.beside.start(w)
@@ -117,6 +138,6 @@ func (s *Session) judgeAgain() {
 		s.reader, _ = s.reader.For(s.Plan()) // its readings give the error
 		return
 	}
-	s.beside.use(&Judging{of: s.reader})
+	s.beside.use(&Judging{of: s.reader, sheets: true})
 	s.beside.start(s.beside.now)
 }

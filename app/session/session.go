@@ -69,7 +69,7 @@ func (s *Session) Reader() *leg.Reader {
 		}
 	case waits:
 		s.reader, _ = s.reader.Moving(s.Plan(), s.held()...)
-	case s.beside.now != nil:
+	case s.beside.sheets():
 		s.reader, _ = s.reader.Moving(s.Plan())
 		s.reader = s.reader.Over(model)
 		s.judgeAgain()
