@@ -33,16 +33,19 @@ func (j Judged) ByID(id plan.ID) (Escape, bool) {
 // Verdict says in a word whether a party may follow an escape.
 type Verdict string
 
-// The verdicts. A draft is a stop too.
+// The verdicts. A draft is a stop too, and so is one that waits.
 const (
 	Draft  Verdict = "DRAFT" // the leader has not ticked all of its legs
 	Stop   Verdict = "STOP"  // a stop speaks against it, or its mark is reached too late to leave by it
 	Ticked Verdict = "ticked"
+	Wait   Verdict = "wait" // it is not judged yet, see Waiting
 )
 
 // Verdict is that of one of the escapes.
 func (j Judged) Verdict(e Escape) Verdict {
 	switch {
+	case e.Waits:
+		return Wait
 	case e.Draft:
 		return Draft
 	case e.Stopped() || len(j.leaving(e)) > 0:

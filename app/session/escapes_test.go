@@ -178,7 +178,7 @@ func TestTheLatestJudgingOfEscapesWins(t *testing.T) {
 	r, err = leg.NewReader(a.Plan())
 	must(t, err)
 	if offSaid(a.Escapes()) != offSaid(escape.Of(r)) {
-		t.Error("judged with their sheet they are not as judged anew")
+		t.Error("judged with their sheet they are not as judged again")
 	}
 }
 
@@ -188,7 +188,7 @@ func TestExportedEscapesAreThoseOfThePlan(t *testing.T) {
 	t.Parallel()
 	a := ready(t)
 	a.long()
-	a.JudgeBeside(func(*Judging) {}) // which never comes to an end
+	a.JudgeBeside(func(*Judging) {})                                                             // which never comes to an end
 	_, err := a.AddHazard(plan.Crag, false, []plan.Position{a.at(1150, 1300), a.at(1300, 1150)}) // across both
 	must(t, err)
 	if !a.Escapes().Waits {

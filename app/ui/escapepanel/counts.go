@@ -23,22 +23,28 @@ type counts struct {
 // countField is the field of one leg of one way off.
 type countField struct {
 	*widgets.EditField
-	line fyne.CanvasObject // the field with its label
-	of   plan.ID
+	line  fyne.CanvasObject // the field with its label
+	of    plan.ID
+	whole bool // the terrain has all heights under the leg
 }
 
 func newCounts(n *Needs) *counts {
 	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up / down each leg: type 7 x 10 / 3 x 10, or metres as 70 m / 30 m.", widgets.Note))}
 }
 
-// fill shows the fields of a way off and what was counted, none while figures are hidden.
+// fill shows the fields of a way off and what was counted, none while figures are hidden. Until
+// the way off is judged its fields stay: somebody may be typing.
 func (x *counts) fill(own plan.Escape, e escape.Escape, hidden bool) {
 	for len(x.fields) < len(e.Legs) {
 		x.add()
 	}
 	some := false
 	for i, f := range x.fields {
-		on := !hidden && i < len(e.Legs) && uncovered(e.Legs[i], own.Legs[i])
+		on := !hidden && i < len(e.Legs)
+		if on && !(e.Waits && f.of == own.ID) {
+			_, _, f.whole = e.Legs[i].Profile.Climb()
+			on = uncovered(e.Legs[i], own.Legs[i])
+		}
 		some = some || on
 		if visible(f.line, on); !on {
 			f.of = ""
@@ -71,12 +77,14 @@ func (x *counts) count(id plan.ID, i int, text string) bool {
 	if !x.n.Foot.Try(x.n.Session.SetEscapeCounts(id, i, text), "Changed.") {
 		return false
 	}
-	e, _ := x.n.Session.Escapes().ByID(id)
+	e, _ := x.n.Session.Plan().EscapeByID(id)
+	whole := x.fields[i].whole // counts stand in place of the terrain's
 	switch up, down := e.Legs[i].Climb, e.Legs[i].Descent; {
-	case up.Known() && !down.Known():
-		x.n.Foot.Say("Changed. Count the descent too and type it after a stroke, such as " + session.CountsText(plan.Count(up.M), plan.Count(30)) + ".")
-	case down.Known() && !up.Known():
-		x.n.Foot.Say("Changed. Count the climb too and type it before the stroke, such as " + session.CountsText(plan.Count(70), plan.Count(down.M)) + ".")
+	case whole:
+	case up.Known && !down.Known:
+		x.n.Foot.Say("Changed. Count the descent too and type it after a stroke, such as " + session.CountsText(up, plan.Count(30)) + ".")
+	case down.Known && !up.Known:
+		x.n.Foot.Say("Changed. Count the climb too and type it before the stroke, such as " + session.CountsText(plan.Count(70), down) + ".")
 	}
 	return true
 }

@@ -39,6 +39,7 @@ type ticker struct {
 	seen   []bool
 	on     bool
 	filled bool
+	onto   bool // the next leg to tick is shown once the ways off are judged
 }
 
 func newTicker(p *Panel) *ticker {
@@ -65,7 +66,11 @@ func (t *ticker) start() {
 		t.p.n.Foot.Say("Select a way off first: click on it on the sheet or in the ledger.")
 		return
 	}
-	t.on, t.of = true, e.ID
+	if e.Waits {
+		t.p.n.Foot.Say("The way off is not judged yet. Try again in a moment.")
+		return
+	}
+	t.on, t.of, t.onto = true, e.ID, false
 	first := 0
 	for i, l := range e.Legs {
 		if !l.Ticks.All() {
@@ -90,18 +95,29 @@ func (t *ticker) goTo(leg int) {
 		t.stop()
 		return
 	}
+	if e.Waits {
+		return
+	}
 	t.leg, t.print = leg%len(e.Legs), ""
 	t.follow(t.p.n.Session.Escapes())
 	t.nextPart()
 	t.p.showHint()
 }
 
-// follow shows the leg as it is now. What changed has not been seen.
+// follow shows the leg as it is now. What changed has not been seen. Until the way off is
+// judged nobody knows what changed: ticks go to the leg as it was seen, and count if it still is.
 func (t *ticker) follow(j escape.Judged) {
 	e, ok := j.ByID(t.of)
 	if !ok || !t.on || t.leg >= len(e.Legs) || t.p.n.Session.Selection().ID != t.of {
 		t.on, t.of = false, ""
 		t.body.Hide()
+		return
+	}
+	if e.Waits {
+		return
+	}
+	if t.onto {
+		t.onward()
 		return
 	}
 	l := e.Legs[t.leg]
@@ -240,9 +256,12 @@ func (t *ticker) ticked() {
 	}
 }
 
-// onward goes to the next leg that is not ticked, or ends.
+// onward goes to the next leg that is not ticked, or ends, as soon as that is judged.
 func (t *ticker) onward() {
 	e, _ := t.p.n.Session.Escapes().ByID(t.of)
+	if t.onto = e.Waits; t.onto {
+		return
+	}
 	for i, l := range e.Legs {
 		if !l.Ticks.All() {
 			t.goTo(i)

@@ -105,6 +105,9 @@ func (x *waysOff) words(j escape.Judged, p *plan.Plan, id plan.ID) []word {
 		return wordsOf(e, j, p)
 	}
 	for _, st := range j.Stages {
+		if st.Mark == id && id != "" && j.Waits {
+			return cautionWords([]caution.Caution{caution.Of(caution.EscapeNotJudged)})
+		}
 		if st.Mark == id && id != "" {
 			return append(stageWords(st, j), cautionWords(st.Cautions)...)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/plan"
+	"legwright/app/session"
 	"legwright/app/ui/escapepanel"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
@@ -162,6 +163,46 @@ func TestALongLegIsSeenInParts(t *testing.T) {
 	x.check(t, "crags")
 	if !x.s.Plan().Escapes[0].Legs[0].Ticks.Crags {
 		t.Error("all of it was seen, and it cannot be ticked")
+	}
+}
+
+// A way off of many legs is judged beside the window. Until then the panel says so, shows no
+// figure and keeps the field that somebody types into; ticking goes on once it is judged.
+func TestAWayOffWaitsToBeJudged(t *testing.T) {
+	x, cairn, _ := made(t)
+	mark, _ := x.s.Plan().MarkByID(cairn)
+	end := func(col float64) plan.End {
+		pos, err := x.view.PositionAt(view.PicPt{X: col, Y: 200})
+		must(t, err)
+		return plan.AtPosition(pos)
+	}
+	id, err := x.s.AddEscape(plan.AtMark(mark), end(103), "")
+	must(t, err)
+	for i := range 9 {
+		must(t, x.s.ExtendEscape(id, end(106+3*float64(i)), ""))
+	}
+	var under *session.Judging
+	x.s.JudgeBeside(func(w *session.Judging) { under = w })
+	judge := func() {
+		under.Do()
+		x.s.EndJudging(under)
+		x.Drain()
+	}
+	x.TickMap()
+	x.Drain()
+	for _, box := range []string{"contours", "crags", "water", "end feature"} {
+		if x.check(t, box); !x.s.Escapes().Waits {
+			t.Fatal("judged at once: the test tries nothing")
+		}
+	}
+	if !x.Shows("The way off or something near it has just changed") || x.Shows("off a line, the longest") {
+		t.Error("the panel does not say that it waits, or shows figures")
+	}
+	if _, ok := uitest.Find[*widgets.EditField](x.Window, "contours of leg 2"); !ok || !x.Shows("Leg 1 of 10") {
+		t.Error("while it waits a field goes, or another leg is shown")
+	}
+	if judge(); !x.Shows("Leg 2 of 10") || x.Shows("has just changed") {
+		t.Error("once it is judged the next leg is not shown")
 	}
 }
 

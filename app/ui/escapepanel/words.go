@@ -23,6 +23,9 @@ type word struct {
 // wordsOf says all there is to say of an escape: first what stops it, then its figures, its
 // legs, and what else speaks against it.
 func wordsOf(e escape.Escape, j escape.Judged, p *plan.Plan) []word {
+	if e.Waits {
+		return cautionWords(e.Cautions)
+	}
 	list := e.Cautions
 	var stage []word
 	for _, s := range j.Stages {
@@ -143,7 +146,9 @@ func noteOf(e escape.Escape, hidden bool) string {
 	if e.Draft {
 		parts = append(parts, "DRAFT")
 	}
-	if !hidden {
+	if e.Waits {
+		parts = append(parts, "not judged yet")
+	} else if !hidden {
 		parts = append(parts, minutesWords(e.Minutes), units.Metres(e.OffLineM, 0)+" off a line")
 	}
 	if e.Chosen {

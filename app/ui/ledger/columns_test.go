@@ -302,6 +302,27 @@ func TestTimesOfRows(t *testing.T) {
 	}
 }
 
+// A way off that waits to be judged shows its ends and that it waits, and no figure; the sum says
+// so before everything else, and counts nothing as drafted or whole.
+func TestAWayOffWaitsInTheLedger(t *testing.T) {
+	t.Parallel()
+	e := escape.Escape{ID: "e", Name: "E00-1", From: "Cairn", To: "Hut", Waits: true, Legs: make([]escape.Leg, 2), Cautions: []caution.Caution{caution.Of(caution.EscapeNotJudged)}}
+	off := escape.Judged{Escapes: []escape.Escape{e}, Waits: true}
+	row := withEscapes(columns(), nil, off, &plan.Plan{})[0]
+	var got []string
+	for _, c := range row.cells {
+		if c != (cell{}) {
+			got = append(got, c.text+"/"+c.under)
+		}
+	}
+	if want := []string{"E00-1/wait", "Cairn/way off", "Hut/", "not judged yet/"}; !row.stopped || !slices.Equal(got, want) {
+		t.Errorf("stopped %v, %q, want %q", row.stopped, got, want)
+	}
+	if got := totals(nil, off, &plan.Plan{}); got != "1 way off not judged yet, no legs" {
+		t.Errorf("the sum says %q", got)
+	}
+}
+
 // The length is counted off in hundreds of metres and double paces, and its ± (95 %) is in
 // metres: 430 m are 4 × 100 m and 19 at 64 double paces.
 func TestPacesCountHundreds(t *testing.T) {

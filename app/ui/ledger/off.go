@@ -51,7 +51,7 @@ func offRows(cols []column, j escape.Judged, p *plan.Plan, atLeg int) (out []row
 		}
 		r := row{id: e.ID, off: true, stopped: w.verdict != escape.Ticked, ground: w.profile, cells: make([]cell, len(cols))}
 		for c, col := range cols {
-			if col.off != nil {
+			if col.off != nil && !(w.Waits && col.style.figure) {
 				r.cells[c] = col.off(w)
 			}
 		}
@@ -131,7 +131,10 @@ func offCautions(w wayOff) cell {
 		list = caution.GravestFirst(append(append([]caution.Caution{}, list...), w.stage.Cautions...))
 	}
 	under := fmt.Sprintf("%d of %d legs ticked", w.ticked(), len(w.Legs))
-	if w.Chosen && !w.stage.TurnBack.IsZero() {
+	switch {
+	case w.Waits:
+		under = ""
+	case w.Chosen && !w.stage.TurnBack.IsZero():
 		under += ", turn back from " + w.stage.OffBy.Words()
 	}
 	return cell{strings.Join(caution.Shorts(list), ", "), under}
@@ -149,7 +152,10 @@ func (w wayOff) ticked() (n int) {
 
 // offEnd writes what it ends on.
 func offEnd(w wayOff) cell {
-	if w.EndsOn == "" {
+	switch {
+	case w.Waits:
+		return cell{}
+	case w.EndsOn == "":
 		return cell{"ends on nothing", ""}
 	}
 	return cell{w.EndsOn, ""}
@@ -161,6 +167,9 @@ func offTitle(w wayOff) cell { return cell{strings.TrimSpace(w.Title + " " + w.n
 // they are not summed up with the route.
 func offTotals(j escape.Judged) (bad, good []string) {
 	drafts, stopped, late := 0, 0, 0
+	if n := len(j.Escapes); j.Waits && n > 0 {
+		return []string{ways(n) + " not judged yet"}, nil
+	}
 	for _, e := range j.Escapes {
 		switch {
 		case e.Draft:
