@@ -17,6 +17,9 @@ const (
 	bandGap  = 2.0 // between a band and the body, mm
 	bandPad  = 1.0 // between the frame of the cautions and their words, mm
 	bandRule = 0.7
+
+	leastBody = 30.0 // what the bands must leave of a page, mm, and in parts of it
+	leastPart = 0.4
 )
 
 // pdf is the writer, on the page's sheet.
@@ -53,7 +56,7 @@ func (d *Doc) add(checkLines bool, cautions []string) *Page {
 }
 
 // bands draws the cautions and keeps the foot free. Cautions are never cut: where they
-// would take more than half of the page, larger paper is asked for.
+// would leave too little of the page, larger paper is asked for.
 func (p *Page) bands(cautions []string) {
 	d, bold := p.doc, Style{Bold: true}
 	whole := p.Body
@@ -66,9 +69,12 @@ func (p *Page) bands(cautions []string) {
 	p.foot, body = body.Foot(float64(len(foot)) * Style{}.Height())
 	_, body = body.Top(bandGap)
 	_, p.Body = body.Foot(bandGap)
-	if p.Body.H < p.paper.H/2 {
-		d.fail("the cautions and the foot leave %.0f mm of a page of %.0f × %.0f mm: print on larger paper",
-			p.Body.H, p.paper.W, p.paper.H)
+	if p.Body.H < max(leastBody, p.paper.H*leastPart) {
+		advice := "print on larger paper"
+		if len(d.slots) > 1 {
+			advice = "print fewer cards on a page, or on larger paper"
+		}
+		d.fail("the cautions and the foot leave only %.0f mm of a height of %.0f mm: %s", p.Body.H, p.paper.H, advice)
 		return
 	}
 	p.Frame(band.Inset(bandRule/2), bandRule)

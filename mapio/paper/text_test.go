@@ -141,3 +141,16 @@ func TestALineShrinksNoSmallerThanItMust(t *testing.T) {
 		t.Errorf("the line is %.2f mm wide in a box of %.2f mm", got, w/1.5)
 	}
 }
+
+// TestAnyTextIsSet: whatever somebody pastes into a name, the paper is made.
+func TestAnyTextIsSet(t *testing.T) {
+	t.Parallel()
+	d := begun(t, A5, testInfo())
+	for i := range 150 {
+		p := d.AddPage()
+		text := rapid.String().Example(i) + "\xff\x00\uffff\u00ad\u202e"
+		p.Line(p.Body, Style{}, Left, text)
+		p.Paragraph(p.Body, Style{}, text)
+	}
+	run(t, "qpdf", "--check", written(t, d))
+}
