@@ -60,6 +60,7 @@ type Sheet struct {
 	DPI           float64  // of the sheet's picture; 0 where unknown
 	Version       string   // of the program, without its name
 	Workers       int      // blocks that are drawn at a time; 0 is one for each processor
+	Pale          float64  // part of the way to white that colours are taken, from 0 to below 1; what is struck through is struck in full ink
 }
 
 // Format is the file format of a rectified map.
@@ -129,6 +130,27 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 		return cause
 	}
 	return err
+}
+
+// Draw draws the sheet in a frame, without a band, for somebody who writes it himself. take
+// gets the strips from top to bottom, each with the bounds of its rows, and may not keep
+// one. When ctx ends the error is its cause. Other errors are those of Cut and of take.
+func Draw(ctx context.Context, s Sheet, f Frame, take func(*image.RGBA) error) error {
+	if s.Calibration == nil || s.System == nil {
+		return errors.New("the picture is not calibrated: give its control points and grid first")
+	}
+	p := &picture{s: s, f: f, band: image.NewRGBA(image.Rectangle{}), rows: f.Rows}
+	p.begin(ctx)
+	defer p.close()
+	for p.next() {
+		if err := take(p.strip); err != nil {
+			return err
+		}
+	}
+	if cause := context.Cause(ctx); cause != nil {
+		return cause
+	}
+	return p.err
 }
 
 // printDPI is the resolution at which the picture has the scale of the sheet's

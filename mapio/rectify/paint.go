@@ -23,6 +23,11 @@ func (b *block) paint(x, y int, s spot) {
 	} else {
 		v = b.cubic(s.at)
 	}
+	if k := b.p.s.Pale; k > 0 {
+		for i := range v {
+			v[i] += k * (255 - v[i])
+		}
+	}
 	if s.is == untrusted {
 		v = struck(x, y, v, b.p.s.Grey)
 	}

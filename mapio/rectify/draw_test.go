@@ -1,0 +1,88 @@
+package rectify
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"image"
+	"image/draw"
+	"image/png"
+	"math"
+	"testing"
+
+	"legwright/app/calib"
+)
+
+// drawnWhole joins the strips of Draw.
+func drawnWhole(t *testing.T, s Sheet, f Frame) *image.RGBA {
+	t.Helper()
+	out, next := image.NewRGBA(image.Rect(0, 0, f.Cols, f.Rows)), 0
+	err := Draw(context.Background(), s, f, func(m *image.RGBA) error {
+		if m.Rect.Min.Y != next || m.Rect.Dx() != f.Cols {
+			t.Errorf("a strip of %v after row %d", m.Rect, next)
+		}
+		next = m.Rect.Max.Y
+		draw.Draw(out, m.Rect, m, m.Rect.Min, draw.Src)
+		return nil
+	})
+	if err != nil || next != f.Rows {
+		t.Fatalf("%d rows of %d: %v", next, f.Rows, err)
+	}
+	return out
+}
+
+// TestDrawIsWhatIsWritten: the strips are the map of the written file, paled where that is
+// asked for.
+func TestDrawIsWhatIsWritten(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, turned, calib.Scan)
+	f, err := FrameOf(s.Calibration, s.Width, s.Height, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, err := png.Decode(bytes.NewReader(written(t, s, f, PNG)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := drawnWhole(t, s, f)
+	s.Pale = 0.5
+	pale := drawnWhole(t, s, f)
+	darkest := 255.0
+	for y := range f.Rows {
+		for x := range f.Cols {
+			r, _, _, _ := file.At(x, y).RGBA()
+			was, is := full.RGBAAt(x, y).R, pale.RGBAAt(x, y).R
+			if uint8(r>>8) != was {
+				t.Fatalf("pixel %d, %d is %d in the file and %d in a strip", x, y, r>>8, was)
+			}
+			if math.Abs(float64(is)-(255+float64(was))/2) > 1 {
+				t.Fatalf("pixel %d, %d of %d is paled to %d", x, y, was, is)
+			}
+			darkest = min(darkest, float64(is))
+		}
+	}
+	if darkest < 127 || darkest > 170 {
+		t.Errorf("the darkest paled pixel is %v", darkest)
+	}
+}
+
+// TestDrawStops: an error of whoever takes the strips ends the drawing, and so does the
+// end of the context, with its cause.
+func TestDrawStops(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, turned, calib.Scan)
+	f, err := FrameOf(s.Calibration, s.Width, s.Height, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := errors.New("no room")
+	if err := Draw(context.Background(), s, f, func(*image.RGBA) error { return full }); !errors.Is(err, full) {
+		t.Errorf("got %v", err)
+	}
+	ctx, stop := context.WithCancelCause(context.Background())
+	strips, enough := 0, errors.New("enough")
+	err = Draw(ctx, s, f, func(*image.RGBA) error { strips++; stop(enough); return nil })
+	if !errors.Is(err, enough) || strips > 2 {
+		t.Errorf("got %v after %d strips", err, strips)
+	}
+}
