@@ -89,7 +89,7 @@ func arrows() map[string][]string {
 		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
 		"mapio/geojson":    {"app/geodesy"},
 		"mapio/kml":        {},
-		"mapio/paper":      {"app/lettering"},
+		"mapio/paper":      {"mapio/rectify", "app/lettering", "app/plan"},
 		"mapio/jpg":        {},
 		"mapio/tiff":       {"mapio/jpg"},
 		"mapio/atomicfile": {"mapio/openfile"},

@@ -1,6 +1,6 @@
 // Package paper lays out printed pages and writes them as PDF: sizes, text,
-// tables, lines, pictures, check lines and cards to cut. It knows no plan and no leg;
-// mapio/card fills it. Lengths are millimetres, x right and y down from the top-left
+// tables, lines, pictures, check lines, map cuts and cards to cut. Of a plan it knows only the
+// kinds of hazards; mapio/card fills it. Lengths are millimetres, x right and y down from the top-left
 // corner of the paper; type is given in points (1/72 inch).
 //
 // # What no caller can leave out
@@ -32,6 +32,15 @@
 // of PDFs takes no fonts with cubic outlines, such as B612. It shapes no text either: letters
 // written from right to left, those beyond U+FFFF and those that the face lacks stand
 // as their code point, such as [05D0].
+//
+// # Map cuts
+//
+// A [Cut] is a part of a calibrated sheet at true scale on the sheet's grid: 1 km is 40 mm at
+// 1:25,000. It is rectified, unless the fit over its ground is a similarity turned by at
+// most 0.2°: then the picture itself is placed. It is lightened, so that the plan's lines,
+// black with a white casing, can be read over it; hatching alone has no casing, which would
+// hide the map. A cut larger than its page is split into tiles, never shrunk. Beside its page
+// it takes the memory of one tile's picture at 300 pixels per inch.
 //
 // # Traps
 //

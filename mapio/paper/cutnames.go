@@ -1,0 +1,183 @@
+package paper
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"legwright/app/geodesy"
+)
+
+// Type on the map.
+var (
+	numberStyle = Style{Pt: 12, Bold: true}
+	nameStyle   = Style{Pt: 10, Bold: true}
+	plainStyle  = Style{}
+)
+
+const (
+	longestName = 45.0 // millimetres; a longer name ends in "…"
+)
+
+// mapWord is a text on the map.
+type mapWord struct {
+	at    Point // its middle
+	style Style
+	text  string
+}
+
+// plates lays white under the words, so that the map does not run into their letters. What
+// is drawn after them stands on the white too.
+func (m *cutMap) plates() {
+	for _, w := range m.words {
+		half, tall := m.page.doc.Width(w.text, w.style)/2+0.3, 0.4*w.style.Height()
+		m.page.Fill(Rect{w.at.X - half, w.at.Y - tall, 2 * half, 2 * tall}.corners(), true)
+	}
+}
+
+func (m *cutMap) write() {
+	for _, w := range m.words {
+		m.page.Label(w.at, 0, w.style, false, w.text)
+	}
+}
+
+// placeWords finds room for numbers and names. Those of the route come first and always stand;
+// names of other things stand where they cover nothing.
+func (m *cutMap) placeWords() {
+	t := &m.cut.Things
+	for _, l := range t.Legs {
+		text := fmt.Sprint(l.Number)
+		if l.Stopped {
+			text = "! " + text
+		}
+		m.onWay(m.points([]geodesy.Grid{l.From, l.To}, false), numberStyle, text, true)
+	}
+	for _, k := range t.Marks {
+		m.around(m.at(k.At), k.Name)
+	}
+	for _, e := range t.Escapes {
+		m.onWay(m.points(e.Points, false), nameStyle, e.Name, true)
+	}
+	for _, h := range t.Havens {
+		if len(h.Points) == 1 {
+			m.around(m.at(h.Points[0]), h.Name)
+		} else {
+			m.onWay(m.points(h.Points, false), plainStyle, h.Name, false)
+		}
+	}
+	for _, h := range t.Hazards {
+		m.onWay(m.points(h.Points, h.Closed), plainStyle, h.Name, false)
+	}
+	for _, l := range t.Lines {
+		m.onWay(m.points(l.Points, false), plainStyle, l.Name, false)
+	}
+}
+
+// onWay finds room for a text beside a piece of a way that is on the map, the longest if it can be;
+// must says that it may cover what else stands there.
+func (m *cutMap) onWay(way []Point, s Style, text string, must bool) {
+	list := m.longest(way)
+	if len(list) == 0 || text == "" {
+		return
+	}
+	text = m.shortened(text, s)
+	w, h := m.page.doc.Width(text, s), s.Height()
+	var places []Point
+	for _, p := range list {
+		a, b := p[0], p[1]
+		length := math.Hypot(b.X-a.X, b.Y-a.Y)
+		nx, ny := -(b.Y-a.Y)/length, (b.X-a.X)/length
+		off := (math.Abs(nx)*w+math.Abs(ny)*h)/2 + 1.6
+		for _, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+			for _, side := range []float64{1, -1} {
+				places = append(places, Point{a.X + f*(b.X-a.X) + side*off*nx, a.Y + f*(b.Y-a.Y) + side*off*ny})
+			}
+		}
+	}
+	m.put(places, s, text, must)
+}
+
+// longest are the longest straight pieces of a way on the map, up to four.
+func (m *cutMap) longest(way []Point) (list [][2]Point) {
+	length := func(p [2]Point) float64 { return math.Hypot(p[1].X-p[0].X, p[1].Y-p[0].Y) }
+	for _, run := range m.piecesIn(way, 0) {
+		for i := 1; i < len(run); i++ {
+			if p := [2]Point{run[i-1], run[i]}; length(p) > 0 {
+				list = append(list, p)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(p, q [2]Point) int { return cmp.Compare(length(q), length(p)) })
+	return list[:min(len(list), 4)]
+}
+
+// around finds room for a name beside a sign.
+func (m *cutMap) around(at Point, text string) {
+	if text == "" || !m.bound(0).Contains(orb.Point{at.X, at.Y}) {
+		return
+	}
+	text = m.shortened(text, nameStyle)
+	w, h := m.page.doc.Width(text, nameStyle)/2, nameStyle.Height()/2
+	const gap = 2.4
+	m.put([]Point{
+		{at.X + gap + w, at.Y},
+		{at.X - gap - w, at.Y},
+		{at.X, at.Y - gap - h},
+		{at.X, at.Y + gap + h},
+		{at.X + gap/2 + w, at.Y - gap/2 - h},
+		{at.X + gap/2 + w, at.Y + gap/2 + h},
+		{at.X - gap/2 - w, at.Y - gap/2 - h},
+		{at.X - gap/2 - w, at.Y + gap/2 + h},
+		{at.X + 2*gap + w, at.Y - 2*gap - h},
+		{at.X - 2*gap - w, at.Y + 2*gap + h},
+		{at.X + 2*gap + w, at.Y + 2*gap + h},
+		{at.X - 2*gap - w, at.Y - 2*gap - h},
+	}, nameStyle, text, true)
+}
+
+// shortened is a name that ends in a sign where it is too long for a map.
+func (m *cutMap) shortened(text string, s Style) string {
+	text = clean(text)
+	most := min(longestName, m.box.W/2)
+	if m.page.doc.Width(text, s) <= most {
+		return text
+	}
+	return m.page.doc.cut(text, most)
+}
+
+// put finds room for a text, centred at the place where it covers least, or nowhere where it
+// would cover something and need not stand.
+func (m *cutMap) put(places []Point, s Style, text string, must bool) {
+	w, h := m.page.doc.Width(text, s)/2, s.Height()/2
+	best, least := Point{}, math.Inf(1)
+	for _, at := range places {
+		at = m.inside(at, w, h)
+		box := orb.Bound{Min: orb.Point{at.X - w, at.Y - h}, Max: orb.Point{at.X + w, at.Y + h}}
+		covered := 0.0
+		for _, t := range m.taken {
+			if box.Intersects(t) {
+				covered++
+			}
+		}
+		if covered < least {
+			best, least = at, covered
+		}
+	}
+	if least > 0 && !must {
+		return
+	}
+	m.take(best, w, h)
+	m.words = append(m.words, mapWord{best, s, text})
+}
+
+// inside moves a place so that a text of half a width and half a height stands on the map.
+func (m *cutMap) inside(at Point, w, h float64) Point {
+	const edge = 0.6
+	return Point{
+		max(m.box.X+edge+w, min(at.X, m.box.Right()-edge-w)),
+		max(m.box.Y+edge+h, min(at.Y, m.box.Bottom()-edge-h)),
+	}
+}

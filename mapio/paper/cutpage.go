@@ -1,0 +1,116 @@
+package paper
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/paulmach/orb"
+)
+
+// CutPages is a cut laid out for maps of one size on pages.
+type CutPages struct {
+	cut   Cut
+	doc   *Doc
+	tiles []Tile
+	keys  []key
+}
+
+// AddMaps adds the pages that a cut takes. Cautions that concern the map alone are added to
+// those of the document. The error says why the cut cannot be printed; when ctx ends it is
+// its cause.
+func (d *Doc) AddMaps(ctx context.Context, c Cut, cautions ...string) error {
+	p := d.AddMapPage(cautions...)
+	pages, err := c.LayOut(d, p.Body)
+	if err != nil {
+		return err
+	}
+	first := d.Pages()
+	for i := range pages.Len() {
+		if i > 0 {
+			p = d.AddMapPage(cautions...)
+		}
+		if err := pages.Draw(ctx, p, p.Body, i, first); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// LayOut splits a cut into the parts that fit into boxes of the size of box. The error says
+// why the cut cannot be printed, or not in such a box.
+func (c Cut) LayOut(d *Doc, box Rect) (*CutPages, error) {
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	out := &CutPages{cut: c, doc: d, keys: c.keys()}
+	area := out.area(box)
+	var err error
+	out.tiles, err = c.Tiles(area.W, area.H)
+	return out, err
+}
+
+// Len is how many maps the cut takes.
+func (l *CutPages) Len() int { return len(l.tiles) }
+
+// Measures around a map, millimetres.
+const (
+	gutter   = 4.4 // for the figures of the grid, at the left and below
+	edgeRule = 0.5
+)
+
+// area is where the map stands in a box: above its foot, right of the figures.
+func (l *CutPages) area(box Rect) Rect {
+	_, rest := box.Foot(l.footTall(box.W))
+	_, rest = rest.Left(gutter)
+	_, rest = rest.Foot(gutter)
+	return rest
+}
+
+// Draw draws the i-th map into a box of the size for which the cut was laid out. The maps
+// stand on pages of which the first has the number first: neighbours are named by their
+// pages. When ctx ends the error is its cause, else it is that of the sheet's Cut.
+func (l *CutPages) Draw(ctx context.Context, p *Page, box Rect, i, first int) error {
+	t, area := l.tiles[i], l.area(box)
+	at := Rect{area.X, area.Y, l.cut.mm(t.Ground.wide()), l.cut.mm(t.Ground.high())}
+	picture, err := l.cut.picture(ctx, t, at)
+	if err != nil {
+		return err
+	}
+	m := &cutMap{cut: &l.cut, page: p, box: at, g: t.Ground}
+	p.Within(at.corners(), func() {
+		p.Picture(picture.box, picture.degrees, picture.file)
+		m.grid()
+		m.things()
+		m.neighbours(l.tiles, i, first)
+	})
+	p.Frame(at, edgeRule)
+	m.figures()
+	_, foot := box.Top(at.Bottom() + gutter - box.Y)
+	l.foot(p, foot, l.cut.words(l.cut.reached(t.Ground)))
+	return context.Cause(ctx)
+}
+
+// neighbours names the pages on which the ground beyond each side stands.
+func (m *cutMap) neighbours(list []Tile, i, first int) {
+	const inset = 2.6
+	at := map[Side]Point{
+		NorthSide: {m.box.Centre().X, m.box.Y + inset}, SouthSide: {m.box.Centre().X, m.box.Bottom() - inset},
+		WestSide: {m.box.X + inset, m.box.Centre().Y}, EastSide: {m.box.Right() - inset, m.box.Centre().Y},
+	}
+	for _, side := range []Side{NorthSide, EastSide, SouthSide, WestSide} {
+		n, ok := Neighbour(list, i, side)
+		if !ok {
+			continue
+		}
+		turn := 0.0
+		if side == EastSide || side == WestSide {
+			turn = -90
+		}
+		m.page.Label(at[side], turn, Style{Bold: true}, true, fmt.Sprintf(" on to page %d ", first+n))
+	}
+}
+
+// take keeps words off a box around a point.
+func (m *cutMap) take(at Point, halfW, halfH float64) {
+	m.taken = append(m.taken, orb.Bound{Min: orb.Point{at.X - halfW, at.Y - halfH}, Max: orb.Point{at.X + halfW, at.Y + halfH}})
+}
