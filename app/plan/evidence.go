@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -35,6 +36,16 @@ func (p *Plan) Remembering(checked func(ID) bool) *Plan {
 			q.Sheets[i].WasChecked = checked(s.ID)
 		}
 	})
+}
+
+// StampSaved returns the plan with when it is written to its file, to the second, by the clock of
+// its time zone or, without one, in UTC.
+func (p *Plan) StampSaved(at time.Time) *Plan {
+	zone := p.Timing.Location()
+	if zone == nil {
+		zone = time.UTC
+	}
+	return p.with(func(q *Plan) { q.Saved = at.In(zone).Truncate(time.Second) })
 }
 
 // Noted returns the plan with sentences for people about how it was read.

@@ -1,5 +1,7 @@
 package plan
 
+import "time"
+
 // Plan is the document. Treat it as read-only: its slices are shared between
 // plans.
 type Plan struct {
@@ -20,6 +22,11 @@ type Plan struct {
 	Snow    Snow // on the day of the outing
 
 	OverSteepDeg int // slope from which ground counts as over-steep, degrees; 0 for that of terrain.OverSteep
+
+	// Saved is when the plan was written to the file that it was read from, by the clock of its
+	// time zone or in UTC; zero where it came from no file. Edits leave it as it is:
+	// session.Session.SavedAt knows whether it still holds.
+	Saved time.Time
 
 	Extra  Extra
 	Mended []string // what had to be changed in reading its file, for people; never written

@@ -48,7 +48,7 @@ func (s *Session) BeginSave(path string, over ...Over) (*Saving, error) {
 		}
 	}
 	judged := s.Judged()
-	w.text = w.plan.Remembering(func(id plan.ID) bool { return judged.Verdict(id).Checked })
+	w.text = w.plan.Remembering(func(id plan.ID) bool { return judged.Verdict(id).Checked }).StampSaved(s.now())
 	s.hist.Seal() // what is saved stays a step of its own
 	return w, nil
 }
@@ -70,7 +70,7 @@ func (s *Session) EndSave(w *Saving) {
 	if !s.Saves(w) {
 		return
 	}
-	s.saved, s.path, s.stamp = w.plan, w.path, w.stamp
+	s.saved, s.savedAt, s.path, s.stamp = w.plan, w.text.Saved, w.path, w.stamp
 	s.journal.Clear()
 	s.journal.Document(w.path, w.stamp)
 	if s.Dirty() {

@@ -2,6 +2,7 @@ package session
 
 import (
 	"testing"
+	"time"
 
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -80,5 +81,34 @@ func TestCancellingADragDuringWhichThePlanWasSaved(t *testing.T) {
 	}
 	if !s.Dirty() || len(d.steps) == 0 {
 		t.Errorf("unsaved %v, journal %v: the file has the mark where it was dragged", s.Dirty(), d.steps)
+	}
+}
+
+// A plan is saved at the time of its file, by the clock of its zone, until it is changed: a
+// paper says when the plan that it is of was saved, or that it was not.
+func TestSavedAt(t *testing.T) {
+	t.Parallel()
+	s, m, _ := bench(t)
+	must(t, s.SetZone("Europe/Oslo"))
+	if at := s.SavedAt(); !at.IsZero() {
+		t.Errorf("before it is saved: %v, want no time", at)
+	}
+	must(t, s.SaveAs("/plans/walk.legplan"))
+	const want = "2026-11-25T11:00:00+01:00"
+	if got := s.SavedAt().Format(time.RFC3339); got != want {
+		t.Errorf("saved at %s, want %s", got, want)
+	}
+	park(t, s, "later")
+	if at := s.SavedAt(); !at.IsZero() {
+		t.Errorf("after a change: %v, want no time", at)
+	}
+	s.Undo()
+	if got := s.SavedAt().Format(time.RFC3339); got != want {
+		t.Errorf("after undo: %s, want %s", got, want)
+	}
+	back := New(m, nil, today)
+	must(t, back.Open("/plans/walk.legplan"))
+	if got := back.SavedAt().Format(time.RFC3339); got != want {
+		t.Errorf("opened again: %s, want %s", got, want)
 	}
 }

@@ -18,10 +18,11 @@ type Session struct {
 	journal Journal
 	now     func() time.Time
 
-	hist  *history.History
-	saved *plan.Plan // the plan as it is in the file
-	path  string
-	stamp Stamp
+	hist    *history.History
+	saved   *plan.Plan // the plan as it is in the file
+	savedAt time.Time  // see SavedAt
+	path    string
+	stamp   Stamp
 
 	sel      Selection
 	shown    plan.ID // sheet; see Sheet
@@ -90,6 +91,15 @@ func (s *Session) Calibration() (*calib.Calibration, error) {
 // Dirty reports whether the plan differs from what is in its file.
 func (s *Session) Dirty() bool { return s.Plan() != s.saved }
 
+// SavedAt returns when the plan was written to its file, as plan.StampSaved gives it; zero where
+// it differs from what is there, or has no file.
+func (s *Session) SavedAt() time.Time {
+	if s.Dirty() {
+		return time.Time{}
+	}
+	return s.savedAt
+}
+
 // Path returns the plan's file, or "" where it has none yet.
 func (s *Session) Path() string { return s.path }
 
@@ -100,7 +110,7 @@ func (s *Session) Stamp() Stamp { return s.stamp }
 // adopt makes p the plan of a fresh history.
 func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 	s.hist = history.New(p, undoSteps)
-	s.saved, s.path, s.stamp = p, path, stamp
+	s.saved, s.savedAt, s.path, s.stamp = p, p.Saved, path, stamp
 	s.sel, s.dragging, s.loose = Selection{}, false, nil
 	s.beside.use(nil)
 	s.shown, s.before = "", ""

@@ -31,7 +31,11 @@ func encode(p *plan.Plan) ([]byte, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err
 	}
-	s := toShape(p)
+	return layOut(toShape(p))
+}
+
+// layOut writes the text of a file.
+func layOut(s planShape) ([]byte, error) {
 	long := []longList{rowsOf("hazards", s.Hazards), rowsOf("havens", s.Havens), rowsOf("lines", s.Lines), rowsOf("escapes", s.Escapes), rowsOf("tracks", s.Tracks)}
 	s.Hazards, s.Havens, s.Lines, s.Escapes, s.Tracks = nil, nil, nil, nil, nil
 	text, err := json.MarshalIndent(s, "", "  ")

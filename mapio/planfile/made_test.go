@@ -60,7 +60,7 @@ func isle() *plan.Plan {
 		Method: pace.Naismith1892, Langmuir: true, Fitness: 30, Load: true, Night: true, HeadWind: true,
 		StopMinPerHour: 7.5, Start: plan.ClockTime(9, 30), Zone: "Europe/London",
 	}
-	return p.SetParty(party).SetTiming(timing).SetOverSteep(22)
+	return p.SetParty(party).SetTiming(timing).SetOverSteep(22).StampSaved(time.Date(2026, time.November, 24, 18, 40, 5, 0, time.UTC))
 }
 
 func drawPlan(t *rapid.T) *plan.Plan {

@@ -1,6 +1,8 @@
 package planfile
 
 import (
+	"time"
+
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -22,6 +24,7 @@ type planShape struct {
 	Version int            `json:"version"`
 	Title   string         `json:"title"`
 	Date    string         `json:"date,omitempty"`
+	Saved   string         `json:"saved,omitempty"` // RFC 3339
 	Party   *partyShape    `json:"party"`
 	Timing  *timingShape   `json:"timing,omitempty"`
 	Sheets  []sheetShape   `json:"sheets"`
@@ -50,6 +53,9 @@ func toShape(p *plan.Plan) planShape {
 	if !p.Date.IsZero() {
 		s.Date = p.Date.String()
 	}
+	if !p.Saved.IsZero() {
+		s.Saved = p.Saved.Format(time.RFC3339)
+	}
 	return s
 }
 
@@ -63,6 +69,9 @@ func fromShape(s planShape) (*plan.Plan, error) {
 		Escapes: list(s.Escapes, r.escape), Snow: plan.Snow(s.Snow), OverSteepDeg: s.Steep,
 	}
 	if r.err != nil {
+		return nil, r.err
+	}
+	if p.Saved = r.saved(s.Saved, p.Timing.Location()); r.err != nil {
 		return nil, r.err
 	}
 	p.Mended = r.words()
