@@ -59,7 +59,7 @@ func runEscapes(c command, args []string, s streams) error {
 		return err
 	}
 	j := escape.Of(reader)
-	raised := escapeCautions(j)
+	raised := j.Raised()
 	if asJSON || !isTerminal(s.out) {
 		speakRaised(raised, s)
 	}
@@ -84,38 +84,6 @@ func firstEscapeError(j escape.Judged) error {
 		}
 	}
 	return nil
-}
-
-// escapeCautions gathers the cautions of all escapes and marks, each once with the escapes
-// that raise it.
-func escapeCautions(j escape.Judged) []raisedCaution {
-	var order []caution.Caution
-	by := map[caution.Caution][]string{}
-	take := func(list []caution.Caution, name string) {
-		for _, c := range list {
-			if by[c] == nil {
-				order = append(order, c)
-			}
-			if name != "" || by[c] == nil {
-				by[c] = append(by[c], name)
-			}
-		}
-	}
-	for _, s := range j.Stages {
-		take(s.Cautions, "")
-	}
-	for _, e := range j.Escapes {
-		take(e.Cautions, e.Name)
-	}
-	out := make([]raisedCaution, 0, len(order))
-	for _, c := range caution.GravestFirst(order) {
-		names := by[c]
-		if len(names) == len(j.Escapes) && len(names) > 1 {
-			names = []string{"all escapes"}
-		}
-		out = append(out, raisedCaution{strings.Join(names, ", "), c})
-	}
-	return out
 }
 
 func escapesObject(j escape.Judged, p *plan.Plan) object {
@@ -259,12 +227,12 @@ func bearingsObject(r leg.Reading) (o object) {
 	return o
 }
 
-func writeEscapes(w io.Writer, j escape.Judged, raised []raisedCaution) error {
+func writeEscapes(w io.Writer, j escape.Judged, raised []caution.Raised) error {
 	var text strings.Builder
 	speak := func(g caution.Grade) {
 		for _, c := range raised {
 			if c.Grade() == g {
-				text.WriteString(c.line() + "\n")
+				text.WriteString(raisedLine(c) + "\n")
 			}
 		}
 	}

@@ -110,8 +110,8 @@ func export(name string, to target, o gpx.Options, s streams) error {
 	if err := to.write(text.Bytes()); err != nil {
 		return err
 	}
-	speakRaised(legCautions(reader.Legs()), s)
-	speakRaised(escapeCautions(escape.Of(reader)), s)
+	speakRaised(leg.Raised(reader.Legs()), s)
+	speakRaised(escape.Of(reader).Raised(), s)
 	text.Reset()
 	fmt.Fprintf(&text, "%s: %s in %s, %s", out, count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
 	if len(off) > 0 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -29,32 +30,24 @@ func (i identified) answerTo(s streams, asJSON bool) error {
 
 // raised gathers the cautions of the position and of the marks, each once with the marks
 // that raise it.
-func (i identified) raised() []raisedCaution {
-	var order []caution.Caution
-	by := map[caution.Caution][]string{}
-	for _, c := range i.Candidates {
-		for _, x := range c.Cautions {
-			if by[x] == nil {
-				order = append(order, x)
+func (i identified) raised() []caution.Raised {
+	var g caution.Gathering
+	for _, x := range i.Candidates {
+		for _, c := range x.Cautions {
+			if slices.Contains(i.Cautions, c) { // what holds for the position holds for all
+				g.Take("", c)
+				continue
 			}
-			by[x] = append(by[x], c.Name)
+			g.Take(x.Name, c)
 		}
 	}
-	for _, x := range i.Cautions { // what holds for the position holds for all
-		if by[x] == nil {
-			order = append(order, x)
-		}
-		by[x] = []string{}
-	}
-	out := make([]raisedCaution, 0, len(order))
-	for _, x := range caution.GravestFirst(order) {
-		names := by[x]
+	g.Take("", i.Cautions...)
+	return g.Raised(func(names []string) string {
 		if len(names) == len(i.Candidates) && len(names) > 1 {
-			names = []string{"all marks"}
+			return "all marks"
 		}
-		out = append(out, raisedCaution{strings.Join(names, ", "), x})
-	}
-	return out
+		return strings.Join(names, ", ")
+	})
 }
 
 // ref is the reference of the position that was asked from, or "" off the squares of its
@@ -136,11 +129,11 @@ func hiddenByGround(c teach.Candidate) any {
 // bears reports whether a bearing leads to a mark.
 func bears(c teach.Candidate) bool { return !c.Here && c.DistanceM > 0 }
 
-func (i identified) write(w io.Writer, raised []raisedCaution) error {
+func (i identified) write(w io.Writer, raised []caution.Raised) error {
 	var text strings.Builder
 	for _, c := range raised {
 		if c.Stop() {
-			text.WriteString(c.line() + "\n")
+			text.WriteString(raisedLine(c) + "\n")
 		}
 	}
 	circle := i.reader.Plan().Party.Compass.Circle
@@ -160,7 +153,7 @@ func (i identified) write(w io.Writer, raised []raisedCaution) error {
 	}
 	for _, c := range raised {
 		if !c.Stop() {
-			text.WriteString(c.line() + "\n")
+			text.WriteString(raisedLine(c) + "\n")
 		}
 	}
 	_, err := io.WriteString(w, text.String()+planningAid+"\n")

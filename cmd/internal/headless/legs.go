@@ -54,7 +54,7 @@ func runLegs(c command, args []string, s streams) error {
 		return err
 	}
 	rows := reader.Legs()
-	l := ledger{p: reader.Plan(), reader: reader, rows: rows, cautions: legCautions(rows)}
+	l := ledger{p: reader.Plan(), reader: reader, rows: rows, cautions: leg.Raised(rows)}
 	if asJSON || !isTerminal(s.out) {
 		speakRaised(l.cautions, s)
 	}
@@ -156,55 +156,12 @@ func sheetOf(p *plan.Plan, e plan.End) any {
 	return p.SheetName(pos.Sheet)
 }
 
-// raisedCaution is a caution with the legs that raise it.
-type raisedCaution struct {
-	by string
-	caution.Caution
-}
-
-// legCautions gathers the cautions of all legs, each once with the legs it is
-// raised by.
-func legCautions(rows []leg.Row) []raisedCaution {
-	var order []caution.Caution
-	raisedBy := map[caution.Caution][]int{}
-	for i, r := range rows {
-		for _, f := range r.Cautions() {
-			if raisedBy[f] == nil {
-				order = append(order, f)
-			}
-			raisedBy[f] = append(raisedBy[f], i+1)
-		}
-	}
-	out := make([]raisedCaution, 0, len(order))
-	for _, f := range caution.GravestFirst(order) {
-		out = append(out, raisedCaution{legsWord(raisedBy[f], len(rows)), f})
-	}
-	return out
-}
-
 // speakRaised writes them to the standard error.
-func speakRaised(list []raisedCaution, s streams) {
+func speakRaised(list []caution.Raised, s streams) {
 	n := newNotes(s)
 	for _, c := range list {
-		n.caution(c.by, c.Caution)
+		n.caution(c.By, c.Caution)
 	}
-}
-
-func legsWord(numbers []int, all int) string {
-	switch {
-	case len(numbers) == all && all > 1:
-		return "all legs"
-	case len(numbers) == 1:
-		return fmt.Sprintf("leg %d", numbers[0])
-	}
-	text := "legs "
-	for i, n := range numbers {
-		if i > 0 {
-			text += ", "
-		}
-		text += fmt.Sprint(n)
-	}
-	return text
 }
 
 // ledger is the table of a plan's legs.
@@ -212,7 +169,7 @@ type ledger struct {
 	p        *plan.Plan
 	reader   *leg.Reader
 	rows     []leg.Row
-	cautions []raisedCaution
+	cautions []caution.Raised
 }
 
 func (l ledger) write(w io.Writer) error {
@@ -227,7 +184,7 @@ func (l ledger) write(w io.Writer) error {
 	var text strings.Builder
 	for _, c := range l.cautions {
 		if c.Stop() {
-			text.WriteString(c.line() + "\n")
+			text.WriteString(raisedLine(c) + "\n")
 		}
 	}
 	fmt.Fprintf(&text, "%s, %s\n%s\n", oneLine(title), date, sheetLines(l.reader))
@@ -245,17 +202,15 @@ func (l ledger) write(w io.Writer) error {
 	}
 	for _, c := range l.cautions {
 		if !c.Stop() {
-			text.WriteString(c.line() + "\n")
+			text.WriteString(raisedLine(c) + "\n")
 		}
 	}
 	_, err := io.WriteString(w, text.String()+planningAid+"\n")
 	return err
 }
 
-// line writes a caution with the legs that raise it.
-func (c raisedCaution) line() string {
-	return word(c.Caution) + ": " + oneLine(raised(c.by, c.Text()))
-}
+// raisedLine writes a caution with what raises it.
+func raisedLine(c caution.Raised) string { return word(c.Caution) + ": " + oneLine(c.Line()) }
 
 // numbered is a leg's number, with a mark where its reading cannot be trusted.
 func numbered(n int, row leg.Row) string {

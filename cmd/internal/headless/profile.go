@@ -6,6 +6,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/terrain"
 )
@@ -54,12 +55,12 @@ func runProfile(c command, args []string, s streams) error {
 }
 
 // groundCautions are those of the ground under all legs.
-func groundCautions(rows []leg.Row) []raisedCaution {
+func groundCautions(rows []leg.Row) []caution.Raised {
 	bare := make([]leg.Row, len(rows))
 	for i, r := range rows {
 		bare[i].HeightCautions = r.HeightCautions
 	}
-	return legCautions(bare)
+	return leg.Raised(bare)
 }
 
 func profileObjects(rows []leg.Row) []object {
