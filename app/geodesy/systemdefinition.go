@@ -75,3 +75,12 @@ func (s *System) WKT1() (string, error) {
 	}
 	return text, nil
 }
+
+// DatumName names the datum of the grid, such as "OSGB36", or is "" where it has no name here.
+func (s *System) DatumName() string {
+	def, _ := s.definedAs()
+	if def == nil || def.Known == nil {
+		return ""
+	}
+	return def.Known.LatLon
+}

@@ -201,6 +201,18 @@ func TestTheFigureToSetLeadsAlongTheLine(t *testing.T) {
 		if r.SetKind != c.kind || r.Has(caution.HousingOff) != c.cautioned {
 			t.Errorf("%s: kind %d, cautioned %v, want kind %d and %v", c.name, r.SetKind, r.Has(caution.HousingOff), c.kind, c.cautioned)
 		}
+		back := r.BackSetFigure(compass)
+		figure, north, _ := strings.Cut(back, " ")
+		set, err := units.ParseBearing(figure, compass.Circle)
+		if err != nil || north != c.kind.North() {
+			t.Errorf("%s: the back bearing to set is %q, %v; want one with %q", c.name, back, err, c.kind.North())
+		}
+		if c.set {
+			set -= compass.SetTo
+		}
+		if off := (set - r.BackMagnetic.Angle()).Signed().Deg(); math.Abs(off) > c.tolDeg+0.5 { // printed to the degree
+			t.Errorf("%s: set %s for the way back, %.2f° out", c.name, back, off)
+		}
 	}
 }
 

@@ -101,16 +101,10 @@ func (r Reading) Figures(c units.Circle) (grid, magnetic string) {
 // setting is made up for, and with the ± of map and magnetic model where it exceeds the
 // printed step: "055° mag ± 2°". Without a figure to set it is the grid bearing.
 func (r Reading) SetFigures(c units.Circle) string {
-	switch grid, magnetic := r.Figures(c); r.SetKind {
-	case SetMagnetic:
-		return magnetic
-	case SetAdjusted:
-		return withHalf(r.SetFigure(c)+" set", c, r.MagneticSigma)
-	case SetGrid:
-		return withHalf(r.SetFigure(c)+" grid", c, r.MagneticSigma)
-	default:
-		return grid
+	if r.SetKind == SetNone {
+		return withHalf(r.Closed(c).Grid+" grid", c, r.BearingSigma)
 	}
+	return withHalf(r.SetFigure(c)+" "+r.SetKind.North(), c, r.MagneticSigma)
 }
 
 // withHalf adds a bearing's ± where it exceeds the printed step.
@@ -132,15 +126,10 @@ func (r Reading) ClosedBack(c units.Circle) units.Closed {
 // SetFigure writes the figure to set on the housing, such as "057°", so that
 // it agrees with the figures of Closed; "" where there is none.
 func (r Reading) SetFigure(c units.Circle) string {
-	switch r.SetKind {
-	case SetMagnetic:
-		return c.Close(r.Grid, r.GMA).Magnetic
-	case SetGrid:
-		return c.Figure(r.Grid.Angle())
-	case SetAdjusted:
-		return c.Close(r.Grid, r.setOff).Magnetic
+	if r.SetKind == SetNone {
+		return ""
 	}
-	return ""
+	return c.Close(r.Grid, r.setOff).Magnetic
 }
 
 // Paces returns how many double paces the ground distance takes a party that takes so many

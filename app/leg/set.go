@@ -48,19 +48,53 @@ func (r *Reading) toSet(c plan.Compass) {
 		return
 	}
 	r.SetSigma = hypot(r.MagneticSigma, c.Sigma)
-	if !c.Set {
-		r.SetKind, r.Set = SetMagnetic, r.Magnetic.Angle()
-		r.SetNote = "set the magnetic bearing"
+	r.SetKind, r.setOff = setting(c, r.GMA)
+	r.Set = r.Grid.Magnetic(r.setOff).Angle()
+	switch r.SetKind {
+	case SetMagnetic:
+		r.Set, r.SetNote = r.Magnetic.Angle(), "set the magnetic bearing"
 		return
-	}
-	r.setOff = units.GMA((r.GMA.Angle() - c.SetTo).Signed())
-	if HousingFits(c, r.GMA) {
-		r.SetKind, r.Set = SetGrid, r.Grid.Angle()
+	case SetGrid:
 		r.SetNote = "the housing already allows for the GMA: set the grid bearing and do not correct again"
 		return
 	}
-	r.SetKind, r.Set = SetAdjusted, r.Grid.Magnetic(r.setOff).Angle()
 	r.SetNote = fmt.Sprintf("the housing is set to %s, but here it is %s: this figure makes up the difference, do not correct again",
 		c.Circle.GMAFigure(units.GMA(c.SetTo)), c.Circle.GMAFigure(r.GMA))
 	r.caution(caution.Of(caution.HousingOff, c.Circle.GMAFigure(units.GMA(c.SetTo)), c.Circle.GMAFigure(r.GMA)), true)
+}
+
+// setting says what kind of figure goes on a compass where the grid-magnetic angle is g, and
+// what is taken off the grid bearing to get it.
+func setting(c plan.Compass, g units.GMA) (kind SetKind, off units.GMA) {
+	switch {
+	case !c.Set:
+		return SetMagnetic, g
+	case HousingFits(c, g):
+		return SetGrid, 0
+	}
+	return SetAdjusted, units.GMA((g.Angle() - c.SetTo).Signed())
+}
+
+// North names what the figure to set is measured from: "mag", "grid", "set" where it makes up
+// for a housing that is set to another angle, "" where there is none.
+func (k SetKind) North() string {
+	switch k {
+	case SetMagnetic:
+		return "mag"
+	case SetGrid:
+		return "grid"
+	case SetAdjusted:
+		return "set"
+	}
+	return ""
+}
+
+// BackSetFigure writes the back bearing as it is set on the same compass at the far end, with
+// its north: "236° mag". Where nothing can be set it is the one on the grid.
+func (r Reading) BackSetFigure(c plan.Compass) string {
+	if !r.HasMagnetic {
+		return r.ClosedBack(c.Circle).Grid + " grid"
+	}
+	kind, off := setting(c, r.BackGMA())
+	return c.Circle.Close(r.Back, off).Magnetic + " " + kind.North()
 }

@@ -155,6 +155,21 @@ func (r *Reader) Somewhere() (at geodesy.LatLon, ok bool) {
 	return at, false
 }
 
+// SunsetWords say when the sun sets on the plan's ground and when twilight ends, or what is
+// missing to say it.
+func (r *Reader) SunsetWords() string {
+	zone := r.p.Timing.Location()
+	if zone == nil || r.p.Date.IsZero() {
+		return "Sunset is shown once date and time zone are set."
+	}
+	at, ok := r.Somewhere()
+	if !ok {
+		return "Sunset is shown once the sheet is calibrated."
+	}
+	noon := time.Date(r.p.Date.Year, r.p.Date.Month, r.p.Date.Day, 12, 0, 0, 0, zone)
+	return light.SunsetWords(light.Around(at, noon), zone) + " " + light.FlatHorizon
+}
+
 // mostOffSun is how far the clock may be from the sun without a word.
 const mostOffSun = 3 * time.Hour
 

@@ -8,6 +8,7 @@ import (
 
 	"legwright/app/light"
 	"legwright/app/pace"
+	"legwright/app/units"
 )
 
 // Timing says how walking times are worked out, and when the party sets out.
@@ -40,6 +41,26 @@ func (p *Plan) SetTiming(t Timing) *Plan { return p.with(func(q *Plan) { q.Timin
 // Rule is the rule that a party walks by.
 func (t Timing) Rule(p Party) pace.Rule {
 	return pace.Rule{Method: t.Method, SpeedKmh: p.SpeedKmh, Langmuir: t.Langmuir && t.Method.CountsClimb()}
+}
+
+// TimingWords say by which rule times are worked out, and how many stops are counted:
+// "Naismith, metric; 10 min of stops an hour".
+func (p *Plan) TimingWords() string {
+	t := p.Timing
+	words := t.Method.Words()
+	if t.Method.CountsClimb() && t.Langmuir {
+		words += ", descents by Langmuir"
+		if slices.ContainsFunc(p.Legs, func(l Leg) bool { return l.Descent.Known }) {
+			words += " (those you counted save no time)"
+		}
+	}
+	if t.UsesTranter() {
+		words += ", Tranter’s table for a fitness of " + units.Minutes(time.Duration(t.Fitness)*time.Minute)
+	}
+	if t.StopMinPerHour <= 0 {
+		return words + "; no stops"
+	}
+	return words + "; " + units.Minutes(time.Duration(t.StopMinPerHour*float64(time.Minute))) + " of stops an hour"
 }
 
 // UsesTranter reports whether Tranter's table is used.

@@ -2,7 +2,6 @@ package routepanel
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -11,7 +10,6 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/leg"
-	"legwright/app/light"
 	"legwright/app/plan"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
@@ -49,13 +47,13 @@ func (c *clock) fill(concealed bool) {
 	p := c.n.Session.Plan()
 	c.start.ShowText("", p.Timing.Start.String())
 	c.zone.ShowText("", p.Timing.Zone)
-	c.rule.Set(ruleWords(p), widgets.Note)
+	c.rule.Set("Walking time: "+p.TimingWords()+".", widgets.Note)
 	walk, tone := routeWords(c.n.Session.Rows(), p)
 	if concealed {
 		walk, tone = "The figures of the route are hidden.", widgets.Note
 	}
 	c.walk.Set(walk, tone)
-	c.dark.Set(darkWords(c.n.Session.Reader(), p), widgets.Note)
+	c.dark.Set(c.n.Session.Reader().SunsetWords(), widgets.Note)
 }
 
 func (c *clock) setStart(text string) bool {
@@ -78,26 +76,6 @@ func (c *clock) setZone(text string) bool {
 	}
 	c.zone.ShowText("", c.n.Session.Plan().Timing.Zone)
 	return true
-}
-
-// ruleWords say by which rule times are worked out.
-func ruleWords(p *plan.Plan) string {
-	t := p.Timing
-	words := t.Method.Words()
-	if t.Method.CountsClimb() && t.Langmuir {
-		words += ", descents by Langmuir"
-		if slices.ContainsFunc(p.Legs, func(l plan.Leg) bool { return l.Descent.Known }) {
-			words += " (those you counted save no time)"
-		}
-	}
-	if t.UsesTranter() {
-		words += ", Tranter’s table for a fitness of " + units.Minutes(time.Duration(t.Fitness)*time.Minute)
-	}
-	stops := "no stops"
-	if t.StopMinPerHour > 0 {
-		stops = units.Minutes(time.Duration(t.StopMinPerHour*float64(time.Minute))) + " of stops an hour"
-	}
-	return "Walking time: " + words + "; " + stops + "."
 }
 
 // routeWords say how long the route takes and when it ends, or what is missing.
@@ -157,19 +135,4 @@ func againstTimes(rows []leg.Row) (words string, tone widgets.Tone) {
 		}
 	}
 	return words, tone
-}
-
-// darkWords say when the sun sets on the plan's ground and when twilight ends.
-func darkWords(r *leg.Reader, p *plan.Plan) string {
-	zone := p.Timing.Location()
-	if zone == nil || p.Date.IsZero() {
-		return "Sunset is shown once date and time zone are set."
-	}
-	at, ok := r.Somewhere()
-	if !ok {
-		return "Sunset is shown once the sheet is calibrated."
-	}
-	noon := time.Date(p.Date.Year, p.Date.Month, p.Date.Day, 12, 0, 0, 0, zone)
-	d := light.Around(at, noon)
-	return light.SunsetWords(d, zone) + " " + light.FlatHorizon
 }
