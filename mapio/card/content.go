@@ -1,0 +1,132 @@
+package card
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"legwright/app/escape"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/mapio/planfile"
+)
+
+// Source is what papers are made of.
+type Source struct {
+	Reader *leg.Reader // over the plan's terrain
+	Saved  time.Time   // when the plan was saved as it is; zero where it was not
+	Omit   []string    // the names of escapes that are left out, such as E03-1
+}
+
+// Content is what the papers of a plan say, in words.
+type Content struct {
+	Title  string // the party's name for the day
+	Date   string // "28 November 2026", or that none is set
+	Number string // of the plan
+	Saved  string // "saved 27 November 2026, 20:15 GMT", or "not saved"
+	Sheets string // how far the sheets can be trusted
+
+	Stops    []string // what every page carries, the gravest first; never empty
+	Cautions []string // sentences, stops first: what the hill card says once
+	Left     string   // which escapes were left out, "" for none
+
+	GMA     string // "GMA 2° east: grid to magnetic, take off 2"
+	Housing string // which compass SET is for
+	Error   string // what the compass adds to each ±, "" for nothing
+	Sunset  string
+	Timing  string // method, pace and stops
+	Pacing  string // double paces to 100 m
+
+	Legs      []Leg
+	AtEnd     []Escape // that begin at the end of the route
+	Off       []Escape // that begin at none of its marks
+	Say       []Spoken // marks with an escape, and havens
+	Emergency []string // what the plan knows, and lines to fill in
+}
+
+// PlanningAid stands on every card.
+const PlanningAid = "Planning aid only. Check every bearing against the map; ground, weather, local rules and qualified leaders overrule this paper."
+
+// Of says what the papers of a plan say. Errors: *Dangerous, ErrNoLegs, *Unknown for an escape to
+// leave out, and those of a leg that cannot be read.
+func Of(s Source) (*Content, error) {
+	r := s.Reader
+	p, judged := r.Plan(), escape.Of(r)
+	judged, err := without(judged, s.Omit)
+	if err != nil {
+		return nil, err
+	}
+	rows := judged.WithSlips(r.Legs())
+	if err := readable(rows, judged); err != nil {
+		return nil, err
+	}
+	number, err := planfile.Number(p)
+	if err != nil {
+		return nil, err
+	}
+	w := writer{p, r, p.Party.Compass, judged, rows}
+	c := &Content{
+		Title: titled(p.Title), Date: "no date set", Number: number, Saved: savedWords(s.Saved), Sheets: w.sheets(),
+		Left: leftOut(s.Omit), Housing: w.housing(), Error: leg.CompassWords(w.compass), Sunset: r.SunsetWords(),
+		Timing: timing(p), Pacing: pacing(p.Party), Say: w.spoken(), Emergency: w.emergency(),
+	}
+	if !p.Date.IsZero() {
+		c.Date = p.Date.Words()
+	}
+	var heading string
+	c.GMA, heading = w.gma()
+	for i, row := range rows {
+		c.Legs = append(c.Legs, w.leg(i+1, row, heading))
+	}
+	c.AtEnd, c.Off = w.escapesAt(len(rows)+1), w.escapesAt(0)
+	c.Stops, c.Cautions = w.speakAgainst()
+	return c, nil
+}
+
+// writer writes the words of one plan.
+type writer struct {
+	p       *plan.Plan
+	r       *leg.Reader
+	compass plan.Compass
+	judged  escape.Judged
+	rows    []leg.Row
+}
+
+func titled(title string) string {
+	if title == "" {
+		return "untitled plan"
+	}
+	return title
+}
+
+// savedWords say when the plan was saved, by the clock of the time.
+func savedWords(at time.Time) string {
+	if at.IsZero() {
+		return "not saved"
+	}
+	return "saved " + plan.DateOf(at).Words() + ", " + at.Format("15:04 MST")
+}
+
+// leftOut says which escapes are not on the paper.
+func leftOut(names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return "Left out of this paper: " + strings.Join(names, ", ") + "."
+}
+
+// sheets say how far each sheet can be trusted.
+func (w writer) sheets() string {
+	var out []string
+	for _, s := range w.p.Sheets {
+		words := "not calibrated"
+		if _, err := w.r.CalibrationOf(s.ID); err == nil {
+			words = "unchecked"
+			if v := w.r.Verdict(s.ID); v.Checked {
+				words = fmt.Sprintf("checked to ± %.0f m by %s", v.WithinM, v.By)
+			}
+		}
+		out = append(out, "Sheet "+w.p.SheetName(s.ID)+": "+words+".")
+	}
+	return strings.Join(out, " ")
+}

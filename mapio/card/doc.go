@@ -1,0 +1,31 @@
+// Package card says what stands on the papers of a plan, and lays them out. What a paper
+// says is made first, as plain words: Of turns a reader's plan into a Content, which knows no
+// page. A form then puts parts of it on pages of mapio/paper. It reads no files, and computes
+// no figure of its own: bearings, distances, times and cautions are those of app/leg and
+// app/escape, in the words in which the window and the headless commands write them.
+//
+// # What is rounded how
+//
+// Printed figures close in the head: printed magnetic = printed grid − printed GMA. The GMA of
+// the heading is that of the first leg, rounded; a leg whose two printed bearings differ by
+// another step says so in its row (Leg.GMA). The figure to set, SET, and the back bearing are
+// for the same compass, each with the declination of its own end.
+//
+// # What no paper can leave out
+//
+// Content.Stops goes on every page: DRAFT with the escapes that are not ticked, "sheet
+// unchecked", and every stop in few words. An escape with a leg in a danger or within the distance
+// to keep from one, or over over-steep ground, is no way off: Of refuses it with a *Dangerous,
+// and whoever prints may leave it out, which the paper then says. A DRAFT is printed and says
+// that it is one.
+//
+// # Which plan
+//
+// A paper carries the plan number (see planfile.Number) and when the plan was saved, or "not
+// saved", so that the leader's card and the one left at home can be compared.
+//
+// # Not here
+//
+// Names, phones and medical notes of people are no part of a plan. A card leaves lines to
+// fill in by hand, and no emergency number is assumed from a country.
+package card

@@ -1,0 +1,119 @@
+package card
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"legwright/app/escape"
+	"legwright/app/pace"
+	"legwright/app/units"
+)
+
+// Escape is what a card says of one escape. What is not known is "".
+type Escape struct {
+	Name, Title string // "E03-1", and the leader's own name for it
+	From, To    string
+	Kind        string // of the haven at its end, and how long it is from there to where the party can be collected
+	Chosen      bool
+	Draft       bool
+	Stops       []string // in few words
+	LeaveBy     string   // "14:27, counted from sunset at 16:03"
+	Time, Dark  string   // "36 min", "54 min"
+	EndsOn      string
+	Note        string
+	Legs        []EscapeLeg
+}
+
+// EscapeLeg is one leg of an escape. One along a line has no bearings.
+type EscapeLeg struct {
+	N         int
+	From, To  string
+	Along     string // the line that it follows, "" on the compass
+	Set       string // "056°"
+	SetNorth  string
+	Grid, Mag string
+	Back      string
+	Distance  string
+	Paces     string
+	Time      string
+	Stops     []string
+}
+
+// escapesAt are the escapes that begin where leg n does.
+func (w writer) escapesAt(n int) (out []Escape) {
+	for _, e := range w.judged.Escapes {
+		if e.Leg == n {
+			out = append(out, w.escape(e))
+		}
+	}
+	return out
+}
+
+// chosenAt is the chosen escape of a stage.
+func (w writer) chosenAt(s escape.Stage) (escape.Escape, bool) {
+	for _, e := range w.judged.Escapes {
+		if e.Chosen && e.Mark == s.Mark && s.Mark != "" {
+			return e, true
+		}
+	}
+	return escape.Escape{}, false
+}
+
+func (w writer) escape(e escape.Escape) Escape {
+	own, _ := w.p.EscapeByID(e.ID)
+	out := Escape{
+		Name: e.Name, Title: e.Title, From: e.From, To: e.To, Chosen: e.Chosen, Draft: e.Draft, Stops: shorts(e.Cautions),
+		Time: minutesOf(e.Minutes), Dark: minutesOf(e.DarkMinutes), EndsOn: e.EndsOn, Note: own.Note,
+	}
+	if at, from := w.judged.LeaveBy(e); !at.IsZero() {
+		out.LeaveBy = clock(at) + ", counted from " + from.Words()
+	}
+	if h, ok := w.p.HavenByID(e.Haven); ok {
+		out.Kind = h.Kind.String()
+		if h.Out.Known {
+			out.Kind += ", " + minutesOf(h.Out.Min) + " from there to where you can be collected"
+		}
+	}
+	for _, l := range e.Legs {
+		out.Legs = append(out.Legs, w.escapeLeg(l))
+	}
+	return out
+}
+
+func (w writer) escapeLeg(l escape.Leg) EscapeLeg {
+	out := EscapeLeg{N: l.N, From: l.From, To: l.To, Along: l.AlongTitle, Time: minutesOf(l.Minutes), Stops: shorts(l.Cautions), Distance: units.Metres(l.LengthM, 0)}
+	if l.Along != "" {
+		return out
+	}
+	r, circle := l.Reading, w.compass.Circle
+	out.Set, out.SetNorth, out.Back = r.SetFigure(circle), r.SetKind.North(), r.BackSetFigure(w.compass)
+	out.Grid, out.Mag = r.Figures(circle)
+	out.Distance = units.Metres(r.GroundM, r.DistanceSigmaM)
+	out.Paces = pace.InHundreds(r.GroundM, w.p.Party.Counts().Of(pace.Even(r.GroundM, l.Climb.M, l.Descent.M)))
+	return out
+}
+
+// minutesOf writes minutes rounded up, so that no escape reads shorter than it is.
+func minutesOf(min float64) string {
+	if math.IsNaN(min) {
+		return "time not known"
+	}
+	return units.Minutes(time.Duration(math.Ceil(min-1e-9)) * time.Minute)
+}
+
+// Words say of a leg of an escape all that there is to say in one line.
+func (l EscapeLeg) Words() string {
+	if l.Along != "" {
+		return fmt.Sprintf("%d. to %s along %s, %s, %s", l.N, l.To, l.Along, l.Distance, l.Time)
+	}
+	words := fmt.Sprintf("%d. to %s", l.N, l.To)
+	if l.Set != "" {
+		words += ": SET " + l.Set + " " + l.SetNorth
+	}
+	words += " (" + l.Grid
+	if l.Mag != "" {
+		words += ", " + l.Mag
+	}
+	return words + "), back " + l.Back + ", " + l.Distance + ", " + l.Paces + ", " + l.Time
+}
