@@ -26,7 +26,7 @@ func arrows() map[string][]string {
 
 		"cmd/internal/headless": {
 			"app/calib/lattice", "app/escape", "app/leg", "app/light", "app/misread", "app/pace", "app/teach", "assets/demo",
-			"mapio/atomicfile", "mapio/dem", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"mapio/atomicfile", "mapio/card", "mapio/dem", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},
 		"cmd/internal/benchsheet":  {"assets/demo"},
@@ -89,6 +89,7 @@ func arrows() map[string][]string {
 		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
 		"mapio/geojson":    {"app/geodesy"},
 		"mapio/kml":        {},
+		"mapio/card":       {"mapio/paper", "app/escape", "mapio/planfile"},
 		"mapio/paper":      {"mapio/rectify", "app/lettering", "app/plan"},
 		"mapio/jpg":        {},
 		"mapio/tiff":       {"mapio/jpg"},
@@ -151,6 +152,7 @@ func testArrows() map[string][]string {
 		"app/ui/routepanel":       {"app/ui/uitest"},
 		"app/ui/sheetview":        {"app/ui/uitest"},
 		"app/ui/teachpanel":       {"app/ui/uitest"},
+		"mapio/card":              {"assets/demo", "mapio/dem"},
 		"mapio/dem":               {"assets/demo"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},

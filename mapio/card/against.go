@@ -64,11 +64,7 @@ func (w writer) raised() []caution.Raised {
 		g.Take(legName(i+1), row.Cautions()...)
 	}
 	for _, s := range w.judged.Stages {
-		for _, c := range s.Cautions {
-			if c.Code != caution.SlipMeets { // stands with its leg
-				g.Take("", c)
-			}
-		}
+		g.Take("", s.Cautions...)
 	}
 	for _, e := range w.judged.Escapes {
 		g.Take(e.Name, e.Cautions...)

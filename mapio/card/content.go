@@ -56,7 +56,7 @@ func Of(s Source) (*Content, error) {
 	if err != nil {
 		return nil, err
 	}
-	rows := judged.WithSlips(r.Legs())
+	rows := r.Legs()
 	if err := readable(rows, judged); err != nil {
 		return nil, err
 	}

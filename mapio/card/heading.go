@@ -54,7 +54,7 @@ func pacing(party plan.Party) string {
 // timing says by which rule the times are worked out, at which pace, and how many stops are
 // counted.
 func timing(p *plan.Plan) string {
-	words := p.Timing.Words()
+	words := p.TimingWords()
 	if m := p.Timing.Method; m == pace.NaismithMetric {
 		words = strings.Replace(words, m.Words(), fmt.Sprintf("%s at %g km/h", m.Words(), p.Party.SpeedKmh), 1)
 	}

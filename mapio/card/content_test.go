@@ -1,0 +1,169 @@
+package card
+
+import (
+	"errors"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/units"
+	"legwright/mapio/planfile"
+)
+
+// degrees reads the first figure of a text.
+func degrees(t *testing.T, text string) int {
+	t.Helper()
+	n, err := strconv.Atoi(regexp.MustCompile(`\d+`).FindString(text))
+	if err != nil {
+		t.Fatalf("no figure in %q", text)
+	}
+	return n
+}
+
+// Every row closes in the head: its magnetic bearing is its grid bearing less the GMA of the
+// heading, or less its own where it prints one. Legs all round the compass.
+func TestEveryRowCloses(t *testing.T) {
+	t.Parallel()
+	own := 0
+	for _, p := range []*plan.Plan{demoPlan(t), route(60, plan.Letters)} {
+		c := contentOf(t, sourceOf(t, p))
+		for _, l := range c.Legs {
+			words := c.GMA
+			if l.GMA != "" {
+				words, own = l.GMA, own+1
+			}
+			gma := degrees(t, words)
+			if strings.Contains(words, "west") {
+				gma = -gma
+			}
+			grid, mag := degrees(t, l.Grid), degrees(t, l.Mag)
+			if (grid-gma-mag)%360 != 0 || l.SetNorth != "mag" || degrees(t, l.Set) != mag {
+				t.Errorf("leg %d: %s, %s, %s; SET %s %s", l.N, l.Grid, words, l.Mag, l.Set, l.SetNorth)
+			}
+			if rule := "take off " + strconv.Itoa(gma); l.GMA == "" && !strings.Contains(c.GMA, rule) {
+				t.Errorf("%q does not say %q", c.GMA, rule)
+			}
+		}
+	}
+	if own == 0 {
+		t.Error("no leg rounds otherwise: the test has no case for it")
+	}
+}
+
+// The figures are those of the readings in the words of the headless command.
+func TestFiguresAreThoseOfTheLegs(t *testing.T) {
+	t.Parallel()
+	s := demoSource(t)
+	c := contentOf(t, s)
+	for i, row := range s.Reader.Legs() {
+		l, r := c.Legs[i], row.Reading
+		grid, mag := r.Figures(units.WholeDegrees)
+		got := []string{l.Ref, l.Set, l.Grid, l.Mag, l.Back, l.Distance, l.Minutes, l.Clock}
+		want := []string{
+			r.ToRef, r.SetFigure(units.WholeDegrees), grid, mag, r.ClosedBack(units.WholeDegrees).Magnetic + " mag",
+			units.Metres(r.GroundM, r.DistanceSigmaM), units.Minutes(row.Time), row.Arrive.Round(time.Minute).Format("15:04"),
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("leg %d:\ngot  %q\nwant %q", i+1, got, want)
+		}
+		if l.FixAgain != (r.GroundM > 500) || l.Climb == "+?" || l.EndHeight == "" || l.Paces == "" {
+			t.Errorf("leg %d: %+v", i+1, l)
+		}
+	}
+	if e := c.Legs[3].Escapes; len(e) != 1 || e[0].LeaveBy != "14:27, counted from sunset at 16:03" || e[0].Time != "36 min" || !e[0].Draft {
+		t.Errorf("the escape beneath leg 4 is %+v", e)
+	}
+	if !slices.Contains(c.Stops, "DRAFT: E04-1") || !strings.Contains(strings.Join(c.Cautions, "\n"), "STOP. E04-1: DRAFT") {
+		t.Errorf("stops %q, cautions %q", c.Stops, c.Cautions)
+	}
+}
+
+// A housing that is set says so in the heading, and every figure to set is for it.
+func TestWhichHousingSETIsFor(t *testing.T) {
+	t.Parallel()
+	p := demoPlan(t)
+	party := p.Party
+	party.Compass.Set, party.Compass.SetTo = true, units.Degrees(2)
+	for name, c := range map[string]struct {
+		p           *plan.Plan
+		words, mind string
+	}{
+		"not set":  {p, "SET is for a housing not set: one set to the GMA above takes the grid column", "mag"},
+		"set":      {p.SetParty(party), "SET is for a housing set to 2° E: one not set takes the magnetic column, one set to another angle neither", "set"},
+		"no date":  {p.SetDate(plan.Date{}), "SET is for a housing not set: one set to the GMA above takes the grid column", ""},
+		"too late": {p.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), "SET is for a housing not set: one set to the GMA above takes the grid column", ""},
+	} {
+		x := contentOf(t, sourceOf(t, c.p))
+		if x.Housing != c.words || x.Legs[0].SetNorth != c.mind || (c.mind == "") != (x.Legs[0].Set == "") {
+			t.Errorf("%s: %q, SET %q %q", name, x.Housing, x.Legs[0].Set, x.Legs[0].SetNorth)
+		}
+		if c.mind == "" && (!strings.HasPrefix(x.GMA, "No GMA.") || x.Legs[0].Mag != "" || !strings.HasSuffix(x.Legs[0].Back, "grid")) {
+			t.Errorf("%s: %q, magnetic %q, back %q", name, x.GMA, x.Legs[0].Mag, x.Legs[0].Back)
+		}
+	}
+}
+
+// An escape within the distance to keep from a crag is refused by name, and printed without it
+// the paper says that it is left out, and gives no turn-back time by it.
+func TestAnEscapeInDangerIsNotPrinted(t *testing.T) {
+	t.Parallel()
+	s := demoSource(t)
+	p := s.Reader.Plan()
+	at := p.Resolve(p.Escapes[0].Start).Grid
+	corner := func(e, n float64) plan.Position {
+		return plan.ImportedAt(geodesy.EPSG(27700), geodesy.Grid{E: at.E + e, N: at.N + n}, 1)
+	}
+	p = p.AddHazard(plan.Hazard{ID: p.NextID(plan.OfHazard), Name: "the Fank crag", Kind: plan.Crag, KeepM: 50, Points: []plan.Position{corner(5, -30), corner(60, -40)}})
+	r, err := s.Reader.For(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bad := &Dangerous{}
+	if _, err := Of(Source{Reader: r}); !errors.As(err, &bad) || !slices.Equal(bad.Names, []string{"E04-1"}) || !strings.Contains(err.Error(), "the Fank crag") {
+		t.Fatalf("got %v, want E04-1 refused", err)
+	}
+	c := contentOf(t, Source{Reader: r, Omit: []string{"E04-1"}})
+	if c.Left != "Left out of this paper: E04-1." || c.Legs[3].Escapes != nil || c.Legs[3].TurnBack != "" || strings.Contains(strings.Join(append(c.Stops, c.Cautions...), " "), "E04-1") {
+		t.Errorf("without it: %q, %+v, %q", c.Left, c.Legs[3], c.Stops)
+	}
+	if _, err := Of(Source{Reader: r, Omit: []string{"E09-9"}}); !errors.As(err, new(*Unknown)) {
+		t.Errorf("an escape that is not there: %v", err)
+	}
+}
+
+// What no page may be without: DRAFT, an unchecked sheet, every stop; and which plan it is.
+func TestWhatEveryPageCarries(t *testing.T) {
+	t.Parallel()
+	p := demoPlan(t)
+	sheet := p.Sheets[0]
+	sheet.Evidence = nil
+	saved := time.Date(2026, 11, 27, 20, 15, 0, 0, time.UTC)
+	s := sourceOf(t, p.SetSheet(sheet))
+	s.Saved = saved
+	c := contentOf(t, s)
+	if !slices.Equal(c.Stops, []string{"DRAFT: E04-1", "sheet unchecked"}) || c.Saved != "saved 27 November 2026, 20:15 UTC" {
+		t.Errorf("%q, %q", c.Stops, c.Saved)
+	}
+	number, err := planfile.Number(p.SetSheet(sheet))
+	if err != nil || c.Number != number {
+		t.Errorf("plan number %q, want %q, %v", c.Number, number, err)
+	}
+	sheet.Points = nil
+	lost := contentOf(t, sourceOf(t, p.SetSheet(sheet)))
+	if !slices.ContainsFunc(lost.Stops, func(x string) bool {
+		return strings.HasPrefix(x, "STOP") && strings.Contains(x, "sheet not calibrated")
+	}) {
+		t.Errorf("an uncalibrated sheet: %q", lost.Stops)
+	}
+	if _, err := Of(sourceOf(t, plan.New(plan.Date{}))); !errors.Is(err, ErrNoLegs) {
+		t.Errorf("no legs: %v", err)
+	}
+	if clean := contentOf(t, Source{Reader: s.Reader}); clean.Saved != "not saved" {
+		t.Errorf("not saved: %q", clean.Saved)
+	}
+}
