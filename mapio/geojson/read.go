@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"legwright/app/geodesy"
@@ -24,8 +25,8 @@ var (
 	ErrNotGeoJSON = errors.New("this is not a GeoJSON file")
 	// ErrTooLarge: more than the limits allow.
 	ErrTooLarge = errors.New("the GeoJSON file is too large")
-	// ErrOtherGrid: the file names a coordinate system other than WGS 84.
-	ErrOtherGrid = errors.New("the GeoJSON file is not on WGS 84: export it again with longitude and latitude")
+	// ErrOtherGrid: the file has a coordinate system of its own that is not CRS84.
+	ErrOtherGrid = errors.New("the GeoJSON file has a “crs” that is not longitude before latitude on WGS 84: export it again as RFC 7946 has it, without “crs”")
 )
 
 // BadPosition is returned for a position that cannot be. N counts from 1 over all
@@ -98,7 +99,7 @@ func (x *reading) object(o object, name string, depth int) error {
 	if depth > maxDepth {
 		return fmt.Errorf("%w: its collections are nested too deeply", ErrNotGeoJSON)
 	}
-	if crs := string(o.CRS); crs != "" && crs != "null" && !strings.Contains(crs, "CRS84") && !strings.Contains(crs, "4326") {
+	if len(o.CRS) > 0 && !isCRS84(o.CRS) {
 		return ErrOtherGrid
 	}
 	switch o.Type {
@@ -116,6 +117,24 @@ func (x *reading) object(o object, name string, depth int) error {
 		return x.all(o.Geometries, name, depth)
 	}
 	return x.geometry(o, name)
+}
+
+// isCRS84 reports whether a coordinate system by name, as GeoJSON had it in 2008 (section 3), is that
+// of RFC 7946. EPSG:4326 is not: by its definition latitude comes first, and nobody sees which
+// order a file has. null says that nothing can be assumed.
+func isCRS84(raw json.RawMessage) bool {
+	var crs struct {
+		Type       string
+		Properties struct{ Name string }
+	}
+	if json.Unmarshal(raw, &crs) != nil || crs.Type != "name" {
+		return false
+	}
+	name, urn := strings.CutPrefix(crs.Properties.Name, "urn:ogc:def:crs:OGC:")
+	if !urn {
+		return name == "OGC:CRS84" || name == "CRS84"
+	}
+	return slices.Contains([]string{":CRS84", "1.3:CRS84"}, name)
 }
 
 func (x *reading) all(list []object, name string, depth int) error {

@@ -79,8 +79,35 @@ func TestRefusals(t *testing.T) {
 			t.Errorf("%s: %v, want %v", what, err, c.want)
 		}
 	}
-	if got, err := Read(strings.NewReader(`{"type":"LineString","crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:OGC:1.3:CRS84"}},` + line)); err != nil || len(got) != 1 {
-		t.Errorf("the older name of WGS 84: %v", err)
+}
+
+// A file that names its coordinate system is read where that is CRS84 (GeoJSON 2008, section 3, has
+// it as a name), and refused otherwise: EPSG:4326 has latitude first by its definition, and what
+// was written so would lie elsewhere.
+func TestNamedCoordinateSystem(t *testing.T) {
+	t.Parallel()
+	named := func(name string) string { return `{"type":"name","properties":{"name":"` + name + `"}}` }
+	for crs, want := range map[string]error{
+		named("urn:ogc:def:crs:OGC:1.3:CRS84"):                         nil,
+		named("urn:ogc:def:crs:OGC::CRS84"):                            nil,
+		named("OGC:CRS84"):                                             nil,
+		named("EPSG:4326"):                                             ErrOtherGrid,
+		named("urn:ogc:def:crs:EPSG::4326"):                            ErrOtherGrid,
+		named("urn:ogc:def:crs:EPSG::27700"):                           ErrOtherGrid,
+		named("not CRS84"):                                             ErrOtherGrid,
+		`{"type":"link","properties":{"href":"CRS84","type":"proj4"}}`: ErrOtherGrid,
+		`{"type":"EPSG","properties":{"code":4326}}`:                   ErrOtherGrid,
+		`null`:    ErrOtherGrid,
+		`"CRS84"`: ErrOtherGrid,
+	} {
+		for _, text := range []string{
+			`{"type":"LineString","crs":` + crs + `,"coordinates":[[1,2],[3,4]]}`,
+			`{"type":"FeatureCollection","features":[{"type":"Feature","crs":` + crs + `,"geometry":{"type":"Point","coordinates":[1,2]}}]}`,
+		} {
+			if got, err := Read(strings.NewReader(text)); !errors.Is(err, want) || err == nil && len(got) != 1 {
+				t.Errorf("%s: %v, %+v; want %v", text, err, got, want)
+			}
+		}
 	}
 }
 
