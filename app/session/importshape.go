@@ -211,7 +211,11 @@ func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int,
 	b := newImporter(s.Plan(), sys, "over-steep ground")
 	b.postM = max(s.postM(), cellM)
 	for _, o := range outlines {
-		b.drawShape(ImportedShape{Area: true, As: ShapeAs{Hazard: plan.Steep}}, steepOutline(sys, o, cellM))
+		var points []plan.Position
+		for _, g := range SteepOutline(o, cellM) {
+			points = append(points, plan.ImportedAt(sys.Code(), g, cellM/2))
+		}
+		b.drawShape(ImportedShape{Area: true, As: ShapeAs{Hazard: plan.Steep}}, points)
 	}
 	if b.report.Hazards == 0 {
 		return 0, nil
@@ -219,16 +223,13 @@ func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int,
 	return b.report.Hazards, s.do("add steep ground", "", b.drawn)
 }
 
-// steepOutline are the positions of an outline along cells, its stairs smoothed to slants
-// where that does not tangle it.
-func steepOutline(sys *geodesy.System, outline []geodesy.Grid, cellM float64) (out []plan.Position) {
+// SteepOutline is an outline along cells of cellM metres as AddSteep adds it: its stairs smoothed
+// to slants where that does not tangle it.
+func SteepOutline(outline []geodesy.Grid, cellM float64) []geodesy.Grid {
 	around := append(append([]geodesy.Grid{}, outline...), outline[0])
 	thin := ground.Thinned(around, 0.75*cellM) // a stair deviates by 0.71 of its cell
 	if thin = thin[:len(thin)-1]; len(thin) < 3 || ground.Tangled(thin) {
-		thin = outline
+		return outline
 	}
-	for _, g := range thin {
-		out = append(out, plan.ImportedAt(sys.Code(), g, cellM/2))
-	}
-	return out
+	return thin
 }

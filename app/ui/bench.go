@@ -116,7 +116,7 @@ func (b *Bench) makeRooms() {
 	b.view.OnViewChanged(func() { rest.moved(); b.viewChanged() })
 	b.view.Offer().OnChange(b.offerChanged)
 	b.frame.relief = relief.New(relief.Needs{
-		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Later: b.program.later, Arrange: ledgerHost{b}.Arrange,
+		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Later: b.program.later, Arrange: func() { ledgerHost{b}.Arrange(); b.refreshMenus() },
 	})
 	b.sheetP = newSheetPanel(b)
 	b.route = routepanel.New(routepanel.Needs{

@@ -27,6 +27,7 @@ func (m *menuBar) draw() []*fyne.MenuItem {
 		drawn("Draw line of a haven", func() { p.DrawHaven(true) }),
 		drawn("Draw line to follow", p.DrawLine),
 		m.when(m.calibrated, m.item("Propose steep ground in view…", key(fyne.KeyP, fyne.KeyModifierShift), m.b.frame.relief.ProposeSteep)),
+		m.when(m.b.frame.relief.Proposes, m.item("Keep proposed steep ground", key(fyne.KeyH, fyne.KeyModifierShift), m.b.frame.relief.KeepProposed)),
 		fyne.NewMenuItem("Set over-steep slope…", m.b.frame.relief.AskOverSteep),
 		fyne.NewMenuItemSeparator(),
 	}

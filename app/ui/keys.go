@@ -64,7 +64,7 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 }
 
 // escape cancels the nearest thing: the work whose progress is shown, the dialog,
-// the drag, the turning of a guess, the offer, the aim, the selection.
+// the drag, the turning of a guess, the offer, the proposal, the aim, the selection.
 func (b *Bench) escape() {
 	defer b.releaseKeys()
 	switch {
@@ -77,6 +77,7 @@ func (b *Bench) escape() {
 		b.view.Discard()
 	case b.frame.panel.moving:
 		b.toggleMoving()
+	case b.frame.relief.Escape():
 	case b.sheetP.Escape():
 	case b.escapeP.Escape():
 	case b.frame.welcome.body.Visible():

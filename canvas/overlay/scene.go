@@ -32,7 +32,8 @@ type Scene struct {
 	Marks         []Mark
 	Ends          []End
 	Drawn         Drawn
-	Lesson        Lesson // over everything else
+	Proposed      []Shape // hazards that nobody has kept yet, see NewProposed
+	Lesson        Lesson  // over everything else
 	// Faint has tracks, sights, legs and marks stand back behind what a sheet is
 	// calibrated by: pale, without texts, beneath everything else.
 	Faint bool
@@ -40,7 +41,7 @@ type Scene struct {
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Escapes)+len(s.Slips)+len(s.Drawn.Points)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty() && s.Relief == nil
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Escapes)+len(s.Slips)+len(s.Drawn.Points)+len(s.Proposed)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty() && s.Relief == nil
 }
 
 // Sealed returns the scene with lists that cannot be appended to in place, so that

@@ -38,6 +38,11 @@ func NewHazard(id plan.ID, k plan.HazardKind, closed bool, points []view.PicPt, 
 	return Shape{ID: id, Points: points, Closed: closed, Name: name, ink: ink[k], bound: view.RectOf(points...)}
 }
 
+// NewProposed prepares an area of steep ground that somebody may keep as a hazard.
+func NewProposed(points []view.PicPt) Shape {
+	return Shape{Points: points, Closed: true, ink: drawnLine, bound: view.RectOf(points...)}
+}
+
 // NewHaven prepares a haven for drawing.
 func NewHaven(id plan.ID, points []view.PicPt, name string) Shape {
 	return Shape{ID: id, Points: points, Name: name, ink: havenLine, bound: view.RectOf(points...)}
@@ -249,7 +254,7 @@ const shapeHatch = 7
 // of danger rise to the right, the others fall.
 func (d *drawing) hatchShape(s *strip, x *Shape) {
 	gap := math.Exp2(math.Ceil(math.Log2(shapeHatch * d.p.px / d.v.Scale())))
-	crossed := x.ink == cragLine || x.ink == steepLine || x.ink == waterLine
+	crossed := x.ink == cragLine || x.ink == steepLine || x.ink == waterLine || x.ink == drawnLine
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, p := range x.Points {
 		off, _ := slant(p, crossed)
@@ -352,7 +357,7 @@ func shapeText(k kind) color.NRGBA {
 // shapeHatchOf is the hatching within an area.
 func shapeHatchOf(k kind) kind {
 	switch k {
-	case steepLine:
+	case steepLine, drawnLine:
 		return steepHatch
 	case waterLine, bogLine:
 		return waterHatch
@@ -362,9 +367,10 @@ func shapeHatchOf(k kind) kind {
 	return cragHatch
 }
 
-// drawn draws what somebody is drawing: its line so far, and around an area the way back
+// drawn draws what is proposed, and what somebody is drawing: its line so far, and around an area the way back
 // to its first point.
 func (d *drawing) drawn(s *strip) {
+	d.shapes(s, d.scene.Proposed)
 	x := d.scene.Drawn
 	if len(x.Points) == 0 {
 		return

@@ -178,7 +178,8 @@ const (
 //	              dot at each point
 //	to keep off   fine orange dots around a chosen hazard, and around those near a chosen
 //	              leg or escape
-//	being drawn   one solid vermillion line, with short dashes back to its start
+//	being drawn   one solid vermillion line, with short dashes back to its start; so is the
+//	              outline of steep ground that is proposed
 //	steepness     vermillion hatching rising to the right, denser from each of four
 //	              slopes, crossed from the last; thick where over-steep
 //	contour       a fine purple line, every fifth stronger with its height

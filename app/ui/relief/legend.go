@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 
 	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
@@ -14,13 +16,14 @@ import (
 type legend struct {
 	body  *widgets.Surface
 	words *widgets.Quiet
+	keep  *widgets.Tool
 	stop  *widgets.Tool
 }
 
-func newLegend(cancel func(), hint func(string)) *legend {
-	l := &legend{words: widgets.NewWrappedQuiet(""), stop: widgets.NewTextTool("", "Cancel", "Stop reading the ground", cancel)}
-	l.stop.OnHint = hint
-	l.body = widgets.NewStrip(container.NewBorder(nil, nil, nil, l.stop, l.words))
+func newLegend(keep, cancel func(), hint func(string)) *legend {
+	l := &legend{words: widgets.NewWrappedQuiet(""), keep: widgets.NewTextTool("", "Keep", "Add the proposed areas as hazards · Ctrl+Shift+H", keep), stop: widgets.NewTextTool("", "Cancel", "", cancel)}
+	l.keep.OnHint, l.stop.OnHint = hint, hint
+	l.body = widgets.NewStrip(container.NewBorder(nil, container.NewHBox(layout.NewSpacer(), l.keep, l.stop), nil, nil, l.words))
 	l.body.Hide()
 	return l
 }
@@ -30,21 +33,30 @@ func (r *Relief) showLegend() {
 	l := r.legend
 	_, busy := r.reading.Now()
 	l.words.SetText(r.legendWords())
-	if busy {
-		l.stop.Show()
-	} else {
-		l.stop.Hide()
+	l.stop.SetHint("Stop reading the ground")
+	if r.Proposes() {
+		l.stop.SetHint("Discard the proposed areas · Esc")
 	}
-	if r.On() {
-		l.body.Show()
-	} else {
-		l.body.Hide()
-	}
+	show(l.keep, r.Proposes())
+	show(l.stop, busy || r.Proposes())
+	show(l.body, r.On() || r.Proposes())
 	r.n.Arrange()
 }
 
-// legendWords are what the legend says.
+// show shows a part of the legend or hides it.
+func show(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}
+
+// legendWords are what the legend says: of what is proposed alone while there is something.
 func (r *Relief) legendWords() string {
+	if r.Proposes() {
+		return r.propose.open.words(r.n.Session)
+	}
 	now, can := r.subject()
 	if job, busy := r.reading.Now(); busy {
 		share, _ := job.Progress.Share()

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -13,21 +12,23 @@ import (
 	"legwright/app/ui/ask"
 	"legwright/app/ui/jobs"
 	"legwright/app/ui/sheetview"
+	"legwright/app/units"
 	"legwright/canvas/view"
 )
 
-// mostProposed is how many areas a person is asked to accept at once: each should be
-// compared with the map.
+// mostProposed is how many areas are proposed at once: each should be compared with the map.
 const mostProposed = 200
 
 // proposer finds over-steep ground and proposes it as hazards.
 type proposer struct {
 	n       *Needs
 	finding *jobs.Slot
+	offer   func(*proposal) // shows what was found
+	open    *proposal       // that waits to be kept; nil for none
 }
 
-func newProposer(n *Needs) *proposer {
-	p := &proposer{n: n, finding: jobs.NewSlot(n.Later)}
+func newProposer(n *Needs, offer func(*proposal)) *proposer {
+	p := &proposer{n: n, finding: jobs.NewSlot(n.Later), offer: offer}
 	var shown *ask.Progress
 	p.finding.OnChange(func() {
 		job, on := p.finding.Now()
@@ -49,8 +50,8 @@ func newProposer(n *Needs) *proposer {
 	return p
 }
 
-// ProposeSteep finds the over-steep ground of what is seen of the sheet, and adds it as
-// hazards if the person accepts it.
+// ProposeSteep finds the over-steep ground of what is seen of the sheet, and draws it for the
+// person to keep as hazards.
 func (r *Relief) ProposeSteep() {
 	now, can := r.subject()
 	switch {
@@ -65,21 +66,26 @@ func (r *Relief) ProposeSteep() {
 
 // find looks for it beside the window.
 func (p *proposer) find(now subject) {
-	g, limit := p.n.Session.Reader().Ground(), terrain.OverSteep(now.model.SpacingM(), p.n.Session.Plan().OverSteep())
+	g, limit := p.n.Session.Reader().Ground(), limitOf(now.model, p.n.Session.Plan())
 	box := boxOf(now.fit, p.n.View.Area().View().Visible())
 	var found terrain.SteepAreas
 	p.finding.Start("Finding steep ground", func(ctx context.Context, tell func(jobs.Progress)) (err error) {
 		found, err = g.SteepAreas(ctx, box, limit, func(done, all int) { tell(jobs.Progress{Done: int64(done), Total: int64(all)}) })
 		return err
 	}, func(err error) {
+		fit, _ := p.n.Session.Calibration()
 		switch later, _ := p.n.Session.Ground(); {
-		case err == nil && later != now.model:
-			err = errors.New("the terrain changed meanwhile: propose steep ground again")
+		case err == nil && (later != now.model || fit != now.fit):
+			err = errors.New("terrain or calibration changed meanwhile: propose steep ground again")
 		case err == nil && len(found.Outlines) > mostProposed:
 			err = fmt.Errorf("the terrain shows %d areas of steep ground, too many to compare with the map: zoom in", len(found.Outlines))
 		}
-		if p.n.Foot.Try(err, "") {
-			p.ask(found, fmt.Sprintf("%.0f°", limit.Deg()))
+		switch {
+		case !p.n.Foot.Try(err, ""):
+		case len(found.Outlines) == 0:
+			p.tellNone(found, limit)
+		default:
+			p.offer(newProposal(found, limit, now))
 		}
 	})
 }
@@ -96,29 +102,7 @@ func boxOf(fit *calib.Calibration, seen view.Rect) terrain.Box {
 	return b
 }
 
-// ask says what was found, and what such terrain cannot show.
-func (p *proposer) ask(found terrain.SteepAreas, limit string) {
-	var words []string
-	for _, c := range p.n.Session.Reader().GroundCautions() {
-		words = append(words, c.Text())
-	}
-	if found.Voids > 0 {
-		words = append(words, "In parts of what you see the terrain has no heights: nothing is proposed there.")
-	}
-	limits := strings.Join(words, " ")
-	n := len(found.Outlines)
-	if n == 0 {
-		p.n.Ask.Tell("No steep ground found", fmt.Sprintf("The terrain shows no ground of %s or steeper here. That does not say that there is none. %s", limit, limits))
-		return
-	}
-	areas := fmt.Sprintf("%d areas", n)
-	if n == 1 {
-		areas = "1 area"
-	}
-	p.n.Ask.Question("Add steep ground?", fmt.Sprintf("The terrain shows %s of %s or steeper in the part of the sheet that you see. As hazards, no way off may come near them. Compare each with the map. %s", areas, limit, limits), nil,
-		ask.Answer{Text: "Cancel", Default: true},
-		ask.Answer{Text: "Add " + areas, Do: func() {
-			added, err := p.n.Session.AddSteep(found.Outlines, found.CellM)
-			p.n.Foot.Try(err, fmt.Sprintf("%d of %s added. Undo removes them.", added, areas))
-		}})
+// tellNone says that nothing was found, and that this proves nothing.
+func (p *proposer) tellNone(found terrain.SteepAreas, limit units.Angle) {
+	p.n.Ask.Tell("No steep ground found", fmt.Sprintf("The terrain shows no ground of %.0f° or steeper here. That does not say that there is none. %s", limit.Deg(), limitWords(p.n.Session, found)))
 }

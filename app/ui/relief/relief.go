@@ -51,12 +51,16 @@ type subject struct {
 // New makes the room.
 func New(n Needs) *Relief {
 	r := &Relief{n: &n, reading: jobs.NewSlot(n.Later)}
-	r.propose = newProposer(&n)
-	r.legend = newLegend(r.cancel, n.Foot.Hint)
+	r.propose = newProposer(&n, r.offer)
+	r.legend = newLegend(r.KeepProposed, r.cancel, n.Foot.Hint)
 	r.redraw = n.View.AddLayer(r.draw)
 	r.reading.OnChange(r.showLegend)
 	n.Session.OnChange(func(c session.Change) {
-		if !c.Moving && r.On() && c.What.Has(session.TerrainChanged|session.AnySheet|session.PlanReplaced) {
+		if c.Moving || !c.What.Has(session.TerrainChanged|session.AnySheet|session.PlanReplaced) {
+			return
+		}
+		r.recheck()
+		if r.On() {
 			r.follow()
 		}
 	})
@@ -154,8 +158,11 @@ func (r *Relief) read(now subject) {
 	})
 }
 
-// cancel ends the reading, and with it what was asked for.
+// cancel discards what is proposed, or ends the reading, and with it what was asked for.
 func (r *Relief) cancel() {
+	if r.Escape() {
+		return
+	}
 	r.steep, r.contours = false, false
 	r.follow()
 	r.n.Foot.Say("Cancelled: the ground of the sheet was not read.")
@@ -164,6 +171,9 @@ func (r *Relief) cancel() {
 // draw adds the ground to the sheet's drawing while it is that of the sheet.
 func (r *Relief) draw(s *overlay.Scene) {
 	now, can := r.subject()
+	if p := r.propose.open; p != nil && can && p.of == now {
+		s.Proposed = p.drawn
+	}
 	if !r.On() || !can || r.have == nil || r.of != now {
 		return
 	}
@@ -176,7 +186,7 @@ func (r *Relief) overDeg() float64 {
 	if !r.steep {
 		return 0
 	}
-	return terrain.OverSteep(r.of.model.SpacingM(), r.n.Session.Plan().OverSteep()).Deg()
+	return limitOf(r.of.model, r.n.Session.Plan()).Deg()
 }
 
 // intervalM is the interval of the contours that are drawn, 0 for none.

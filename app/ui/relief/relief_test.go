@@ -176,33 +176,51 @@ func (x *stood) picture(t *testing.T) {
 	x.view.Area().Fit()
 }
 
-// Steep ground is proposed, and comes in when the person accepts it; what the terrain
-// cannot show is said with it.
+// Steep ground is drawn first, and comes in as one act when the person keeps it; what the terrain
+// cannot show is said with it. Cancelling, or another slope meanwhile, changes nothing.
 func TestSteepGroundIsProposed(t *testing.T) {
 	x := stand(t)
 	x.picture(t)
 	must(t, x.s.RemoveTerrain())
 	x.ProposeSteep()
-	if !x.line.Failed() {
+	if !x.line.Failed() || x.Proposes() {
 		t.Fatal("without terrain something was looked for")
 	}
 	before := len(x.s.Plan().Hazards)
 	x.ground(t, "slope", 50) // 26.6°, over 20° all over
 	plan := x.s.Plan()
-	x.ProposeSteep()
-	x.queue.Until(t, "the question", func() bool { return x.w.Shows("Add steep ground?") })
-	if !x.w.Shows("Crags lower than about") || x.s.Plan() != plan {
+	propose := func() {
+		t.Helper()
+		x.ProposeSteep()
+		x.queue.Until(t, "the proposal is drawn", func() bool { return x.Proposes() && len(x.view.Scene().Proposed) == 1 })
+	}
+	propose()
+	if !x.w.Shows("Proposed: 1 area of 20° or steeper") || !x.w.Shows("Crags lower than about") || x.s.Plan() != plan {
 		t.Errorf("it says %q", x.w.Texts())
 	}
-	x.w.Key(fyne.KeyEscape)
-	if x.s.Plan() != plan {
-		t.Error("cancelled, and something was added")
+	for name, end := range map[string]func(){"Cancel": func() { x.w.Tap(t, "Cancel") }, "Escape": func() { x.Escape() }} {
+		end()
+		x.queue.Until(t, name+" takes it off the sheet", func() bool { return len(x.view.Scene().Proposed) == 0 })
+		if x.Proposes() || x.Legend().Visible() || x.s.Plan() != plan {
+			t.Errorf("%s leaves something", name)
+		}
+		propose()
 	}
-	x.ProposeSteep()
-	x.queue.Until(t, "the question", func() bool { return x.w.Shows("Add steep ground?") })
-	x.w.Tap(t, "Add 1 area")
-	if n := len(x.s.Plan().Hazards); n != before+1 {
+	must(t, x.s.SetOverSteep("22"))
+	if x.Proposes() || !strings.Contains(x.line.Message(), "discarded") {
+		t.Errorf("the slope changed, and 20° are still proposed: %q", x.line.Message())
+	}
+	propose()
+	x.w.Tap(t, "Keep")
+	if n := len(x.s.Plan().Hazards); n != before+1 || x.Proposes() {
 		t.Errorf("%d hazards came in, want 1: %s", n-before, x.line.Message())
+	}
+	propose()
+	if x.KeepProposed(); len(x.s.Plan().Hazards) != before+1 {
+		t.Errorf("the same ground came in twice: %s", x.line.Message())
+	}
+	if x.s.Undo(); len(x.s.Plan().Hazards) != before {
+		t.Error("it is more than one step of undo")
 	}
 }
 

@@ -1,0 +1,123 @@
+package relief
+
+import (
+	"fmt"
+	"strings"
+
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/terrain"
+	"legwright/app/ui/sheetview"
+	"legwright/app/units"
+	"legwright/canvas/overlay"
+	"legwright/canvas/view"
+)
+
+// proposal is steep ground that was found. It is drawn over the sheet until the person keeps it
+// as hazards or cancels.
+type proposal struct {
+	found terrain.SteepAreas
+	limit units.Angle // from which it was looked for
+	of    subject     // whose ground it is
+	drawn []overlay.Shape
+}
+
+// newProposal draws what was found as it would come into the plan.
+func newProposal(found terrain.SteepAreas, limit units.Angle, of subject) *proposal {
+	p := &proposal{found: found, limit: limit, of: of}
+	for _, o := range found.Outlines {
+		var points []view.PicPt
+		for _, g := range session.SteepOutline(o, found.CellM) {
+			points = append(points, sheetview.ViewPt(of.fit.ToPicture(g)))
+		}
+		p.drawn = append(p.drawn, overlay.NewProposed(points))
+	}
+	return p
+}
+
+// areas counts what was found.
+func (p *proposal) areas() string {
+	if n := len(p.found.Outlines); n != 1 {
+		return fmt.Sprintf("%d areas", n)
+	}
+	return "1 area"
+}
+
+// words say what is proposed, and what such terrain cannot show.
+func (p *proposal) words(s *session.Session) string {
+	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in thick red. Compare each with the map. As hazards, no way off may come near them. %s",
+		p.areas(), p.limit.Deg(), limitWords(s, p.found))
+}
+
+// limitWords say what the terrain does not show.
+func limitWords(s *session.Session, found terrain.SteepAreas) string {
+	var words []string
+	for _, c := range s.Reader().GroundCautions() {
+		words = append(words, c.Text())
+	}
+	if found.Voids > 0 {
+		words = append(words, "In parts of what you saw the terrain has no heights: nothing is proposed there.")
+	}
+	return strings.Join(words, " ")
+}
+
+// Proposes reports whether steep ground waits to be kept.
+func (r *Relief) Proposes() bool { return r.propose.open != nil }
+
+// KeepProposed adds the steep ground that waits as hazards, as one act.
+func (r *Relief) KeepProposed() {
+	p := r.propose.open
+	if p == nil {
+		return
+	}
+	r.withdraw()
+	added, err := r.n.Session.AddSteep(p.found.Outlines, p.found.CellM)
+	words := fmt.Sprintf("%d of %s added. Undo removes them.", added, p.areas())
+	if added == 0 {
+		words = "The plan has all of them already: nothing was added."
+	}
+	r.n.Foot.Try(err, words)
+}
+
+// Escape discards the steep ground that waits, and reports whether there was any.
+func (r *Relief) Escape() bool {
+	if !r.Proposes() {
+		return false
+	}
+	r.withdraw()
+	r.n.Foot.Say("Cancelled: no steep ground was added.")
+	return true
+}
+
+// offer shows steep ground that was found, and waits.
+func (r *Relief) offer(p *proposal) {
+	r.propose.open = p
+	r.showLegend()
+	r.redraw()
+	r.n.Foot.Say("Look at each proposed area on the map, then choose Keep or Cancel above the sheet.")
+}
+
+// withdraw ends the waiting.
+func (r *Relief) withdraw() {
+	r.propose.open = nil
+	r.showLegend()
+	r.redraw()
+}
+
+// recheck discards a proposal that speaks of another terrain, calibration or slope than there is now.
+func (r *Relief) recheck() {
+	p := r.propose.open
+	if p == nil {
+		return
+	}
+	if now, can := r.subject(); can && now == p.of && p.limit == limitOf(now.model, r.n.Session.Plan()) {
+		return
+	}
+	r.withdraw()
+	r.n.Foot.Say("The proposed steep ground was discarded: terrain, calibration or slope changed.")
+}
+
+// limitOf is the slope from which a plan calls ground of a model over-steep.
+func limitOf(m *terrain.Model, p *plan.Plan) units.Angle {
+	return terrain.OverSteep(m.SpacingM(), p.OverSteep())
+}
