@@ -24,16 +24,20 @@ func (d *Doc) AddMaps(ctx context.Context, c Cut, cautions ...string) error {
 	if err != nil {
 		return err
 	}
+	next, stop := pages.pictures(ctx, p.Body)
+	defer stop()
 	first := d.Pages()
 	for i := range pages.Len() {
 		if i > 0 {
 			p = d.AddMapPage(cautions...)
 		}
-		if err := pages.Draw(ctx, p, p.Body, i, first); err != nil {
-			return err
+		made := next(i)
+		if made.err != nil {
+			return made.err
 		}
+		pages.draw(p, p.Body, made.placed, i, first)
 	}
-	return nil
+	return context.Cause(ctx)
 }
 
 // LayOut splits a cut into the parts that fit into boxes of the size of box. The error says
@@ -70,12 +74,16 @@ func (l *CutPages) area(box Rect) Rect {
 // stand on pages of which the first has the number first: neighbours are named by their
 // pages. When ctx ends the error is its cause, else it is that of the sheet's Cut.
 func (l *CutPages) Draw(ctx context.Context, p *Page, box Rect, i, first int) error {
-	t, area := l.tiles[i], l.area(box)
-	at := Rect{area.X, area.Y, l.cut.mm(t.Ground.wide()), l.cut.mm(t.Ground.high())}
-	picture, err := l.cut.picture(ctx, t, at)
-	if err != nil {
-		return err
+	picture, err := l.cut.picture(ctx, l.tiles[i], l.area(box), &canvas{})
+	if err == nil {
+		l.draw(p, box, picture, i, first)
 	}
+	return err
+}
+
+// draw draws the i-th map around its picture.
+func (l *CutPages) draw(p *Page, box Rect, picture placed, i, first int) {
+	t, at := l.tiles[i], l.area(box)
 	m := &cutMap{cut: &l.cut, page: p, box: at, g: t.Ground}
 	p.Within(at.corners(), func() {
 		p.Picture(picture.box, picture.degrees, picture.file)
@@ -87,7 +95,6 @@ func (l *CutPages) Draw(ctx context.Context, p *Page, box Rect, i, first int) er
 	m.figures()
 	_, foot := box.Top(at.Bottom() + gutter - box.Y)
 	l.foot(p, foot, l.cut.words(l.cut.reached(t.Ground)))
-	return context.Cause(ctx)
 }
 
 // neighbours names the pages on which the ground beyond each side stands.

@@ -30,21 +30,21 @@ type placed struct {
 
 // picture is the part of the sheet's picture that lies on the map of a tile, whose box on
 // the page is at. When ctx ends the error is its cause, else it is that of Sheet.Cut.
-func (c *Cut) picture(ctx context.Context, t Tile, at Rect) (placed, error) {
+func (c *Cut) picture(ctx context.Context, t Tile, at Rect, on *canvas) (placed, error) {
 	if s, ok := c.similar(t.Ground); ok {
-		return c.asItIs(ctx, s, t.Ground, at)
+		return c.asItIs(ctx, s, t.Ground, at, on)
 	}
-	return c.rectified(ctx, t.Ground, at)
+	return c.rectified(ctx, t.Ground, at, on)
 }
 
 // rectified is the picture with grid north up.
-func (c *Cut) rectified(ctx context.Context, g Ground, at Rect) (placed, error) {
+func (c *Cut) rectified(ctx context.Context, g Ground, at Rect, on *canvas) (placed, error) {
 	mpp := max(float64(c.Scale)*inchM/perInch, c.Sheet.Calibration.MetresPerPixel())
 	f := rectify.Frame{
 		West: g.West, North: g.North, MetresPerPixel: mpp,
 		Cols: int(math.Ceil(g.wide() / mpp)), Rows: int(math.Ceil(g.high() / mpp)),
 	}
-	m := c.canvas(f.Cols, f.Rows)
+	m := on.image(f.Cols, f.Rows, c.Grey || c.Sheet.Grey)
 	s := c.Sheet
 	s.Pale, s.Grey = paleness, true // what is struck through is struck in black
 	err := rectify.Draw(ctx, s, f, func(strip *image.RGBA) error {
@@ -58,13 +58,24 @@ func (c *Cut) rectified(ctx context.Context, g Ground, at Rect) (placed, error) 
 	return placed{file: file, box: Rect{at.X, at.Y, c.mm(float64(f.Cols) * mpp), c.mm(float64(f.Rows) * mpp)}}, err
 }
 
-// canvas is a picture to draw on: grey where no colours are printed.
-func (c *Cut) canvas(cols, rows int) draw.Image {
-	r := image.Rect(0, 0, cols, rows)
-	if c.Grey || c.Sheet.Grey {
-		return image.NewGray(r)
+// canvas is the memory that one picture after the other is drawn in.
+type canvas struct{ pix []byte }
+
+// image is a picture of which every pixel is still to be drawn.
+func (k *canvas) image(cols, rows int, grey bool) draw.Image {
+	r, each := image.Rect(0, 0, cols, rows), 4
+	if grey {
+		each = 1
 	}
-	return image.NewRGBA(r)
+	if n := each * cols * rows; cap(k.pix) < n {
+		k.pix = make([]byte, n)
+	} else {
+		k.pix = k.pix[:n]
+	}
+	if grey {
+		return &image.Gray{Pix: k.pix, Stride: cols, Rect: r}
+	}
+	return &image.RGBA{Pix: k.pix, Stride: 4 * cols, Rect: r}
 }
 
 func encoded(m image.Image) ([]byte, error) {
@@ -164,7 +175,7 @@ func (s similarity) grid(p calib.PicturePt) geodesy.Grid {
 const stripRows = 256
 
 // asItIs is the picture itself, cut around the ground.
-func (c *Cut) asItIs(ctx context.Context, s similarity, g Ground, at Rect) (placed, error) {
+func (c *Cut) asItIs(ctx context.Context, s similarity, g Ground, at Rect, on *canvas) (placed, error) {
 	r := image.Rectangle{}
 	for i, corner := range []geodesy.Grid{{E: g.West, N: g.North}, {E: g.East, N: g.North}, {E: g.East, N: g.South}, {E: g.West, N: g.South}} {
 		p := s.picture(corner)
@@ -175,7 +186,7 @@ func (c *Cut) asItIs(ctx context.Context, s similarity, g Ground, at Rect) (plac
 		r = r.Union(one)
 	}
 	r = r.Intersect(image.Rect(0, 0, c.Sheet.Width, c.Sheet.Height))
-	m := c.canvas(r.Dx(), r.Dy())
+	m := on.image(r.Dx(), r.Dy(), c.Grey || c.Sheet.Grey)
 	for top := r.Min.Y; top < r.Max.Y; top += stripRows {
 		if err := context.Cause(ctx); err != nil {
 			return placed{}, err

@@ -78,6 +78,14 @@ func (b *block) linear(at calib.PicturePt) (out [3]float64) {
 	u, v := at.Col-0.5, at.Row-0.5
 	x, y := math.Floor(u), math.Floor(v)
 	u, v = u-x, v-y
+	if left, top := int(x)-b.from.Min.X, int(y)-b.from.Min.Y; b.solid && left >= 0 && top >= 0 && left+2 <= b.from.Dx() && top+2 <= b.from.Dy() {
+		above, below := b.cut.Pix[top*b.cut.Stride+4*left:][:8], b.cut.Pix[(top+1)*b.cut.Stride+4*left:][:8]
+		nw, ne, sw, se := (1-u)*(1-v), u*(1-v), (1-u)*v, u*v
+		for i := range out {
+			out[i] = nw*float64(above[i]) + ne*float64(above[4+i]) + sw*float64(below[i]) + se*float64(below[4+i])
+		}
+		return out
+	}
 	for j, wy := range [2]float64{1 - v, v} {
 		for i, wx := range [2]float64{1 - u, u} {
 			b.add(&out, int(x)+i, int(y)+j, wx*wy)
