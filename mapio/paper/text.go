@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -142,15 +143,15 @@ func (d *Doc) cut(line string, w float64) string {
 	return strings.TrimRight(line[:d.head(line, cutSign, w)], " ") + cutSign
 }
 
-// Line sets one line, in the middle of the height of its box. Where it is too wide it
+// Line sets one line, in the middle of the height of its box. Where it is too wide or too high it
 // shrinks, at the least to MinPt; what is still too wide is cut and ends in "…", and
 // whole is false.
 func (p *Page) Line(r Rect, s Style, a Align, text string) (whole bool) {
 	d := p.doc
 	text = strings.ReplaceAll(clean(text), "\n", " ")
 	s.Pt = s.pt()
-	if w := d.Width(text, s); w > r.W {
-		s.Pt = min(s.Pt, max(MinPt, s.Pt*r.W/w*(1-1e-6)))
+	if tall, w := s.Height(), d.Width(text, s); w > r.W || tall > r.H {
+		s.Pt = min(s.Pt, max(MinPt, s.Pt*min(r.W/w, r.H/tall)*(1-1e-6)))
 	}
 	d.setFont(s)
 	if whole = d.fits(text, r.W); !whole {
@@ -192,6 +193,30 @@ func (p *Page) Paragraph(r Rect, s Style, text string) (rest Rect, whole bool) {
 	p.lines(r, s, all)
 	_, rest = r.Top(float64(len(all)) * s.Height())
 	return rest, whole
+}
+
+// Flow sets a text in lines from the top of a box on. What does not fit goes on over new pages,
+// there in the whole height of the body below a line that says what is going on, with "…"
+// where it breaks off. It returns the last page and the room below.
+func (p *Page) Flow(r Rect, s Style, again, text string) (*Page, Rect) {
+	d, indent := p.doc, r.X-p.Body.X
+	for all := d.wrap(text, s, r.W); ; {
+		n := int((r.H + 1e-6) / s.Height())
+		if len(all) <= n || d.err != nil {
+			p.lines(r, s, all)
+			_, rest := r.Top(float64(len(all)) * s.Height())
+			return p, rest
+		}
+		if n = max(0, n-1); n > 0 {
+			p.lines(r, s, append(slices.Clone(all[:n]), cutSign))
+		}
+		p = d.AddPage()
+		r = Rect{p.Body.X + indent, p.Body.Y, r.W, p.Body.H}
+		if r, _ = p.Paragraph(r, Style{Bold: true}, again); r.H < 3*s.Height() {
+			d.fail("%.0f mm of height are too little for text of %g pt: print on larger paper", r.H, s.pt())
+		}
+		all = all[n:]
+	}
 }
 
 // Tall is the height in millimetres that a paragraph takes in a width.
