@@ -24,6 +24,11 @@
 // A paper carries the plan number (see planfile.Number) and when the plan was saved, or "not
 // saved", so that the leader's card and the one left at home can be compared.
 //
+// # Leg cards
+//
+// LegCards puts one leg on a card to cut out. Number and names of the leg, the figure to set and
+// what is counted stand on the first card of a leg together; the rest may go on on another.
+//
 // # Not here
 //
 // Names, phones and medical notes of people are no part of a plan. A card leaves lines to

@@ -61,8 +61,8 @@ func (d *Doc) Width(text string, s Style) float64 {
 	return d.pdf.GetStringWidth(clean(text))
 }
 
-// wrap breaks a text into lines no wider than w millimetres: at line feeds, spaces, and after
-// hyphens, dashes and strokes. A word wider than w is broken with a hyphen, but neither
+// wrap breaks a text into lines no wider than w millimetres: at line feeds, spaces, and between
+// a hyphen, dash or stroke and a letter. A word wider than w is broken with a hyphen, but neither
 // a short one nor a number: half a bearing must not be read as one.
 func (d *Doc) wrap(text string, s Style, w float64) []string {
 	d.setFont(s)
@@ -105,7 +105,8 @@ func words(text string) []string {
 	from := 0
 	for i, r := range text {
 		end := i + utf8.RuneLen(r)
-		if end == len(text) || strings.ContainsRune(" -‐–—/", r) && text[end] != ' ' {
+		if next, _ := utf8.DecodeRuneInString(text[end:]); end == len(text) || r == ' ' && next != ' ' ||
+			strings.ContainsRune("-‐–—/", r) && unicode.IsLetter(next) {
 			out, from = append(out, text[from:end]), end
 		}
 	}
@@ -196,26 +197,36 @@ func (p *Page) Paragraph(r Rect, s Style, text string) (rest Rect, whole bool) {
 }
 
 // Flow sets a text in lines from the top of a box on. What does not fit goes on over new pages,
-// there in the whole height of the body below a line that says what is going on, with "…"
-// where it breaks off. It returns the last page and the room below.
+// there in the whole height of the body below a line that says what is going on, with "…" where it
+// breaks off: between paragraphs, and within one only if it is higher than the room. It returns the
+// last page and the room below.
 func (p *Page) Flow(r Rect, s Style, again, text string) (*Page, Rect) {
 	d, indent := p.doc, r.X-p.Body.X
-	for all := d.wrap(text, s, r.W); ; {
-		n := int((r.H + 1e-6) / s.Height())
+	var all []string
+	var ends []int // of the paragraphs, in lines
+	for par := range strings.SplitSeq(text, "\n") {
+		all = append(all, d.wrap(par, s, r.W)...)
+		ends = append(ends, len(all))
+	}
+	for from := 0; ; {
+		n := from + int((r.H+1e-6)/s.Height())
 		if len(all) <= n || d.err != nil {
-			p.lines(r, s, all)
-			_, rest := r.Top(float64(len(all)) * s.Height())
+			p.lines(r, s, all[from:])
+			_, rest := r.Top(float64(len(all)-from) * s.Height())
 			return p, rest
 		}
-		if n = max(0, n-1); n > 0 {
-			p.lines(r, s, append(slices.Clone(all[:n]), cutSign))
+		if n--; n > from {
+			if i, whole := slices.BinarySearch(ends, n); !whole && i > 0 && ends[i-1] > from {
+				n = ends[i-1]
+			}
+			p.lines(r, s, append(slices.Clone(all[from:n]), cutSign))
+			from = n
 		}
 		p = d.AddPage()
 		r = Rect{p.Body.X + indent, p.Body.Y, r.W, p.Body.H}
 		if r, _ = p.Paragraph(r, Style{Bold: true}, again); r.H < 3*s.Height() {
 			d.fail("%.0f mm of height are too little for text of %g pt: print on larger paper", r.H, s.pt())
 		}
-		all = all[n:]
 	}
 }
 

@@ -2,6 +2,7 @@ package paper
 
 import (
 	"encoding/xml"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -153,4 +154,37 @@ func TestAnyTextIsSet(t *testing.T) {
 		p.Paragraph(p.Body, Style{}, text)
 	}
 	run(t, "qpdf", "--check", written(t, d))
+}
+
+// TestFlowBreaksBetweenParagraphs: a text goes on over pages, none of it lost, with a sign where it
+// breaks off, and no paragraph is torn that fits on a page.
+func TestFlowBreaksBetweenParagraphs(t *testing.T) {
+	t.Parallel()
+	d := begun(t, Pocket, testInfo())
+	p := d.AddPage()
+	var pars []string
+	for i := range 30 {
+		pars = append(pars, fmt.Sprintf("from%d the burn rises to the north and the path leaves it at the fold to%d", i, i))
+	}
+	last, room := p.Flow(p.Body, Style{}, "Leg 2, continued", strings.Join(pars, "\n"))
+	if last == p || room.Y <= last.Body.Y {
+		t.Error("thirty paragraphs stand on one pocket page")
+	}
+	pages := wordsOf(t, written(t, d))
+	var all []string
+	for i, words := range pages {
+		var texts []string
+		for _, w := range words {
+			texts = append(texts, w.Text)
+		}
+		text := strings.TrimPrefix(strings.Join(texts, " "), "Leg 2, continued ")
+		text, broken := strings.CutSuffix(text, " …")
+		if broken != (i < len(pages)-1) || !strings.HasPrefix(text, "from") || !strings.HasPrefix(text[strings.LastIndex(text, " ")+1:], "to") {
+			t.Errorf("page %d of %d says %q", i+1, len(pages), text)
+		}
+		all = append(all, text)
+	}
+	if got, want := strings.Join(all, " "), strings.Join(pars, " "); got != want {
+		t.Errorf("the pages say %q, want %q", got, want)
+	}
 }

@@ -1,0 +1,213 @@
+package card
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"legwright/mapio/paper"
+)
+
+// printed is a document in a folder of the test.
+func printed(t testing.TB, pdf []byte, err error) string {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "card.pdf")
+	if err := os.WriteFile(path, pdf, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// readAgain runs a reader of PDFs and returns what it writes.
+func readAgain(t testing.TB, name string, args ...string) string {
+	t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		t.Skipf("%s is not installed: the PDF is not read again", name)
+	}
+	out, err := exec.Command(name, args...).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s: %v: %s", name, err, out)
+	}
+	return string(out)
+}
+
+// plain writes a text in one line with plain spaces.
+func plain(text string) string {
+	return strings.NewReplacer("\u00a0", " ", "\n", " ").Replace(text)
+}
+
+// squeezed is a text without spaces and the hyphens of broken words: how it breaks is not looked at.
+func squeezed(text string) string {
+	return strings.NewReplacer(" ", "", "\u00a0", "", "‐", "").Replace(text)
+}
+
+// longNames are names in five scripts, the longest longer than a card is wide.
+func longNames(i int) string {
+	names := []string{
+		"Bealach na Sgàirne", "Tŷ’r Ŵyddfa Llanfair-y-bryniau-hir-dros-y-mynydd-uchel", "Zażółć Gęślą Jaźń",
+		"Ἅγιος Ὄρος", "Їжакова Ґрунь", "Llanfairbrynmawruwchlawyrafonddu",
+	}
+	return fmt.Sprintf("%s %d", names[i%len(names)], i)
+}
+
+// cardsOf are the texts of the cards as they are read, each from its date on.
+func cardsOf(t *testing.T, path string, c *Content) []string {
+	t.Helper()
+	text := plain(readAgain(t, "pdftotext", "-raw", path, "-"))
+	return strings.Split(text, c.Date+" · ")[1:]
+}
+
+// TestLegCardsCarryEverything: on each card of the demo and of a long route stand date, DRAFT,
+// "sheet unchecked" and every stop, and the leg's figures in the order in which they are used.
+func TestLegCardsCarryEverything(t *testing.T) {
+	t.Parallel()
+	demo, long := contentOf(t, demoSource(t)), contentOf(t, sourceOf(t, route(12, longNames)))
+	long.Stops = append(long.Stops, "STOP legs 2, 7: crosses a crag", "DRAFT: E03-1")
+	long.Legs[1].Stopped, long.Legs[1].Stops = true, []string{"crosses a crag"}
+	long.Legs[2].Escapes = []Escape{{Name: "E03-1", To: "Hut", Draft: true, LeaveBy: "14:27"}}
+	for _, c := range []*Content{demo, long} {
+		for _, up := range []int{4, 8} {
+			pdf, err := LegCards(c, paper.A4, up)
+			path := printed(t, pdf, err)
+			readAgain(t, "qpdf", "--check", path)
+			cards := cardsOf(t, path, c)
+			for i, card := range cards {
+				if !strings.HasPrefix(card, strings.Join(c.Stops, " · ")) {
+					t.Errorf("%s, %d up: card %d carries %.80q, want the stops %q", c.Title, up, i+1, card, c.Stops)
+				}
+			}
+			for _, l := range c.Legs {
+				onItsCard(t, cards, l)
+			}
+		}
+	}
+}
+
+// onItsCard looks for the figures of a leg on one card.
+func onItsCard(t *testing.T, cards []string, l Leg) {
+	t.Helper()
+	number, _ := l.number()
+	i := slices.IndexFunc(cards, func(c string) bool { return strings.Contains(c, fmt.Sprintf(" %d. %.10s", l.N, l.From)) })
+	if i < 0 {
+		t.Fatalf("leg %d has no card", l.N)
+	}
+	card, at := squeezed(cards[i]), 0
+	word := map[bool]string{false: "SET", true: "STOP"}[l.Stopped]
+	for _, want := range []string{number, word + l.SetNorth, l.Distance, l.Minutes, l.Paces} {
+		n := strings.Index(card[at:], squeezed(want))
+		if n < 0 {
+			t.Errorf("leg %d: %q does not follow on %q", l.N, want, card)
+			return
+		}
+		at += n
+	}
+	rest := card + squeezed(strings.Join(cards[i+1:min(i+3, len(cards))], " "))
+	for _, want := range besides(l) {
+		if !strings.Contains(rest, squeezed(want)) {
+			t.Errorf("leg %d: %q stands neither on its card nor on the next: %q", l.N, want, rest)
+		}
+	}
+}
+
+// besides is what a leg's card says below the figure.
+func besides(l Leg) []string {
+	out := append([]string{l.To, l.Ref, l.Grid, l.Mag, l.Back, l.Catching, l.TickOff}, l.Stops...)
+	for _, e := range l.Escapes {
+		draft := ""
+		if e.Draft {
+			draft = ", DRAFT,"
+		}
+		out = append(out, "Escape "+e.Name+draft)
+	}
+	return out
+}
+
+// word is a word on paper with its box, in points.
+type word struct {
+	XMin float64 `xml:"xMin,attr"`
+	YMin float64 `xml:"yMin,attr"`
+	XMax float64 `xml:"xMax,attr"`
+	YMax float64 `xml:"yMax,attr"`
+	Text string  `xml:",chardata"`
+}
+
+// firstPage are the words of the first page.
+func firstPage(t *testing.T, path string) []word {
+	t.Helper()
+	var doc struct {
+		Words []word `xml:"body>doc>page>word"`
+	}
+	dec := xml.NewDecoder(strings.NewReader(readAgain(t, "pdftotext", "-bbox", "-l", "1", path, "-")))
+	dec.Strict, dec.Entity = false, xml.HTMLEntity
+	if err := dec.Decode(&doc); err != nil {
+		t.Fatal(err)
+	}
+	return doc.Words
+}
+
+// TestSetIsLarge measures the figure to set: 36 points or more on the smallest cards too, in degrees
+// and in mils; and no word stands across a cut.
+func TestSetIsLarge(t *testing.T) {
+	t.Parallel()
+	c := contentOf(t, demoSource(t))
+	c.Legs[1].Set, c.Legs[1].SetHalf = "0994 mil", "± 36 mil"
+	c.Legs[1].Paces = "99 × 100 m + 99"
+	for _, k := range []struct {
+		size             paper.Size
+		up, across, down int
+	}{{paper.A4, 8, 2, 4}, {paper.A4.Landscape(), 8, 4, 2}, {paper.Letter, 8, 2, 4}, {paper.A5, 4, 2, 2}, {paper.A4, 4, 2, 2}} {
+		pdf, err := LegCards(c, k.size, k.up)
+		words := firstPage(t, printed(t, pdf, err))
+		foot := words[slices.IndexFunc(words, func(w word) bool { return w.Text == "Plan" })]
+		for _, want := range []string{c.Legs[0].Set, "0994"} {
+			at := slices.IndexFunc(words, func(w word) bool { return w.Text == want })
+			if at < 0 {
+				t.Fatalf("%v, %d up: %q is not printed", k.size, k.up, want)
+			}
+			if pt := paper.MinPt * (words[at].YMax - words[at].YMin) / (foot.YMax - foot.YMin); pt < setPt-0.01 {
+				t.Errorf("%v, %d up: %q stands in %.2f pt, want %g", k.size, k.up, want, pt, setPt)
+			}
+		}
+		wide, high := k.size.Width*72/25.4/float64(k.across), k.size.Height*72/25.4/float64(k.down)
+		for _, w := range words {
+			if int(w.XMin/wide) != int(w.XMax/wide) || int(w.YMin/high) != int(w.YMax/high) {
+				t.Errorf("%v, %d up: %q stands across a cut", k.size, k.up, w.Text)
+			}
+		}
+	}
+}
+
+// TestLegCardsOfManyLegs: sixty legs with long names are the same bytes twice, and stops that
+// leave no room are an error that says what to do.
+func TestLegCardsOfManyLegs(t *testing.T) {
+	t.Parallel()
+	c := contentOf(t, sourceOf(t, route(60, longNames)))
+	one, err := LegCards(c, paper.Letter, 8)
+	cards := cardsOf(t, printed(t, one, err), c)
+	for _, l := range c.Legs {
+		if !slices.ContainsFunc(cards, func(s string) bool { return strings.Contains(s, fmt.Sprintf(" %d. %.10s", l.N, l.From)) }) {
+			t.Errorf("leg %d has no card", l.N)
+		}
+	}
+	if two, err := LegCards(c, paper.Letter, 8); err != nil || !bytes.Equal(one, two) {
+		t.Errorf("the same plan gave other cards, %v", err)
+	}
+	c.Stops = append(c.Stops, strings.Repeat("STOP leg 2: crosses a crag ", 20))
+	if _, err := LegCards(c, paper.Letter, 8); err == nil || !strings.Contains(err.Error(), "print fewer cards on a page") {
+		t.Errorf("cards without room for the stops gave %v", err)
+	}
+	c.Legs[0].Set = ""
+	c.Stops = c.Stops[:1]
+	if _, err := LegCards(c, paper.A6, 4); err == nil || !strings.Contains(err.Error(), "larger paper") {
+		t.Errorf("cards of 52 mm gave %v", err)
+	}
+}
