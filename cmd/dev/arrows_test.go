@@ -153,6 +153,7 @@ func testArrows() map[string][]string {
 		"app/ui/sheetview":        {"app/ui/uitest"},
 		"app/ui/teachpanel":       {"app/ui/uitest"},
 		"mapio/card":              {"assets/demo", "mapio/dem"},
+		"mapio/paper":             {"assets/demo", "app/leg", "mapio/planfile"},
 		"mapio/dem":               {"assets/demo"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},

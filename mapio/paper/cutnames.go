@@ -58,6 +58,9 @@ func (m *cutMap) placeWords() {
 	for _, k := range t.Marks {
 		m.around(m.at(k.At), k.Name)
 	}
+	for _, e := range t.Ends {
+		m.around(m.at(e.At), e.Name)
+	}
 	for _, e := range t.Escapes {
 		m.onWay(m.points(e.Points, false), nameStyle, e.Name, true)
 	}

@@ -13,6 +13,7 @@ type Things struct {
 	Legs    []CutLeg
 	Escapes []CutWay
 	Marks   []CutMark
+	Ends    []CutMark // ends of legs that no mark names, with their letters
 	Hazards []CutHazard
 	Havens  []CutHaven
 	Lines   []CutLine
