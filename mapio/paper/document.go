@@ -89,7 +89,22 @@ func (d *Doc) Bytes() ([]byte, error) {
 	if err := d.pdf.Output(&out); err != nil {
 		return nil, fmt.Errorf("the pages cannot be written as PDF: %w", err)
 	}
-	return out.Bytes(), nil
+	return unscaled(out.Bytes())
+}
+
+// unscaled asks viewers to print at 100 % rather than fitted to the paper (ISO 32000-1, 12.2,
+// PrintScaling, from PDF 1.6 on). The writer has no word for it, so it takes the place of an empty
+// list of attached files of at least the same length; the offsets of the file stay.
+func unscaled(pdf []byte) ([]byte, error) {
+	empty := []byte("/Names <<\n/EmbeddedFiles << /Names [\n  \n] >>\n>>")
+	wish := []byte("/ViewerPreferences << /PrintScaling /None >>")
+	version := []byte("%PDF-1.3")
+	if bytes.Count(pdf, empty) != 1 || !bytes.HasPrefix(pdf, version) {
+		return nil, errors.New("the pages cannot be marked to be printed at 100 %: the writer of PDFs has changed")
+	}
+	wish = append(wish, bytes.Repeat([]byte(" "), len(empty)-len(wish))...)
+	copy(pdf, "%PDF-1.6")
+	return bytes.Replace(pdf, empty, wish, 1), nil
 }
 
 // footText is the foot of a page.

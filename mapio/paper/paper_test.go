@@ -77,6 +77,9 @@ func TestEveryPageCarriesItsBands(t *testing.T) {
 		d.AddPage()
 		path := written(t, d)
 		run(t, "qpdf", "--check", path)
+		if !strings.Contains(run(t, "qpdf", "--json=latest", "--json-key=qpdf", path), `"/PrintScaling": "/None"`) {
+			t.Error("the printer is not asked to keep the size")
+		}
 		text := run(t, "pdftotext", "-raw", path, "-")
 		for want, n := range map[string]int{"DRAFT: sheet unchecked.": 3, "Leg 2 crosses a crag.": 1, "Plan 3fa2c1": 3, " 2 of 3": 1, " 3 of 3": 1} {
 			if got := strings.Count(text, want); got != n {
