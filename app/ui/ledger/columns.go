@@ -93,7 +93,7 @@ func holding(cols []column, rows []row, l *lettering.Setter) []column {
 			continue
 		}
 		for _, r := range rows {
-			c.least = max(c.least, l.Width(r.cells[i].under, small())+2*cellPad+1)
+			c.least = max(c.least, l.Width(r.cell(i).under, small())+2*cellPad+1)
 		}
 		c.want = max(c.want, c.least)
 	}

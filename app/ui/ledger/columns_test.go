@@ -101,7 +101,7 @@ func TestReferencesAreNeverCut(t *testing.T) {
 			_, wide, _ := spans(x.cols, width)
 			for _, head := range []string{"from", "to"} {
 				i := slices.IndexFunc(x.cols, func(c column) bool { return c.head == head })
-				under := x.rows[1].cells[i].under
+				under := x.rows[1].cell(i).under
 				if shown := x.letters.Fit(under, small(), wide[i]-2*cellPad); shown != under || !strings.HasPrefix(under, c.want) {
 					t.Errorf("%s: at %v %q shows %q of %q, want %q in it", c.name, width, head, shown, under, c.want)
 				}
@@ -144,7 +144,7 @@ func TestEveryCellIsFilled(t *testing.T) {
 	r := rowOf(columns(), shown{full(t, "2026-11-28"), 7, plan.New(plan.Date{Year: 2026, Month: 11, Day: 28})})
 	seen := map[string]bool{}
 	for i, c := range columns() {
-		got := r.cells[i]
+		got := r.cell(i)
 		if got.text == "" || seen[c.head] {
 			t.Errorf("column %q shows %+v", c.head, got)
 		}
@@ -214,7 +214,7 @@ func TestMissingFigures(t *testing.T) {
 	cols := columns()
 	r := rowOf(cols, shown{full(t, "2031-01-01"), 1, plan.New(plan.Date{})})
 	for i, c := range cols {
-		if text := r.cells[i].text + r.cells[i].under; strings.Contains(text, "mag") || c.head == "magnetic" && text != "none" {
+		if text := r.cell(i).text + r.cell(i).under; strings.Contains(text, "mag") || c.head == "magnetic" && text != "none" {
 			t.Errorf("column %q shows %q", c.head, text)
 		}
 	}
@@ -223,7 +223,7 @@ func TestMissingFigures(t *testing.T) {
 		t.Errorf("no reason for a leg without a reading: %+v", r)
 	}
 	for i, c := range cols {
-		if text := r.cells[i].text + r.cells[i].under; c.style.figure && text != "" {
+		if text := r.cell(i).text + r.cell(i).under; c.style.figure && text != "" {
 			t.Errorf("column %q shows %q without a reading", c.head, text)
 		}
 	}
@@ -237,8 +237,8 @@ func TestStoppedLegsAreMarked(t *testing.T) {
 		r := leg.Row{Reading: leg.Reading{Cautions: []caution.Caution{caution.Of(code)}, GroundM: 100}}
 		row := rowOf(columns(), shown{r, 1, plan.New(plan.Date{})})
 		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}}, escape.Judged{}, &plan.Plan{})
-		if got := strings.HasSuffix(row.cells[0].text, "!"); got != want || row.stopped != want || strings.HasPrefix(sum, "1 marked STOP") != want {
-			t.Errorf("%v: row %q, sum %q; want marked %v", code, row.cells[0].text, sum, want)
+		if got := strings.HasSuffix(row.cell(0).text, "!"); got != want || row.stopped != want || strings.HasPrefix(sum, "1 marked STOP") != want {
+			t.Errorf("%v: row %q, sum %q; want marked %v", code, row.cell(0).text, sum, want)
 		}
 	}
 	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}, escape.Judged{}, &plan.Plan{}); !strings.Contains(text, "1 leg without a reading") {

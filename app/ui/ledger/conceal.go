@@ -29,21 +29,26 @@ func concealRows(cols []column, rows []row) string {
 			legs++
 		}
 		rows[i].stopped, rows[i].fault, rows[i].ground = false, "", terrain.Profile{}
-		for c := range rows[i].cells {
-			at := &rows[i].cells[c]
-			switch {
-			case c == 0 && rows[i].off: // its name
-			case c == 0:
-				at.text = fmt.Sprint(legs)
-			case rows[i].off && cols[c].head == "tick-off feature":
-				at.text = "" // what speaks against it
-			case cols[c].style.figure:
-				at.text = hidden
-			}
-			at.under = ""
-		}
+		rows[i].cell = concealed(cols, rows[i], legs)
 	}
 	return count(legs, "leg") + ", figures hidden"
+}
+
+// concealed writes the cells of a row without figures; number is that of the leg.
+func concealed(cols []column, r row, number int) func(c int) cell {
+	return func(c int) cell {
+		text := r.cell(c).text
+		switch {
+		case c == 0 && r.off: // its name
+		case c == 0:
+			text = fmt.Sprint(number)
+		case r.off && cols[c].head == "tick-off feature":
+			text = "" // what speaks against it
+		case cols[c].style.figure:
+			text = hidden
+		}
+		return cell{text, ""}
+	}
 }
 
 // mayOpen says why a cell of a column must not be typed into while figures are hidden,

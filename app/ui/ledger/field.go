@@ -106,7 +106,7 @@ func (g *grid) open(typed string) {
 		return
 	}
 	g.reveal()
-	id, was, text := g.table.rows[i].id, g.table.rows[i].cells[c].text, typed
+	id, was, text := g.table.rows[i].id, g.table.rows[i].cell(c).text, typed
 	if typed == "" {
 		text = was
 	}

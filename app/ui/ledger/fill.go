@@ -14,7 +14,7 @@ import (
 	"legwright/app/units"
 )
 
-// fill writes all rows anew.
+// fill makes all rows again.
 func (l *Ledger) fill() {
 	legs, p := l.s.Rows(), l.s.Plan()
 	cols := shownOf(l.sizes.asked.Hidden, len(p.Terrain) > 0)
@@ -26,7 +26,7 @@ func (l *Ledger) fill() {
 	l.heading.SetNote(note)
 }
 
-// rowsOf writes the cells of each leg, and says where one does not begin at the end of
+// rowsOf makes the row of each leg, and says where one does not begin at the end of
 // the leg before.
 func rowsOf(cols []column, legs []leg.Row, p *plan.Plan) []row {
 	out := make([]row, len(legs))
@@ -41,16 +41,17 @@ func rowsOf(cols []column, legs []leg.Row, p *plan.Plan) []row {
 	return out
 }
 
-// rowOf writes the cells of a leg. Without a reading it has no figures.
+// rowOf makes the row of a leg. Without a reading it has no figures.
 func rowOf(cols []column, s shown) row {
-	out := row{id: s.ID, cells: make([]cell, len(cols)), ground: s.Profile, stopped: s.Err != nil || s.Reading.Stopped()}
+	out := row{id: s.ID, ground: s.Profile, stopped: s.Err != nil || s.Reading.Stopped()}
 	if s.Err != nil {
 		out.fault = foot.Sentence(s.Err)
 	}
-	for c, col := range cols {
-		if s.Err == nil || !col.style.figure {
-			out.cells[c] = col.cell(s)
+	out.cell = func(c int) cell {
+		if s.Err != nil && cols[c].style.figure {
+			return cell{}
 		}
+		return cols[c].cell(s)
 	}
 	return out
 }

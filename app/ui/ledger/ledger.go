@@ -99,7 +99,7 @@ func (l *Ledger) Totals() string { return totals(l.s.Rows(), l.s.Escapes(), l.s.
 func (l *Ledger) Cell(row int, head string) (text, under string) {
 	for i, c := range l.grid.table.cols {
 		if c.head == head {
-			cell := l.grid.table.rows[row].cells[i]
+			cell := l.grid.table.rows[row].cell(i)
 			return cell.text, cell.under
 		}
 	}

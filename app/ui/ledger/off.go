@@ -49,13 +49,12 @@ func offRows(cols []column, j escape.Judged, p *plan.Plan, atLeg int) (out []row
 		if own, ok := p.EscapeByID(e.ID); ok {
 			w.note = own.Note
 		}
-		r := row{id: e.ID, off: true, stopped: w.verdict != escape.Ticked, ground: w.profile, cells: make([]cell, len(cols))}
-		for c, col := range cols {
-			if col.off != nil && !(w.Waits && col.style.figure) {
-				r.cells[c] = col.off(w)
+		out = append(out, row{id: e.ID, off: true, stopped: w.verdict != escape.Ticked, ground: w.profile, cell: func(c int) cell {
+			if cols[c].off == nil || w.Waits && cols[c].style.figure {
+				return cell{}
 			}
-		}
-		out = append(out, r)
+			return cols[c].off(w)
+		}})
 	}
 	return out
 }

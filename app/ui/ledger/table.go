@@ -33,7 +33,7 @@ const (
 // row is a leg as it is drawn.
 type row struct {
 	id      plan.ID
-	cells   []cell
+	cell    func(c int) cell // writes the cell of a column, when it is seen: sixty rows take longer than a frame
 	ground  terrain.Profile // as it is drawn; the zero Profile for none
 	stopped bool
 	fault   string // why the leg has no reading; "" if it has one
@@ -236,9 +236,10 @@ func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
 		if s.ground && room > 0 {
 			t.drawGround(img, r.ground, at[c]-t.offset.X, top, wide[c], p)
 		}
-		text := t.letters.Fit(r.cells[c].text, st, room)
+		words := r.cell(c)
+		text := t.letters.Fit(words.text, st, room)
 		t.letters.Write(img, text, st, t.left(text, st, c, at, wide)+indent, top+17, ink)
-		if text := t.letters.Fit(r.cells[c].under, small(), room); text != "" {
+		if text := t.letters.Fit(words.under, small(), room); text != "" {
 			t.letters.Write(img, text, small(), t.left(text, small(), c, at, wide)+indent, top+33, under)
 		}
 	}
