@@ -39,7 +39,7 @@ func (b *Bench) panels() []panelEntry {
 		},
 		{
 			title: "Route", hint: "Drag bearings, keep legs and sights", key: fyne.Key2,
-			top: b.frame.dial, lower: b.route.Body(),
+			top: b.frame.dial, lower: b.route.Body(), show: b.route.Show,
 			tool: func() sheetview.Tool {
 				if b.frame.panel.moving {
 					return sheetview.Tool{Kind: tool.Move}

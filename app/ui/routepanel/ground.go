@@ -14,6 +14,7 @@ import (
 type groundField struct {
 	n      *Needs
 	choice *widgets.Select
+	row    fyne.CanvasObject
 	of     plan.ID
 }
 
@@ -24,15 +25,18 @@ func newGroundField(n *Needs) *groundField {
 		words = append(words, x.Words())
 	}
 	g.choice = widgets.NewSelect(words, g.chosen, n.View.Focus, n.View.Focus)
+	g.row = widgets.NewLabelled("ground", g.choice)
 	return g
 }
 
 // show shows the ground of a leg.
 func (g *groundField) show(l plan.Leg) fyne.CanvasObject {
 	g.of = "" // showing is no choosing
-	g.choice.SetSelectedIndex(slices.Index(pace.Grounds(), l.Ground))
+	if i := slices.Index(pace.Grounds(), l.Ground); i != g.choice.SelectedIndex() {
+		g.choice.SetSelectedIndex(i)
+	}
 	g.of = l.ID
-	return widgets.NewLabelled("ground", g.choice)
+	return g.row
 }
 
 func (g *groundField) chosen(string) {

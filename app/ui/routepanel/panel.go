@@ -111,6 +111,9 @@ func (p *Panel) list() []*section {
 // Body is what the window shows.
 func (p *Panel) Body() fyne.CanvasObject { return p.body }
 
+// Show tells the panel that it came to the front, or went.
+func (p *Panel) Show(bool) { p.fillSeen() }
+
 // ShowSection shows one section in place of the others.
 func (p *Panel) ShowSection(which Section) {
 	p.seen = which
@@ -142,8 +145,9 @@ func (p *Panel) changed(c session.Change) {
 	}
 }
 
+// fillSeen fills the section that is seen. While another panel is in front none is.
 func (p *Panel) fillSeen() {
-	if s := p.sections[p.seen]; s.stale {
+	if s := p.sections[p.seen]; s.stale && p.body.Visible() {
 		s.stale = false
 		s.fill()
 	}

@@ -12,7 +12,6 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
-	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 )
 
@@ -20,9 +19,7 @@ import (
 // texts, and below it the form of a leg by bearing and distance.
 type selected struct {
 	n      *Needs
-	find   func(plan.ID)
-	canSee func()
-	box    *fyne.Container
+	card   *card
 	scroll *widgets.NestedScroll
 	form   *typedLeg
 	body   fyne.CanvasObject
@@ -36,14 +33,14 @@ type selected struct {
 }
 
 func newSelected(n *Needs, find func(plan.ID), canSee func(), form *typedLeg) *selected {
-	x := &selected{n: n, find: find, canSee: canSee, form: form, box: container.NewVBox(), letters: widgets.NewSentence("", widgets.Note)}
+	x := &selected{n: n, form: form, card: newCard(n, find, canSee), letters: widgets.NewSentence("", widgets.Note)}
 	x.name = x.field("name", n.Session.Rename)
 	x.ref = x.field("grid reference", n.Session.SetMarkReference)
 	x.note = x.field("note", x.setNote)
 	x.tickOff = x.field("tick-off feature", x.setLegText(session.FieldTickOff))
 	x.ground = newGroundField(n)
 	x.catches = x.field("catching feature", x.setLegText(session.FieldCatching))
-	x.scroll = inset(n, container.NewVBox(x.box, form.body))
+	x.scroll = inset(n, container.NewVBox(x.card.box, form.body))
 	x.body = x.scroll
 	form.added = x.holdForm
 	form.stands = func() float32 { return form.body.Position().Y - x.scroll.Offset.Y }
@@ -57,8 +54,9 @@ func inset(n *Needs, o fyne.CanvasObject) *widgets.NestedScroll {
 
 // field is a field for one text of the selected thing.
 func (x *selected) field(what string, set func(id plan.ID, text string) error) *widgets.EditField {
-	return widgets.NewEditField(what, func(text string) bool {
-		id := x.n.Session.Selection().ID
+	var f *widgets.EditField
+	f = widgets.NewEditField(what, func(text string) bool {
+		id := plan.ID(f.Of())
 		if !x.n.Foot.Try(set(id, text), "Changed.") {
 			return false
 		}
@@ -67,6 +65,8 @@ func (x *selected) field(what string, set func(id plan.ID, text string) error) *
 		}
 		return true
 	}, x.n.View.Focus)
+	x.card.label(strings.TrimSuffix(strings.TrimPrefix(what, "grid "), " feature"), f)
+	return f
 }
 
 func (x *selected) setNote(id plan.ID, text string) error {
@@ -84,7 +84,7 @@ func (x *selected) setLegText(f session.Field) func(plan.ID, string) error {
 func (x *selected) fill() {
 	sel, p := x.n.Session.Selection(), x.n.Session.Plan()
 	id := string(sel.ID)
-	x.box.RemoveAll()
+	x.card.clear()
 	x.addOffered()
 	switch sel.Kind {
 	case plan.OfMark:
@@ -93,64 +93,51 @@ func (x *selected) fill() {
 		x.ref.ShowText(id, x.typedReference(m.Position))
 		x.note.ShowText(id, m.Note)
 		if x.concealed {
-			x.add("Mark", sel.ID, x.name, x.note)
+			x.add("Mark", x.name, x.note)
 			break
 		}
-		x.add("Mark", sel.ID, x.name, x.ref, x.lettersOf(sel.ID, m.Position), x.note)
+		x.add("Mark", x.name, x.ref, x.lettersOf(sel.ID, m.Position), x.note)
 	case plan.OfLeg:
 		l, _ := p.LegByID(sel.ID)
 		x.name.ShowText(id, l.Name)
 		x.tickOff.ShowText(id, l.TickOff)
 		x.catches.ShowText(id, l.Catching)
 		x.note.ShowText(id, l.Note)
-		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), sel.ID, x.name, x.tickOff, x.catches, x.ground.show(l), x.note)
+		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), x.name, x.tickOff, x.catches, x.ground.show(l), x.note)
 	case plan.OfSight:
 		s, _ := p.SightByID(sel.ID)
 		x.name.ShowText(id, s.Name)
 		x.note.ShowText(id, s.Note)
-		x.add("Sight", sel.ID, x.name, x.note)
+		x.add("Sight", x.name, x.note)
 	case plan.OfTrack:
 		t, _ := p.TrackByID(sel.ID)
 		x.name.ShowText(id, t.Name)
-		x.add("Track", sel.ID, x.name, widgets.NewWrappedQuiet(trackNote(t)), container.NewHBox(hideButton(x.n, t), useButton(x.n, t)))
+		x.add("Track", x.name, widgets.NewWrappedQuiet(trackNote(t)), container.NewHBox(hideButton(x.n, t), useButton(x.n, t)))
 	case plan.OfHazard, plan.OfHaven, plan.OfLine, plan.OfEscape:
 		t, _ := p.ThingByID(sel.ID)
 		x.name.ShowText(id, t.Name)
-		x.add(p.TitleOf(sel.ID), sel.ID, x.name, widgets.NewWrappedQuiet("What it is stands in the Escape panel  (Ctrl+3)."))
+		x.add(p.TitleOf(sel.ID), x.name, widgets.NewWrappedQuiet("What it is stands in the Escape panel  (Ctrl+3)."))
 	default:
 		for _, f := range []*widgets.EditField{x.name, x.ref, x.note, x.tickOff, x.catches} {
 			f.ShowText("", "")
 		}
-		x.box.Add(widgets.NewWrappedQuiet("Nothing is selected. Click a leg, a sight or a mark, or choose from a list."))
+		x.card.put(widgets.NewWrappedQuiet("Nothing is selected. Click a leg, a sight or a mark, or choose from a list."))
 	}
 	x.form.showStart()
-	x.scroll.Content.Refresh()
-	x.scroll.Refresh() // its content may be shorter than it was, and must not stay scrolled away
+	x.scroll.Arrange()
 }
 
 // add shows a thing with what speaks against it, its fields, and what can be done.
-func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
-	x.box.Add(widgets.NewHeading(title))
+func (x *selected) add(title string, fields ...fyne.CanvasObject) {
+	x.card.title.SetTitle(title)
+	x.card.put(x.card.title)
 	if !x.concealed {
 		x.addCautions(x.cautions())
 	}
 	for _, f := range fields {
-		if e, ok := f.(*widgets.EditField); ok {
-			f = widgets.NewLabelled(strings.TrimSuffix(strings.TrimPrefix(e.PlaceHolder, "grid "), " feature"), e)
-		}
-		if f != nil {
-			x.box.Add(f)
-		}
+		x.card.put(f)
 	}
-	find := button(x.n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { x.find(id) })
-	remove := button(x.n, look.IconDelete, "Delete", "Delete it  (Delete)", func() {
-		x.n.Foot.Try(x.n.Session.Remove(id), "Deleted. Undo restores it.")
-	})
-	row := container.NewHBox(find, remove)
-	if x.n.Session.Selection().Kind == plan.OfMark && x.n.Session.Reader().Model() != nil {
-		row.Add(button(x.n, "", "In sight…", "Say which marks can be seen from this one", x.canSee))
-	}
-	x.box.Add(row)
+	x.card.end(x.n.Session.Selection().Kind == plan.OfMark && x.n.Session.Reader().Model() != nil)
 }
 
 // button is a button of words whose hint stands in the foot line.
@@ -224,7 +211,7 @@ func (x *selected) addOffered() {
 		return
 	}
 	if list := caution.OfLeg(offer.Reading().Cautions); len(list) > 0 {
-		x.box.Add(widgets.NewHeading("Line just dragged"))
+		x.card.put(widgets.NewHeading("Line just dragged"))
 		x.addCautions(list)
 	}
 }
@@ -237,7 +224,7 @@ func (x *selected) addCautions(list []caution.Caution) {
 		if c.Stop() {
 			tone = widgets.Fault
 		}
-		x.box.Add(widgets.NewSentence(c.Text(), tone))
+		x.card.say(c.Text(), tone)
 	}
 }
 

@@ -52,6 +52,9 @@ func (e *EditField) ShowText(of, text string) {
 	}
 }
 
+// Of is the thing that the text belongs to, as ShowText named it.
+func (e *EditField) Of() string { return e.of }
+
 // Begin types a letter over what the field shows, once it has the focus.
 func (e *EditField) Begin(r rune) {
 	e.TypedShortcut(&fyne.ShortcutSelectAll{})

@@ -27,7 +27,12 @@ func NewHeading(title string) *Heading {
 }
 
 // SetTitle changes the words.
-func (h *Heading) SetTitle(title string) { h.title = title; h.Refresh() }
+func (h *Heading) SetTitle(title string) {
+	if h.title != title {
+		h.title = title
+		h.Refresh()
+	}
+}
 
 // SetNote changes the quiet note at the right, such as a count.
 func (h *Heading) SetNote(note string) {

@@ -31,6 +31,23 @@ func (s *NestedScroll) Scrolled(e *fyne.ScrollEvent) {
 	}
 }
 
+// Arrange gives the content its place again after parts of it came, went or became another
+// size, see Arrange. Content that became lower does not stay scrolled away.
+func (s *NestedScroll) Arrange() {
+	c, ok := s.Content.(*fyne.Container)
+	if !ok {
+		s.Refresh()
+		return
+	}
+	for range 2 { // words that wrap know their height once they have a width
+		c.Resize(c.MinSize().Max(s.Size()))
+		Arrange(c)
+	}
+	if most := max(c.Size().Height-s.Size().Height, 0); s.Offset.Y > most {
+		s.ScrollToOffset(fyne.NewPos(0, most))
+	}
+}
+
 // Reveal scrolls down until the lower edge of o, which stands in s, shows.
 func Reveal(s *container.Scroll, o fyne.CanvasObject) {
 	position := fyne.CurrentApp().Driver().AbsolutePositionForObject
