@@ -96,15 +96,19 @@ func (s *Session) tell(what Aspect, step string) {
 	}
 	s.told = now
 	moving := s.moving()
-	first := moving && what.Has(CalibrationChanged) && !s.owed.Has(CalibrationChanged)
-	if first {
+	first := false
+	if moving && what.Has(CalibrationChanged) {
+		first = !s.owed.Has(CalibrationChanged)
 		s.beside.use(nil) // what is being judged is no longer as it was
 	}
-	if what = s.owe(what, moving); what == 0 {
-		return
+	if what = s.owe(what, moving); what != 0 {
+		s.notify(Change{What: what, Step: step, Moving: moving, unjudged: first})
 	}
+}
+
+func (s *Session) notify(c Change) {
 	for _, f := range s.watchers {
-		f(Change{What: what, Step: step, Moving: moving, unjudged: first})
+		f(c)
 	}
 }
 

@@ -74,7 +74,7 @@ func (s *Session) EndJudging(w *Judging) {
 	switch {
 	case s.beside.now != w:
 		return
-	case s.owed.Has(CalibrationChanged):
+	case !s.judging() && s.owed.Has(CalibrationChanged):
 		s.beside.use(nil)
 		return
 	case !w.sheets:
@@ -116,7 +116,8 @@ func (s *Session) waits() bool {
 }
 
 // rest tells that moves have ended, with all that they touched, and has the sheets
-// calibrated and judged.
+// calibrated and judged. What the moves of a loose sheet touched it tells once that is
+// calibrated: until then every room shows it as since the first move.
 func (s *Session) rest() {
 	r := s.Reader()
 	if s.beside.start == nil || s.loose == nil && r.Waiting() <= atOnce {
@@ -126,7 +127,12 @@ func (s *Session) rest() {
 	}
 	w := &Judging{of: r, sheets: true, loose: s.loose}
 	s.beside.use(w)
-	s.tell(0, s.hist.UndoName())
+	if s.loose == nil {
+		s.tell(0, s.hist.UndoName())
+	} else if what := s.owed & (HistoryChanged | FileChanged); what != 0 {
+		s.owed &^= what
+		s.notify(Change{What: what, Step: s.hist.UndoName()})
+	}
 	s.beside.start(w)
 }
 

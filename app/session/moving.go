@@ -19,7 +19,7 @@ func (s *Session) owe(what Aspect, moving bool) Aspect {
 // EndNudge ends a row of nudges, see NudgeControlPoint: it notifies once more of
 // all that they touched. Without nudges it does nothing.
 func (s *Session) EndNudge() {
-	if !s.dragging && (s.owed != 0 || s.loose != nil && !s.judging()) {
+	if !s.dragging && !s.judging() && (s.owed != 0 || s.loose != nil) {
 		s.rest()
 	}
 }
