@@ -74,12 +74,18 @@ func New(moved func(view.PicPt), accept func()) *Aim {
 
 // Look aims at a position of the picture.
 func (a *Aim) Look(source *pyramid.Pyramid, at view.PicPt) {
+	if a.on && a.source == source && a.at == at {
+		return
+	}
 	a.source, a.at, a.on = source, at, source != nil
 	a.Refresh()
 }
 
 // Clear shows nothing.
 func (a *Aim) Clear() {
+	if !a.on {
+		return
+	}
 	a.on = false
 	a.Refresh()
 }

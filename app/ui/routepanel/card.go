@@ -17,8 +17,7 @@ type card struct {
 	rows      map[fyne.CanvasObject]fyne.CanvasObject // fields with what they are for before them
 	acts      *fyne.Container
 	look      *widgets.Tool // says which marks can be seen from a mark
-	sentences []*widgets.Sentence
-	said      int // how many of them are shown
+	sentences widgets.Sentences
 }
 
 // newCard returns a card with the acts on the selected thing.
@@ -36,7 +35,10 @@ func newCard(n *Needs, find func(plan.ID), canSee func()) *card {
 }
 
 // clear takes all parts away.
-func (c *card) clear() { c.box.Objects, c.said = nil, 0 }
+func (c *card) clear() {
+	c.box.Objects = nil
+	c.sentences.Again()
+}
 
 // label puts before a field what it is for.
 func (c *card) label(text string, field fyne.CanvasObject) {
@@ -54,14 +56,7 @@ func (c *card) put(o fyne.CanvasObject) {
 }
 
 // say adds a sentence.
-func (c *card) say(text string, tone widgets.Tone) {
-	if c.said == len(c.sentences) {
-		c.sentences = append(c.sentences, widgets.NewSentence(text, tone))
-	}
-	c.sentences[c.said].Set(text, tone)
-	c.put(c.sentences[c.said])
-	c.said++
-}
+func (c *card) say(text string, tone widgets.Tone) { c.put(c.sentences.Next(text, tone)) }
 
 // end adds what can be done with the thing; fromHere says that marks may be in sight from it.
 func (c *card) end(fromHere bool) {

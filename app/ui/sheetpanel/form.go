@@ -104,7 +104,9 @@ const (
 func (f *form) show(p *pyramid.Pyramid, from calib.EvidenceSource, naming bool) {
 	if f.on && p != nil {
 		f.aim.Look(p, f.at)
-		f.under.SetText(f.underWords())
+		if words := f.underWords(); f.under.Text != words {
+			f.under.SetText(words)
+		}
 	} else {
 		f.aim.Clear()
 	}

@@ -84,7 +84,7 @@ func (p *Panel) changed(c session.Change) {
 	case c.Passing() || !c.What.Has(session.AnySheet|session.PlanReplaced):
 	case c.Moving && p.shown:
 		p.showJudgement()
-		p.body.Refresh()
+		widgets.Arrange(p.body)
 	default:
 		p.points.follow()
 		p.Refresh()
@@ -125,7 +125,7 @@ func (p *Panel) Refresh() {
 	p.setup.show(sheet, p.points.georef.on)
 	p.list.show(sheet, c, p.points.form.chosen)
 	p.points.typed()
-	p.body.Refresh() // lays out anew where lines come and go
+	widgets.Arrange(p.body)
 }
 
 // redraw shows the panel and what it draws over the map again.
@@ -160,7 +160,8 @@ func (p *Panel) PictureChanged() {
 // LevelReady tells the panel that the picture was read in full.
 func (p *Panel) LevelReady() {
 	if p.points.form.on {
-		p.Refresh() // the enlargement is of that level
+		p.Refresh()
+		p.points.form.aim.Refresh() // the enlargement is of that level
 	}
 }
 

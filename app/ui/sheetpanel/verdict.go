@@ -27,6 +27,7 @@ type verdict struct {
 	body   *fyne.Container
 	head   *widgets.Heading
 	rows   *fyne.Container
+	said   widgets.Sentences
 	choose func(int) // a control point
 }
 
@@ -42,7 +43,9 @@ func (s *verdict) show(sheet plan.Sheet, c *calib.Calibration, err error, on boo
 	var unfit *calib.Unfit
 	none := errors.As(err, &unfit)
 	show(s.body, on && (none || c != nil))
-	s.rows.RemoveAll()
+	s.rows.Objects = nil
+	s.said.Again()
+	defer widgets.Arrange(s.body)
 	switch {
 	case !on:
 		return
@@ -62,7 +65,9 @@ func (s *verdict) show(sheet plan.Sheet, c *calib.Calibration, err error, on boo
 	s.addEvidence(sheet, v)
 }
 
-func (s *verdict) say(text string, tone widgets.Tone) { s.rows.Add(widgets.NewSentence(text, tone)) }
+func (s *verdict) add(o fyne.CanvasObject) { s.rows.Objects = append(s.rows.Objects, o) }
+
+func (s *verdict) say(text string, tone widgets.Tone) { s.add(s.said.Next(text, tone)) }
 
 // addStops shows the stops on the sheet.
 func (s *verdict) addStops(v check.Verdict, c *calib.Calibration) {
@@ -119,9 +124,9 @@ func (s *verdict) addMending(slip slips.Slip) {
 	for len(row.Objects) > 1 && row.MinSize().Width > widgets.RowWidth {
 		last := row.Objects[len(row.Objects)-1]
 		row.Objects = row.Objects[:len(row.Objects)-1]
-		defer s.rows.Add(container.NewHBox(last))
+		defer s.add(container.NewHBox(last))
 	}
-	s.rows.Add(row)
+	s.add(row)
 }
 
 func (s *verdict) correct(slip slips.Slip, one int, text string) *widgets.Tool {
@@ -169,7 +174,7 @@ func (s *verdict) addState(v check.Verdict) {
 		s.say("Unchecked. "+v.Advice, widgets.Caution)
 	}
 	if v.At != (calib.PicturePt{}) || v.Advice != "" {
-		s.rows.Add(container.NewHBox(s.n.tool("", "Show where", "Move the map to this position", func() { s.n.show(v.At) })))
+		s.add(container.NewHBox(s.n.tool("", "Show where", "Move the map to this position", func() { s.n.show(v.At) })))
 	}
 }
 
@@ -238,6 +243,6 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 func (s *verdict) addPiece(name, words string, tone widgets.Tone, at calib.PicturePt, remove func()) {
 	show := s.n.entry(name, "Show where it lies: "+name, func() { s.n.show(at) })
 	drop := s.n.iconTool(look.IconDelete, "Delete this check", remove)
-	s.rows.Add(container.New(&rowLayout{name: name}, show, widgets.NewQuiet(""), drop))
+	s.add(container.New(&rowLayout{name: name}, show, widgets.NewQuiet(""), drop))
 	s.say(words, tone)
 }

@@ -79,7 +79,12 @@ func (t *Tool) SetIcon(icon fyne.ThemeIconName) { t.icon = icon; t.Refresh() }
 func (t *Tool) Text() string { return t.text }
 
 // SetText changes the words.
-func (t *Tool) SetText(text string) { t.text = text; t.Refresh() }
+func (t *Tool) SetText(text string) {
+	if t.text != text {
+		t.text = text
+		t.Refresh()
+	}
+}
 
 // Tapped acts; Fyne calls it.
 func (t *Tool) Tapped(*fyne.PointEvent) { t.act() }
