@@ -181,8 +181,8 @@ func TestProfileOfAnEscape(t *testing.T) {
 		var e escape.Escape
 		e.Legs = []escape.Leg{{Profile: part(50, 40, 30)}, {Profile: c.second}}
 		rows := offRows(cols, escape.Judged{Escapes: []escape.Escape{e}}, plan.New(plan.Date{}), 0)
-		if got := rows[0]; got.cells[at] != c.want || got.ground.LengthM() != c.lengthM {
-			t.Errorf("%s: %q over %g m, want %q over %g m", name, got.cells[at], got.ground.LengthM(), c.want, c.lengthM)
+		if got := rows[0]; got.cell(at) != c.want || got.ground.LengthM() != c.lengthM {
+			t.Errorf("%s: %q over %g m, want %q over %g m", name, got.cell(at), got.ground.LengthM(), c.want, c.lengthM)
 		}
 	}
 }
@@ -310,7 +310,8 @@ func TestAWayOffWaitsInTheLedger(t *testing.T) {
 	off := escape.Judged{Escapes: []escape.Escape{e}, Waits: true}
 	row := withEscapes(columns(), nil, off, &plan.Plan{})[0]
 	var got []string
-	for _, c := range row.cells {
+	for i := range columns() {
+		c := row.cell(i)
 		if c != (cell{}) {
 			got = append(got, c.text+"/"+c.under)
 		}

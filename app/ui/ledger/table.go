@@ -34,7 +34,7 @@ const (
 type row struct {
 	id      plan.ID
 	cell    func(c int) cell // writes the cell of a column, when it is seen: sixty rows take longer than a frame
-	ground  terrain.Profile // as it is drawn; the zero Profile for none
+	ground  terrain.Profile  // as it is drawn; the zero Profile for none
 	stopped bool
 	fault   string // why the leg has no reading; "" if it has one
 	off     bool   // an escape, which is not walked with the route
@@ -216,24 +216,16 @@ func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
 		if i == t.selected && c == t.cursor {
 			t.chosen(img, i, p)
 		}
-		st, ink := plain(), p[look.Ink]
+		st := r.style(c, s)
 		room, indent := t.seen(c, at, wide)-2*cellPad, float32(0)
-		switch {
-		case r.off && c == 0:
-			st.Size, st.Bold = small().Size, true
-		case r.off && c == 1:
+		if r.off && c == 1 {
 			indent, room = offIndent, room-offIndent
-		case s.bold:
-			st = bold()
 		}
-		under := p[look.Quiet]
-		if r.stopped && s.stops {
-			ink = p[look.Fault]
-			if r.off {
-				under = ink
-			}
+		if room <= 0 {
+			continue
 		}
-		if s.ground && room > 0 {
+		ink, under := r.inks(s, p)
+		if s.ground {
 			t.drawGround(img, r.ground, at[c]-t.offset.X, top, wide[c], p)
 		}
 		words := r.cell(c)
@@ -246,6 +238,31 @@ func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
 	if r.fault != "" && from > 0 {
 		t.writeFault(img, r.fault, at, wide, top, p)
 	}
+}
+
+// style is the way in which a cell is written.
+func (r row) style(c int, s style) lettering.Style {
+	st := plain()
+	switch {
+	case r.off && c == 0:
+		st.Size, st.Bold = small().Size, true
+	case r.off && c == 1:
+	case s.bold:
+		st = bold()
+	}
+	return st
+}
+
+// inks are the colours of both lines of a cell.
+func (r row) inks(s style, p look.Palette) (ink, under color.Color) {
+	ink, under = p[look.Ink], p[look.Quiet]
+	if r.stopped && s.stops {
+		ink = p[look.Fault]
+		if r.off {
+			under = ink
+		}
+	}
+	return ink, under
 }
 
 // chosen draws the chosen cell while the table has the keys: without them a drawn
