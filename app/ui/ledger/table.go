@@ -254,7 +254,7 @@ func (r row) style(c int, s style) lettering.Style {
 }
 
 // inks are the colours of both lines of a cell.
-func (r row) inks(s style, p look.Palette) (ink, under color.Color) {
+func (r row) inks(s style, p look.Palette) (ink, under color.NRGBA) {
 	ink, under = p[look.Ink], p[look.Quiet]
 	if r.stopped && s.stops {
 		ink = p[look.Fault]
