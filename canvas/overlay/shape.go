@@ -3,7 +3,6 @@ package overlay
 import (
 	"cmp"
 	"image/color"
-	"math"
 	"slices"
 
 	"legwright/app/escape"
@@ -184,7 +183,7 @@ func (d *drawing) shapes(s *strip, list []Shape) {
 func (d *drawing) shape(s *strip, x *Shape) {
 	way := d.onScreen(x.way())
 	if x.Closed && !d.scene.Faint {
-		d.hatchShape(s, x)
+		d.hatchShape(s, x, way)
 	}
 	if x.Selected && !d.scene.Faint {
 		d.polyway(s, shapeChosen, way, nil)
@@ -244,60 +243,6 @@ func (d *drawing) vertices(s *strip, points []view.ScreenPt) {
 			s.segment(pr, at, at, true)
 		}
 	}
-}
-
-// shapeHatch is how far apart the hatching lines of an area lie, device-independent
-// pixels, or up to twice as far.
-const shapeHatch = 7
-
-// hatchShape lays slanting lines over an area, still on the sheet while that moves: those
-// of danger rise to the right, the others fall.
-func (d *drawing) hatchShape(s *strip, x *Shape) {
-	gap := math.Exp2(math.Ceil(math.Log2(shapeHatch * d.p.px / d.v.Scale())))
-	crossed := x.ink == cragLine || x.ink == steepLine || x.ink == waterLine || x.ink == drawnLine
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, p := range x.Points {
-		off, _ := slant(p, crossed)
-		lo, hi = min(lo, off), max(hi, off)
-	}
-	if (hi-lo)/gap > mostHatch {
-		return // far larger than any screen
-	}
-	pr := &d.p.ink[shapeHatchOf(x.ink)]
-	for n := math.Ceil(lo / gap); n*gap <= hi; n++ {
-		w := hatchWay{n * gap, crossed}
-		cuts := x.cuts(w.off, crossed)
-		for i := 1; i < len(cuts); i += 2 {
-			if a, b := d.v.ToScreen(w.at(cuts[i-1])), d.v.ToScreen(w.at(cuts[i])); d.sees(a, b) {
-				s.segment(pr, a, b, false)
-			}
-		}
-	}
-}
-
-// mostHatch bounds the hatching lines of one area.
-const mostHatch = 4000
-
-// slant is which hatching line a point lies on, and where along it.
-func slant(p view.PicPt, crossed bool) (off, t float64) {
-	if crossed {
-		return (p.X + p.Y) / math.Sqrt2, (p.X - p.Y) / math.Sqrt2
-	}
-	return (p.X - p.Y) / math.Sqrt2, (p.X + p.Y) / math.Sqrt2
-}
-
-// cuts are where a hatching line crosses the outline, in order along it.
-func (x *Shape) cuts(off float64, crossed bool) (out []float64) {
-	before, tb := slant(x.Points[len(x.Points)-1], crossed)
-	for _, p := range x.Points {
-		now, t := slant(p, crossed)
-		if (before < off) != (now < off) {
-			out = append(out, tb+(t-tb)*(off-before)/(now-before))
-		}
-		before, tb = now, t
-	}
-	slices.Sort(out)
-	return out
 }
 
 func (d *drawing) hazardTexts(chosen bool) { d.shapeTexts(d.scene.Hazards, chosen) }

@@ -1,7 +1,9 @@
 package overlay
 
 import (
+	"image"
 	"image/color"
+	"math"
 	"testing"
 
 	"legwright/app/plan"
@@ -100,22 +102,46 @@ func TestPathsOfShapes(t *testing.T) {
 	}
 }
 
-// Hatching stays within the outline, which has a bay here.
+// Hatching stays within the outline, which has a bay here, and lies on lines that are still on
+// the sheet, however the view is turned.
 func TestHatchingStaysInside(t *testing.T) {
 	t.Parallel()
-	u := NewHazard("u", plan.Crag, true, []view.PicPt{{X: 0, Y: 0}, {X: 30, Y: 0}, {X: 30, Y: 60}, {X: 70, Y: 60}, {X: 70, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 100}, {X: 0, Y: 100}}, "")
-	for _, crossed := range []bool{false, true} {
-		for off := -150.0; off < 150; off += 0.7 {
-			cuts := u.cuts(off, crossed)
-			if len(cuts)%2 != 0 {
-				t.Fatalf("line %v is cut %d times", off, len(cuts))
+	bay := []view.PicPt{{X: 0, Y: 0}, {X: 30, Y: 0}, {X: 30, Y: 60}, {X: 70, Y: 60}, {X: 70, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 100}, {X: 0, Y: 100}}
+	img := image.NewRGBA(image.Rect(0, 0, 500, 500))
+	const rim = 1e-9 // rounding
+	for _, kind := range []plan.HazardKind{plan.Crag, plan.Bog} {
+		for _, turn := range []float64{0, 30, 45, 135, 200} {
+			clear(img.Pix)
+			v := view.New(100, 100, 500, 500).ScaledTo(3, view.PicPt{X: 50, Y: 50}, view.ScreenPt{X: 250, Y: 250}).RotateTo(turn*math.Pi/180, view.ScreenPt{X: 250, Y: 250})
+			u, p := NewHazard("u", kind, true, bay, ""), NewPainter()
+			p.Onto(img, v, 1, Scene{}, img.Rect) // makes its lines
+			p.img = img
+			d := newDrawing(p, v, Scene{}, img.Rect)
+			for _, s := range p.strips() {
+				d.hatchShape(s, &u, d.onScreen(u.way()))
 			}
-			for i := 1; i < len(cuts); i += 2 {
-				at := hatchWay{off, crossed}.at((cuts[i-1] + cuts[i]) / 2)
-				bay := at.X > 30 && at.X < 70 && at.Y < 60
-				if bay || at.X < 0 || at.X > 100 || at.Y < 0 || at.Y > 100 {
-					t.Fatalf("line %v is hatched at %v, outside", off, at)
+			inked, lit := 0, 0
+			for y := range 500 {
+				for x := range 500 {
+					at := v.ToPicture(view.ScreenPt{X: float64(x) + 0.5, Y: float64(y) + 0.5})
+					inside := at.X > -rim && at.X < 100+rim && at.Y > -rim && at.Y < 100+rim && !(at.X > 30+rim && at.X < 70-rim && at.Y < 60-rim)
+					off, _ := slant(at, kind == plan.Crag)
+					onLine := math.Abs(math.Remainder(off, 4))*3 < 0.5 // lines lie 4 px of the picture apart
+					switch has := img.Pix[y*img.Stride+4*x+3] > 0; {
+					case has && !inside:
+						t.Fatalf("%s, turned by %g°: hatched at %v, outside", kind, turn, at)
+					case inside && onLine:
+						inked++
+						if has {
+							lit++
+						}
+					case has && inside && math.Abs(math.Remainder(off, 4))*3 > 1.2:
+						t.Fatalf("%s, turned by %g°: hatched at %v, between the lines", kind, turn, at)
+					}
 				}
+			}
+			if lit < inked-40 || inked < 2000 { // some pixels of the rim count for the other side
+				t.Errorf("%s, turned by %g°: %d of %d pixels on the lines are hatched", kind, turn, lit, inked)
 			}
 		}
 	}

@@ -1,0 +1,45 @@
+package overlay
+
+import (
+	"fmt"
+	"image"
+	"math"
+	"testing"
+
+	"legwright/app/plan"
+	"legwright/canvas/view"
+)
+
+// manyAreas are 40 areas of 120 corners all over a sheet, of each kind in turn.
+func manyAreas(w, h float64) Scene {
+	var s Scene
+	for i := range 40 {
+		middle := view.PicPt{X: w * (float64(i%8) + 0.5) / 8, Y: h * (float64(i/8) + 0.5) / 5}
+		var points []view.PicPt
+		for k := range 120 {
+			turn := 2 * math.Pi * float64(k) / 120
+			sin, cos := math.Sincos(turn)
+			r := 0.5 * w / 8 * (1 + 0.15*math.Sin(3*turn) + 0.08*math.Sin(11*turn))
+			points = append(points, view.PicPt{X: middle.X + r*cos, Y: middle.Y + r*sin})
+		}
+		s.Hazards = append(s.Hazards, NewHazard(plan.ID(fmt.Sprint(i)), plan.HazardKinds()[i%5], true, points, fmt.Sprint("area ", i)))
+	}
+	return s
+}
+
+// BenchmarkAreas paints 40 areas of 120 corners, the whole sheet in view and a part of it.
+func BenchmarkAreas(b *testing.B) {
+	const w, h = 6000, 4000
+	s := manyAreas(w, h)
+	for _, times := range []float64{1, 4} {
+		b.Run(fmt.Sprint("times ", times), func(b *testing.B) {
+			img := image.NewRGBA(image.Rect(0, 0, 1920, 1080))
+			v := view.New(w, h, 1920, 1080).ScaledTo(times*1080.0/h, view.PicPt{X: w / 2, Y: h / 2}, view.ScreenPt{X: 960, Y: 540})
+			p := NewPainter()
+			for b.Loop() {
+				clear(img.Pix)
+				p.Onto(img, v, 1, s, img.Rect)
+			}
+		})
+	}
+}
