@@ -41,7 +41,11 @@ type Content struct {
 	AtEnd     []Escape // that begin at the end of the route
 	Off       []Escape // that begin at none of its marks
 	Say       []Spoken // marks with an escape, and havens
-	Emergency []string // what the plan knows, and lines to fill in
+	Emergency []string // what the plan knows, and lines to fill in: those end in a colon
+
+	pace    Figures
+	setHead string // head of the column SET
+	made    time.Time
 }
 
 // PlanningAid stands on every card.
@@ -69,6 +73,7 @@ func Of(s Source) (*Content, error) {
 		Title: titled(p.Title), Date: "no date set", Number: number, Saved: savedWords(s.Saved), Sheets: w.sheets(),
 		Left: leftOut(s.Omit), Housing: w.housing(), Error: leg.CompassWords(w.compass), Sunset: r.SunsetWords(),
 		Timing: timing(p), Pacing: pacing(p.Party), Say: w.spoken(), Emergency: w.emergency(),
+		pace: PaceTable(p.Party), setHead: w.setHead(), made: s.Saved,
 	}
 	if !p.Date.IsZero() {
 		c.Date = p.Date.Words()

@@ -36,9 +36,21 @@ func (w writer) housing() string {
 	if !w.compass.Set {
 		return "SET is for a housing not set: one set to the GMA above takes the grid column"
 	}
+	return "SET is for a housing set to " + w.setTo() + ": one not set takes the magnetic column, one set to another angle neither"
+}
+
+// setHead is the head of the column of figures to set: a page may lose its first.
+func (w writer) setHead() string {
+	if !w.compass.Set {
+		return "SET mag"
+	}
+	return "SET (" + unbroken(w.setTo()) + ")"
+}
+
+// setTo is the angle that the housing is set to: "2° E".
+func (w writer) setTo() string {
 	to := w.compass.Circle.GMAFigure(units.GMA(w.compass.SetTo))
-	to = strings.NewReplacer(" east", " E", " west", " W").Replace(to)
-	return "SET is for a housing set to " + to + ": one not set takes the magnetic column, one set to another angle neither"
+	return strings.NewReplacer(" east", " E", " west", " W").Replace(to)
 }
 
 // pacing says the double paces to 100 m that the party counts.
@@ -89,7 +101,7 @@ func (w writer) emergency() []string {
 			out = append(out, "Phone signal: "+w.p.TitleOf(h.ID)+refOf(w.r, h.Points[0]))
 		}
 	}
-	return append(out, "Emergency number (fill in before you set off):", "At home, and act at (fill in):")
+	return append(out, "Emergency number (fill in before you set off):", "Person at home, and when to act (fill in):")
 }
 
 // refOf is the reference of a position behind a comma, "" where it has none.

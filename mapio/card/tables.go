@@ -18,7 +18,7 @@ type Figures struct {
 // TimingTable says how many minutes 100 m to 1,000 m take at 2, 3, 4 and 5 km/h: length divided
 // by speed. Climb comes on top, 10 minutes to 100 m (a metric form of Naismith's rule).
 func TimingTable() Figures {
-	t := Figures{Title: "Minutes on the flat, + 1 min per 10 m climbed", Head: []string{"m"}}
+	t := Figures{Title: "Left: minutes on the flat, + 1 min per 10 m climbed", Head: []string{"m"}}
 	speeds := []float64{2, 3, 4, 5}
 	for _, kmh := range speeds {
 		t.Head = append(t.Head, fmt.Sprintf("%g km/h", kmh))
@@ -37,7 +37,7 @@ func TimingTable() Figures {
 // downhill.
 func PaceTable(party plan.Party) Figures {
 	c := party.Counts()
-	t := Figures{Title: "Double paces", Head: []string{"m", "flat", "up", "down"}}
+	t := Figures{Title: "Right: double paces", Head: []string{"m", "flat", "up", "down"}}
 	for m := 50; m <= 500; m += 50 {
 		row := []string{strconv.Itoa(m)}
 		for _, per := range []float64{c.Flat, c.Up, c.Down} {

@@ -49,6 +49,7 @@ func commands() []command {
 		visibleCommand(),
 		escapesCommand(),
 		exportCommand(),
+		cardCommand(),
 		slipCommand(),
 		identifyCommand(),
 	}

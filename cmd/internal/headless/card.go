@@ -1,0 +1,141 @@
+package headless
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"legwright/app/escape"
+	"legwright/app/leg"
+	"legwright/mapio/card"
+	"legwright/mapio/paper"
+	"legwright/mapio/planfile"
+)
+
+const cardHelp = `
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. The form hill is the card that
+the leader carries: the legs with what to set, escapes and turn-back times beneath the leg
+that starts at their mark, what to say on the telephone, tables of times and paces. A6 and
+pocket (74 × 105 mm) carry the legs alone, with what to set and how far. Every page carries
+DRAFT, "sheet unchecked", every stop, the date, and the number of the plan: the first 6
+hexadecimal digits of the SHA-256 of the plan, without the paths of its pictures and terrain
+and without when it was saved, which stands beside it.
+
+An escape with a leg in a danger, within the distance to keep from one or over over-steep
+ground is refused: lead it round, or leave it out with --without E03-1 (several: E03-1,E05-2),
+which the card then says. The names are those of the escapes command. An existing file is
+overwritten, a read-only one only with --force, a plan never.
+`
+
+func cardCommand() command {
+	return command{
+		name:  "card",
+		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--without E03-1] --pdf OUT [--force]",
+		about: "put a plan on paper as PDF",
+		run:   runCard,
+	}
+}
+
+func formNames() (names []string) {
+	for _, f := range card.Forms() {
+		names = append(names, string(f))
+	}
+	return names
+}
+
+func paperNames() (names []string) {
+	for _, s := range paper.Sizes() {
+		names = append(names, strings.ToLower(s.Name))
+	}
+	return names
+}
+
+// cardRequest is what is asked of the command.
+type cardRequest struct {
+	plan    string
+	form    choiceFlag[string]
+	paper   choiceFlag[string]
+	turned  bool
+	without string
+	to      target
+}
+
+func runCard(c command, args []string, s streams) error {
+	q := cardRequest{form: choiceFlag[string]{of: formNames(), value: formNames()[0]}, paper: choiceFlag[string]{of: paperNames(), value: paperNames()[0]}}
+	o := newOptions(c, cardHelp)
+	o.Var(&q.form, "form", "the `FORM`: "+strings.Join(formNames(), ", ")+" (default "+q.form.value+")")
+	o.Var(&q.paper, "paper", "the `SIZE`: "+oneOf(paperNames())+" (default "+q.paper.value+")")
+	o.BoolVar(&q.turned, "landscape", false, "turn the paper on its side")
+	o.StringVar(&q.without, "without", "", "leave out these `ESCAPES`, such as E03-1,E05-2")
+	o.StringVar(&q.to.file, "pdf", "", "the `FILE` to write")
+	o.BoolVar(&q.to.force, "force", false, "overwrite a read-only file")
+	words, err := o.read(args, s)
+	if err == nil {
+		q.plan, err = onePlan(words)
+	}
+	switch {
+	case err != nil:
+		return err
+	case q.to.file == "":
+		return usagef("--pdf is missing: name the file to write, such as --pdf card.pdf")
+	}
+	return q.write(s)
+}
+
+// write writes the paper and says how many pages it has.
+func (q cardRequest) write(s streams) error {
+	if sameFile(q.plan, q.to.file) || strings.EqualFold(filepath.Ext(q.to.file), planfile.Ext) {
+		return fmt.Errorf("%s is a plan, or has the name of one: name a .pdf file for the card", q.to.file)
+	}
+	reader, err := readPlanGround([]string{q.plan}, s)
+	if err != nil {
+		return err
+	}
+	content, err := card.Of(q.source(reader))
+	if bad := new(card.Dangerous); errors.As(err, &bad) {
+		return fmt.Errorf("%w Leave them out with --without %s", err, strings.Join(bad.Names, ","))
+	}
+	if err != nil {
+		return err
+	}
+	size, err := paper.SizeOf(q.paper.value)
+	if err == nil && q.turned {
+		size = size.Landscape()
+	}
+	if err != nil {
+		return err
+	}
+	pdf, err := content.Write(context.Background(), card.Form(q.form.value), card.Print{Size: size})
+	if err == nil {
+		err = q.to.write(pdf)
+	}
+	if err != nil {
+		return err
+	}
+	speakRaised(leg.Raised(reader.Legs()), s)
+	speakRaised(escape.Of(reader).Raised(), s)
+	_, err = fmt.Fprintf(s.out, "%s: %s card, %s, plan %s, %s\n", q.to.file, q.form.value, size, content.Number, content.Saved)
+	return err
+}
+
+// source is what the card is made of. A plan in which something had to be corrected counts as
+// not saved: its file does not hold it so.
+func (q cardRequest) source(r *leg.Reader) card.Source {
+	s := card.Source{Reader: r, Omit: namesOf(q.without)}
+	if p := r.Plan(); len(p.Mended) == 0 {
+		s.Saved = p.Saved
+	}
+	return s
+}
+
+// namesOf are names between commas.
+func namesOf(list string) (names []string) {
+	for _, name := range strings.Split(list, ",") {
+		if name = strings.TrimSpace(name); name != "" {
+			names = append(names, name)
+		}
+	}
+	return names
+}

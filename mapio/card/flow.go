@@ -1,0 +1,75 @@
+package card
+
+import "legwright/mapio/paper"
+
+// flow sets one thing below the other, over as many pages as that takes.
+type flow struct {
+	d    *paper.Doc
+	p    *paper.Page
+	rest paper.Rect // what is left of the page
+}
+
+func newFlow(d *paper.Doc) *flow {
+	p := d.AddPage()
+	return &flow{d, p, p.Body}
+}
+
+// gapMM is the white between two parts.
+const gapMM = 2.2
+
+func (f *flow) gap() {
+	if f.rest.Y > f.p.Body.Y {
+		_, f.rest = f.rest.Top(min(gapMM, f.rest.H))
+	}
+}
+
+// need begins a page unless so much height is left.
+func (f *flow) need(mm float64) {
+	if mm > f.rest.H && f.rest.Y > f.p.Body.Y {
+		f.p = f.d.AddPage()
+		f.rest = f.p.Body
+	}
+}
+
+// say sets a paragraph; one that is longer than a page goes on over the next.
+func (f *flow) say(s paper.Style, text string) {
+	if text == "" {
+		return
+	}
+	f.need(min(f.d.Tall(text, s, f.rest.W), f.p.Body.H))
+	f.rest, _ = f.p.Paragraph(f.rest, s, text)
+}
+
+// table draws a table from here on.
+func (f *flow) table(t paper.Table) {
+	f.p, f.rest = t.Draw(f.p, f.rest)
+	f.gap()
+}
+
+// Lines to write on.
+const (
+	writeMM = 8.0 // height of one
+	writeIn = 30  // least length beside its label
+)
+
+// write sets a label with a line to write on behind it, or below where it is long.
+func (f *flow) write(label string) {
+	w := f.d.Width(label, headType) + 2
+	high := headType.Height()
+	beside := f.rest.W-w >= writeIn
+	if !beside {
+		high = f.d.Tall(label, headType, f.rest.W)
+		w = 0
+	}
+	f.need(high + writeMM)
+	row, rest := f.rest.Top(writeMM)
+	if !beside {
+		f.rest, _ = f.p.Paragraph(f.rest, headType, label)
+		row, rest = f.rest.Top(writeMM)
+	} else {
+		line, _ := row.Foot(headType.Height())
+		f.p.Line(paper.Rect{X: line.X, Y: line.Y, W: w, H: line.H}, headType, paper.Left, label)
+	}
+	f.p.Rule(paper.Point{X: row.X + w, Y: row.Bottom() - 0.5}, paper.Point{X: row.Right(), Y: row.Bottom() - 0.5}, paper.MinRule)
+	f.rest = rest
+}

@@ -1,0 +1,124 @@
+package card
+
+import (
+	"context"
+	"strings"
+
+	"legwright/mapio/paper"
+)
+
+// Print says how a form is put on paper.
+type Print struct {
+	Size paper.Size // upright or landscape
+	Map  *paper.Cut // cut of the map that goes behind a hill card; nil for none
+}
+
+// Type of the cards. SET is never below 14 points, all else never below paper.MinPt.
+var (
+	setType   = paper.Style{Pt: 15, Bold: true}
+	titleType = paper.Style{Pt: 14, Bold: true}
+	boldType  = paper.Style{Pt: 10, Bold: true}
+	headType  = paper.Style{Bold: true}
+	plainType = paper.Style{}
+)
+
+// smallEdgeMM is the short edge up to which paper carries the short card alone.
+const smallEdgeMM = 110
+
+// Hill is the card that the leader carries, as PDF; on A6 and smaller the short one. The errors
+// are those of mapio/paper, such as paper too small for the cautions, and of the map.
+func (c *Content) Hill(ctx context.Context, o Print) ([]byte, error) {
+	d, err := paper.New(o.Size, c.info("hill card"))
+	if err != nil {
+		return nil, err
+	}
+	f := newFlow(d)
+	if min(o.Size.Width, o.Size.Height) <= smallEdgeMM {
+		f.table(c.shortTable(f.rest.W))
+		return d.Bytes()
+	}
+	c.heading(f)
+	f.table(c.legTable(f.rest.W))
+	c.foot(f)
+	if o.Map != nil {
+		if err := d.AddMaps(ctx, *o.Map); err != nil {
+			return nil, err
+		}
+	}
+	return d.Bytes()
+}
+
+// info is what every page carries.
+func (c *Content) info(form string) paper.Info {
+	return paper.Info{Title: c.Title + ", " + form, Made: c.made, Foot: c.Foot(), Cautions: []string{strings.Join(c.Stops, " · ")}}
+}
+
+// Foot says which plan a page is of.
+func (c *Content) Foot() string {
+	return strings.Join([]string{c.Title, c.Date, "plan " + c.Number, c.Saved}, " · ")
+}
+
+// heading sets what stands before the legs.
+func (c *Content) heading(f *flow) {
+	f.say(titleType, c.Title)
+	f.say(boldType, c.Date)
+	f.gap()
+	f.say(boldType, c.GMA)
+	f.say(boldType, c.Housing+".")
+	if c.Error != "" {
+		f.say(plainType, c.Error+".")
+	}
+	f.say(plainType, c.Sunset)
+	f.say(plainType, c.Sheets)
+	f.say(boldType, c.Left)
+	for _, line := range c.Emergency {
+		if label, blank := strings.CutSuffix(line, ":"); blank {
+			f.write(label + ":")
+		} else {
+			f.say(plainType, line)
+		}
+	}
+	f.gap()
+}
+
+// foot sets what stands after the legs.
+func (c *Content) foot(f *flow) {
+	if len(c.Say) > 0 {
+		f.need(boldType.Height() * 3)
+		f.say(boldType, "Say it")
+		for _, s := range c.Say {
+			f.say(plainType, s.Name+": "+s.Line+".")
+		}
+		f.gap()
+	}
+	f.say(plainType, "Times: "+c.Timing+". Paces: "+c.Pacing+".")
+	timing := TimingTable()
+	f.say(boldType, timing.Title+". "+c.pace.Title+".")
+	f.table(tables(timing, c.pace))
+	f.say(boldType, "Cautions")
+	for _, line := range c.Cautions {
+		f.say(plainType, line)
+	}
+}
+
+// tables are two tables of figures side by side.
+func tables(a, b Figures) paper.Table {
+	var t paper.Table
+	for _, head := range append(append([]string{}, a.Head...), b.Head...) {
+		t.Columns = append(t.Columns, paper.Column{Head: head, Min: 11, Ideal: 14, Grow: true, Align: paper.Right})
+	}
+	for i := range max(len(a.Rows), len(b.Rows)) {
+		var r paper.Row
+		for _, x := range []Figures{a, b} {
+			for j := range x.Head {
+				text := ""
+				if i < len(x.Rows) {
+					text = x.Rows[i][j]
+				}
+				r.Cells = append(r.Cells, paper.Cell{Text: text})
+			}
+		}
+		t.Rows = append(t.Rows, r)
+	}
+	return t
+}

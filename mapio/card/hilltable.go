@@ -1,0 +1,196 @@
+package card
+
+import (
+	"fmt"
+	"strings"
+
+	"legwright/mapio/paper"
+)
+
+// roomyMM is the width from which the leg table has a column for everything; below, the back
+// bearing stands under the others and paces under the distance.
+const roomyMM = 165
+
+// legTable is the table of the legs, each with what belongs to it beneath.
+func (c *Content) legTable(w float64) paper.Table {
+	roomy := w >= roomyMM
+	t := paper.Table{Columns: []paper.Column{
+		{Head: "leg", Min: 9},
+		{Head: "from – to", Min: 24, Ideal: 60, Grow: true},
+		{Head: c.setHead, Align: paper.Centre, Min: 15},
+		{Head: "bearings", Min: 24, Ideal: 30},
+	}}
+	if roomy {
+		t.Columns = append(t.Columns, paper.Column{Head: "back", Min: 16, Ideal: 18})
+	}
+	t.Columns = append(t.Columns, paper.Column{Head: "distance", Min: 19, Ideal: 30}, paper.Column{Head: "time", Min: 16, Ideal: 19})
+	if roomy {
+		t.Columns = append(t.Columns, paper.Column{Head: "paces", Min: 19, Ideal: 32})
+	}
+	t.Columns = append(t.Columns, paper.Column{Head: "actual", Min: 14, Ideal: 22})
+	for _, l := range c.Legs {
+		t.Rows = append(t.Rows, paper.Row{Cells: cells(roomy, l.row()), Under: under(roomy, l)})
+	}
+	if at := c.AtEnd; len(at) > 0 {
+		t.Rows = append(t.Rows, paper.Row{Across: paper.Cell{Text: "At the end of the route", Style: headType}, Under: escapeRows(roomy, at)})
+	}
+	if off := c.Off; len(off) > 0 {
+		t.Rows = append(t.Rows, paper.Row{Across: paper.Cell{Text: "From no mark of the route", Style: headType}, Under: escapeRows(roomy, off)})
+	}
+	return t
+}
+
+// line is a row of the leg table before it is fitted to the paper.
+type line struct {
+	n, ends, set, bearings, back, distance, time, paces string
+	bold                                                bool
+}
+
+func (l Leg) row() line {
+	n := fmt.Sprint(l.N)
+	if l.Stopped {
+		n += " !"
+	}
+	end := unbroken(l.Ref)
+	if l.EndHeight != "" {
+		end += ", " + unbroken(l.EndHeight)
+	}
+	distance := []string{unbroken(l.Distance), unbroken(l.Climb) + " " + unbroken(l.Descent)}
+	if l.FixAgain {
+		distance = append(distance, "fix again")
+	}
+	return line{
+		n: n, ends: l.From + " – " + l.To + "\n" + end, set: dash(l.Set), bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),
+		distance: lines(distance...), time: lines(l.Minutes, l.Clock, l.Ground, l.Light), paces: paces(l.Paces), bold: true,
+	}
+}
+
+// cells are a row of the leg table.
+func cells(roomy bool, x line) []paper.Cell {
+	plain := func(text string) paper.Cell { return paper.Cell{Text: text} }
+	n := paper.Cell{Text: x.n, Style: paper.Style{Bold: x.bold}}
+	set := paper.Cell{Text: x.set, Style: setType}
+	if !roomy {
+		back := ""
+		if x.back != "" {
+			back = unbroken("back " + x.back)
+		}
+		return []paper.Cell{n, plain(x.ends), set, plain(lines(x.bearings, back)), plain(lines(x.distance, x.paces)), plain(x.time), plain("")}
+	}
+	return []paper.Cell{n, plain(x.ends), set, plain(x.bearings), plain(x.back), plain(x.distance), plain(x.time), plain(x.paces), plain("")}
+}
+
+// under is what stands beneath a leg.
+func under(roomy bool, l Leg) (out []paper.Row) {
+	across := func(label, text string) {
+		if text != "" {
+			out = append(out, paper.Row{Across: paper.Cell{Text: label + text}})
+		}
+	}
+	if len(l.Stops) > 0 {
+		out = append(out, paper.Row{Across: paper.Cell{Text: "STOP: " + strings.Join(l.Stops, ", "), Style: headType}})
+	}
+	across("", lines(labelled("Tick off: ", l.TickOff), labelled("Catching feature: ", l.Catching), labelled("Note: ", l.Note)))
+	if len(l.Escapes) > 0 || l.TurnBack != "" {
+		across("From "+l.From+": ", l.TurnBack)
+	}
+	return append(out, escapeRows(roomy, l.Escapes)...)
+}
+
+// escapeRows are the rows of escapes, one for each and one for each of its legs.
+func escapeRows(roomy bool, list []Escape) (out []paper.Row) {
+	for _, e := range list {
+		out = append(out, paper.Row{Across: paper.Cell{Text: e.Words(), Style: headType}})
+		for _, l := range e.Legs {
+			out = append(out, paper.Row{Cells: cells(roomy, l.row(e.Name))})
+		}
+	}
+	return out
+}
+
+func (l EscapeLeg) row(escape string) line {
+	ends := escape + ": " + l.From + " – " + l.To
+	if l.Along != "" {
+		ends += "\nalong " + l.Along
+	}
+	if len(l.Stops) > 0 {
+		ends += "\nSTOP: " + strings.Join(l.Stops, ", ")
+	}
+	return line{
+		n: fmt.Sprintf("leg %d", l.N), ends: ends, set: l.Set, bearings: bearings(l.Grid, l.Mag), back: unbroken(l.Back),
+		distance: unbroken(l.Distance), time: l.Time, paces: paces(l.Paces),
+	}
+}
+
+// Words say of an escape what there is to say of the whole.
+func (e Escape) Words() string {
+	words := "Escape " + e.Name
+	if e.Title != "" {
+		words += " “" + e.Title + "”"
+	}
+	if len(e.Stops) > 0 {
+		words += ", STOP: " + strings.Join(e.Stops, ", ")
+	}
+	words += ", from " + e.From + " to " + e.To
+	if e.Kind != "" {
+		words += " (" + e.Kind + ")"
+	}
+	words += ": " + e.Time + ", in the dark " + e.Dark
+	if e.EndsOn != "" {
+		words += "; ends on " + e.EndsOn
+	}
+	if !e.Chosen {
+		words += "; not the one chosen here"
+	}
+	if e.Note != "" {
+		words += "; " + e.Note
+	}
+	return words
+}
+
+// lines joins what is not empty, one below the other.
+func lines(list ...string) string {
+	var out []string
+	for _, s := range list {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return strings.Join(out, "\n")
+}
+
+// labelled puts a label before a text, if there is one.
+func labelled(label, text string) string {
+	if text == "" {
+		return ""
+	}
+	return label + text
+}
+
+// bearings sets each in a line of its own.
+func bearings(grid, mag string, own ...string) string {
+	out := []string{unbroken(grid), unbroken(mag)}
+	for _, gma := range own {
+		out = append(out, strings.Replace(gma, "GMA ", "GMA\u00a0", 1))
+	}
+	return lines(out...)
+}
+
+// paces keeps the hundreds and the rest each in one line.
+func paces(text string) string {
+	hundreds, rest, ok := strings.Cut(text, " + ")
+	if !ok {
+		return unbroken(text)
+	}
+	return unbroken(hundreds) + " " + unbroken("+ "+rest)
+}
+
+// unbroken keeps a figure in one line.
+func unbroken(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
+
+func dash(text string) string {
+	if text == "" {
+		return "–"
+	}
+	return text
+}
