@@ -71,7 +71,7 @@ func Of(s Source) (*Content, error) {
 	w := writer{p, r, p.Party.Compass, judged, rows}
 	c := &Content{
 		Title: titled(p.Title), Date: "no date set", Number: number, Saved: savedWords(s.Saved), Sheets: w.sheets(),
-		Left: leftOut(s.Omit), Housing: w.housing(), Error: leg.CompassWords(w.compass), Sunset: r.SunsetWords(),
+		Left: leftOut(s.Omit), Housing: w.housing(), Error: sentence(leg.CompassWords(w.compass)), Sunset: r.SunsetWords(),
 		Timing: timing(p), Pacing: pacing(p.Party), Say: w.spoken(), Emergency: w.emergency(),
 		pace: PaceTable(p.Party), setHead: w.setHead(), made: s.Saved,
 	}
@@ -95,6 +95,14 @@ type writer struct {
 	compass plan.Compass
 	judged  escape.Judged
 	rows    []leg.Row
+}
+
+// sentence ends a text that is there.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return text + "."
 }
 
 func titled(title string) string {

@@ -31,13 +31,13 @@ func (f *flow) need(mm float64) {
 	}
 }
 
-// say sets a paragraph; one that is longer than a page goes on over the next.
-func (f *flow) say(s paper.Style, text string) {
+// say sets paragraphs; what is longer than the page goes on over the next.
+func (f *flow) say(s paper.Style, again, text string) {
 	if text == "" {
 		return
 	}
-	f.need(min(f.d.Tall(text, s, f.rest.W), f.p.Body.H))
-	f.rest, _ = f.p.Paragraph(f.rest, s, text)
+	f.need(min(f.d.Tall(text, s, f.rest.W), 4*s.Height()))
+	f.p, f.rest = f.p.Flow(f.rest, s, again, text)
 }
 
 // table draws a table from here on.

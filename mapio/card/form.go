@@ -6,12 +6,18 @@ import "context"
 type Form string
 
 // The forms.
-const HillForm Form = "hill"
+const (
+	HillForm Form = "hill"
+	LegsForm Form = "legs"
+)
 
 // Forms are all of them, in the order in which they are offered.
-func Forms() []Form { return []Form{HillForm} }
+func Forms() []Form { return []Form{HillForm, LegsForm} }
 
-// Write puts a form on paper, as PDF. The errors are those of its method.
+// Write puts a form on paper, as PDF. The errors are those of its function.
 func (c *Content) Write(ctx context.Context, form Form, o Print) ([]byte, error) {
+	if form == LegsForm {
+		return LegCards(c, o.Size, o.Up)
+	}
 	return c.Hill(ctx, o)
 }

@@ -10,6 +10,7 @@ import (
 // Print says how a form is put on paper.
 type Print struct {
 	Size paper.Size // upright or landscape
+	Up   int        // leg cards on a sheet of paper: 4 or 8
 	Map  *paper.Cut // cut of the map that goes behind a hill card; nil for none
 }
 
@@ -60,22 +61,17 @@ func (c *Content) Foot() string {
 
 // heading sets what stands before the legs.
 func (c *Content) heading(f *flow) {
-	f.say(titleType, c.Title)
-	f.say(boldType, c.Date)
+	f.say(titleType, c.Title, c.Title)
+	f.say(boldType, c.Title, c.Date)
 	f.gap()
-	f.say(boldType, c.GMA)
-	f.say(boldType, c.Housing+".")
-	if c.Error != "" {
-		f.say(plainType, c.Error+".")
-	}
-	f.say(plainType, c.Sunset)
-	f.say(plainType, c.Sheets)
-	f.say(boldType, c.Left)
+	f.say(boldType, c.Title, lines(c.GMA, c.Housing+"."))
+	f.say(plainType, c.Title, lines(c.Error, c.Sunset, c.Sheets))
+	f.say(boldType, c.Title, c.Left)
 	for _, line := range c.Emergency {
-		if label, blank := strings.CutSuffix(line, ":"); blank {
-			f.write(label + ":")
+		if strings.HasSuffix(line, ":") {
+			f.write(line)
 		} else {
-			f.say(plainType, line)
+			f.say(plainType, c.Title, line)
 		}
 	}
 	f.gap()
@@ -83,22 +79,27 @@ func (c *Content) heading(f *flow) {
 
 // foot sets what stands after the legs.
 func (c *Content) foot(f *flow) {
-	if len(c.Say) > 0 {
-		f.need(boldType.Height() * 3)
-		f.say(boldType, "Say it")
-		for _, s := range c.Say {
-			f.say(plainType, s.Name+": "+s.Line+".")
-		}
-		f.gap()
+	var said []string
+	for _, s := range c.Say {
+		said = append(said, s.Name+": "+s.Line+".")
 	}
-	f.say(plainType, "Times: "+c.Timing+". Paces: "+c.Pacing+".")
+	c.section(f, "Say it", said...)
+	f.say(plainType, "Times", "Times: "+c.Timing+". Paces: "+c.Pacing+".")
 	timing := TimingTable()
-	f.say(boldType, timing.Title+". "+c.pace.Title+".")
+	f.say(boldType, "Times", timing.Title+". "+c.pace.Title+".")
 	f.table(tables(timing, c.pace))
-	f.say(boldType, "Cautions")
-	for _, line := range c.Cautions {
-		f.say(plainType, line)
+	c.section(f, "Cautions", c.Cautions...)
+}
+
+// section sets a head and what stands below it, if there is anything.
+func (c *Content) section(f *flow, head string, list ...string) {
+	if len(list) == 0 {
+		return
 	}
+	f.need(4 * boldType.Height())
+	f.say(boldType, head, head)
+	f.say(plainType, head+", continued", lines(list...))
+	f.gap()
 }
 
 // tables are two tables of figures side by side.

@@ -3,9 +3,6 @@ package card
 import (
 	"context"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -13,36 +10,10 @@ import (
 	"legwright/mapio/paper"
 )
 
-// longNames are invented: Gaelic, Welsh, Polish, Greek, Cyrillic, Latin without a blank.
-var longNames = []string{
-	"Bealach a’ Choire Ghrùmaich Bhig os cionn Loch na h-Òrdaige", "Bwlch y Fedwen Fawr-uwch-Pontrhydyglesyn", "Przełęcz nad Żródłem Świętej Łąki przy Gęślej Skale",
-	"Διάσελο της Ασημένιας Βρύσης πάνω από το Ξερόρεμα", "Перевал над Зелёным источником у Щучьего ключа", "Oberhinterkieselsteinschluchtbrückenwegweiser",
-}
-
-// pages writes a card and returns the words of its pages in the order in which they stand there.
-// LEGWRIGHT_CARDS names a folder that keeps the files.
-func pages(t *testing.T, name string, pdf []byte) []string {
+// pages are the words of the pages of a card in the order in which they stand there.
+func pages(t *testing.T, pdf []byte, err error) []string {
 	t.Helper()
-	dir := os.Getenv("LEGWRIGHT_CARDS")
-	if dir == "" {
-		dir = t.TempDir()
-	}
-	file := filepath.Join(dir, strings.ReplaceAll(name, " ", "-")+".pdf")
-	if err := os.WriteFile(file, pdf, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		t.Skip("pdftotext is not installed: what stands on the card is not checked")
-	}
-	raw, err := exec.Command("pdftotext", "-raw", file, "-").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	all := strings.Split(strings.TrimSuffix(string(raw), "\f"), "\f")
-	for i, page := range all {
-		all[i] = strings.Join(strings.Fields(page), " ")
-	}
-	return all
+	return strings.Split(strings.TrimSuffix(readAgain(t, "pdftotext", "-raw", printed(t, pdf, err), "-"), "\f"), "\f")
 }
 
 // The shortest route on every paper, and the longest, with long names in every script, on four of
@@ -50,16 +21,12 @@ func pages(t *testing.T, name string, pdf []byte) []string {
 // stands whole on one page, below a head that says what SET is.
 func TestEveryPaper(t *testing.T) {
 	t.Parallel()
-	long := func(i int) string { return fmt.Sprintf("%s %d", longNames[i%len(longNames)], i) }
-	short, sixty := contentOf(t, sourceOf(t, route(1, plan.Letters))), contentOf(t, sourceOf(t, route(60, long)))
+	short, sixty := contentOf(t, sourceOf(t, route(1, plan.Letters))), contentOf(t, sourceOf(t, route(60, longNames)))
 	on := func(name string, c *Content, s paper.Size) {
 		t.Run(fmt.Sprintf("%s %s %g", name, s.Name, s.Width), func(t *testing.T) {
 			t.Parallel()
 			pdf, err := c.Hill(context.Background(), Print{Size: s})
-			if err != nil {
-				t.Fatal(err)
-			}
-			holds(t, c, pages(t, filepath.Base(t.Name()), pdf))
+			holds(t, c, pages(t, pdf, err))
 		})
 	}
 	for _, size := range paper.Sizes() {

@@ -149,23 +149,7 @@ func (e Escape) Words() string {
 }
 
 // lines joins what is not empty, one below the other.
-func lines(list ...string) string {
-	var out []string
-	for _, s := range list {
-		if s != "" {
-			out = append(out, s)
-		}
-	}
-	return strings.Join(out, "\n")
-}
-
-// labelled puts a label before a text, if there is one.
-func labelled(label, text string) string {
-	if text == "" {
-		return ""
-	}
-	return label + text
-}
+func lines(list ...string) string { return joined("\n", list...) }
 
 // bearings sets each in a line of its own.
 func bearings(grid, mag string, own ...string) string {

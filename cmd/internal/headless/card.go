@@ -18,7 +18,8 @@ const cardHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. The form hill is the card that
 the leader carries: the legs with what to set, escapes and turn-back times beneath the leg
 that starts at their mark, what to say on the telephone, tables of times and paces. A6 and
-pocket (74 × 105 mm) carry the legs alone, with what to set and how far. Every page carries
+pocket (74 × 105 mm) carry the legs alone, with what to set and how far. The form legs is one
+leg a card, --up 4 or 8 of them on a sheet, with marks to cut along. Every page carries
 DRAFT, "sheet unchecked", every stop, the date, and the number of the plan: the first 6
 hexadecimal digits of the SHA-256 of the plan, without the paths of its pictures and terrain
 and without when it was saved, which stands beside it.
@@ -32,7 +33,7 @@ overwritten, a read-only one only with --force, a plan never.
 func cardCommand() command {
 	return command{
 		name:  "card",
-		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--without E03-1] --pdf OUT [--force]",
+		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--up 4|8] [--without E03-1] --pdf OUT [--force]",
 		about: "put a plan on paper as PDF",
 		run:   runCard,
 	}
@@ -58,6 +59,7 @@ type cardRequest struct {
 	form    choiceFlag[string]
 	paper   choiceFlag[string]
 	turned  bool
+	up      int
 	without string
 	to      target
 }
@@ -68,6 +70,7 @@ func runCard(c command, args []string, s streams) error {
 	o.Var(&q.form, "form", "the `FORM`: "+strings.Join(formNames(), ", ")+" (default "+q.form.value+")")
 	o.Var(&q.paper, "paper", "the `SIZE`: "+oneOf(paperNames())+" (default "+q.paper.value+")")
 	o.BoolVar(&q.turned, "landscape", false, "turn the paper on its side")
+	o.IntVar(&q.up, "up", 4, "leg cards on a sheet, `N`: 4 or 8")
 	o.StringVar(&q.without, "without", "", "leave out these `ESCAPES`, such as E03-1,E05-2")
 	o.StringVar(&q.to.file, "pdf", "", "the `FILE` to write")
 	o.BoolVar(&q.to.force, "force", false, "overwrite a read-only file")
@@ -78,6 +81,10 @@ func runCard(c command, args []string, s streams) error {
 	switch {
 	case err != nil:
 		return err
+	case q.up != 4 && q.up != 8:
+		return usagef("--up %d: want 4 or 8", q.up)
+	case q.up != 4 && q.form.value != string(card.LegsForm):
+		return usagef("--up goes with --form %s alone", card.LegsForm)
 	case q.to.file == "":
 		return usagef("--pdf is missing: name the file to write, such as --pdf card.pdf")
 	}
@@ -107,7 +114,7 @@ func (q cardRequest) write(s streams) error {
 	if err != nil {
 		return err
 	}
-	pdf, err := content.Write(context.Background(), card.Form(q.form.value), card.Print{Size: size})
+	pdf, err := content.Write(context.Background(), card.Form(q.form.value), card.Print{Size: size, Up: q.up})
 	if err == nil {
 		err = q.to.write(pdf)
 	}
@@ -116,7 +123,7 @@ func (q cardRequest) write(s streams) error {
 	}
 	speakRaised(leg.Raised(reader.Legs()), s)
 	speakRaised(escape.Of(reader).Raised(), s)
-	_, err = fmt.Fprintf(s.out, "%s: %s card, %s, plan %s, %s\n", q.to.file, q.form.value, size, content.Number, content.Saved)
+	_, err = fmt.Fprintf(s.out, "%s: form %s, %s, plan %s, %s\n", q.to.file, q.form.value, size, content.Number, content.Saved)
 	return err
 }
 
