@@ -54,7 +54,7 @@ func (m *cutMap) reserve() {
 	t := &m.cut.Things
 	for _, w := range t.ways() {
 		if m.keepOff(m.points(w, false)); len(w) == 1 {
-			m.take(m.at(w[0]), signHalf, signHalf)
+			m.signs = append(m.signs, boundOf(m.at(w[0]), signHalf, signHalf))
 		}
 	}
 	for _, h := range t.Hazards {

@@ -65,10 +65,10 @@ type key struct {
 // keys are those kinds of lines that the cut has.
 func (c *Cut) keys() (out []key) {
 	t := &c.Things
-	if len(t.Legs) > 0 {
+	if slices.ContainsFunc(t.Legs, func(l CutLeg) bool { return !l.Stopped }) {
 		out = append(out, key{name: "leg", ink: legInk, ticks: true})
 	}
-	if len(t.Escapes) > 0 {
+	if slices.ContainsFunc(t.Escapes, func(e CutWay) bool { return !e.Stopped }) {
 		out = append(out, key{name: "escape", ink: escapeInk})
 	}
 	if slices.ContainsFunc(t.Legs, func(l CutLeg) bool { return l.Stopped }) {

@@ -50,15 +50,18 @@ func (m *cutMap) grid() {
 	})
 }
 
-// figures writes the figures of the grid lines below the map and at its left, but none that
-// would run into another one at the corner.
+// figures writes the figures of the grid lines below the map and at its left, none beyond its
+// ends, and none that would run into another one at the corner.
 func (m *cutMap) figures() {
 	step, s := m.cut.squareM(), Style{Bold: true}
 	const corner = 3
+	half := func(text string) float64 { return m.page.doc.Width(text, s) / 2 }
 	gridLines(m.g.West+m.cut.metres(corner), m.g.East, step, func(e float64) {
-		m.page.Label(Point{m.box.X + m.cut.mm(e-m.g.West), m.box.Bottom() + gutter/2}, 0, s, false, m.cut.figure(e))
+		text := m.cut.figure(e)
+		m.page.Label(Point{min(m.box.X+m.cut.mm(e-m.g.West), m.box.Right()-half(text)), m.box.Bottom() + gutter/2}, 0, s, false, text)
 	})
 	gridLines(m.g.South+m.cut.metres(corner), m.g.North, step, func(n float64) {
-		m.page.Label(Point{m.box.X - gutter/2, m.box.Y + m.cut.mm(m.g.North-n)}, -90, s, false, m.cut.figure(n))
+		text := m.cut.figure(n)
+		m.page.Label(Point{m.box.X - gutter/2, max(m.box.Y+m.cut.mm(m.g.North-n), m.box.Y+half(text))}, -90, s, false, text)
 	})
 }

@@ -253,3 +253,39 @@ func TestNotesOfTheSheet(t *testing.T) {
 		t.Error("ground that must be struck through would be printed as it is")
 	}
 }
+
+// TestWordsOnAMapStandApart: no name covers another one or a sign, also of a mark and a haven
+// at one place, and none leaves the map.
+func TestWordsOnAMapStandApart(t *testing.T) {
+	t.Parallel()
+	c := Cut{Sheet: flat(t), Scale: 25_000, Things: allThings()}
+	c.Things.Marks = append(c.Things.Marks, CutMark{"Hut below the long wall", at(2100, 300)}, CutMark{"Corner", at(2390, 2390)})
+	c.Ground, _ = c.Things.Ground(20)
+	d := begun(t, A5, testInfo())
+	p := d.AddMapPage()
+	pages, err := c.LayOut(d, p.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := &cutMap{cut: &c, page: p, box: pages.area(p.Body), g: pages.tiles[0].Ground}
+	m.reserve()
+	m.placeWords()
+	if len(m.words) < 12 {
+		t.Fatalf("only %d words found room", len(m.words))
+	}
+	for i, w := range m.words {
+		if b := m.bound(1e-6); !b.Contains(w.box.Min) || !b.Contains(w.box.Max) {
+			t.Errorf("%q leaves the map", w.text)
+		}
+		for _, o := range m.words[:i] {
+			if w.box.Intersects(o.box) {
+				t.Errorf("%q covers %q", w.text, o.text)
+			}
+		}
+		for _, sign := range m.signs {
+			if w.box.Intersects(sign) {
+				t.Errorf("%q covers a sign", w.text)
+			}
+		}
+	}
+}

@@ -16,7 +16,8 @@ type cutMap struct {
 	page  *Page
 	box   Rect // of the map on the page
 	g     Ground
-	taken []orb.Bound // where words may not stand
+	taken []orb.Bound // what words should not cover
+	signs []orb.Bound
 	words []mapWord
 }
 

@@ -20,6 +20,7 @@ var (
 
 const (
 	longestName = 45.0 // millimetres; a longer name ends in "…"
+	plateWide   = 0.4  // of white at both ends of a text, millimetres
 )
 
 // mapWord is a text on the map.
@@ -27,13 +28,14 @@ type mapWord struct {
 	at    Point // its middle
 	style Style
 	text  string
+	box   orb.Bound
 }
 
 // plates lays white under the words, so that the map does not run into their letters. What
 // is drawn after them stands on the white too.
 func (m *cutMap) plates() {
 	for _, w := range m.words {
-		half, tall := m.page.doc.Width(w.text, w.style)/2+0.3, 0.4*w.style.Height()
+		half, tall := m.page.doc.Width(w.text, w.style)/2+plateWide, 0.4*w.style.Height()
 		m.page.Fill(Rect{w.at.X - half, w.at.Y - tall, 2 * half, 2 * tall}.corners(), true)
 	}
 }
@@ -125,7 +127,7 @@ func (m *cutMap) around(at Point, text string) {
 	text = m.shortened(text, nameStyle)
 	w, h := m.page.doc.Width(text, nameStyle)/2, nameStyle.Height()/2
 	const gap = 2.4
-	m.put([]Point{
+	places := []Point{
 		{at.X + gap + w, at.Y},
 		{at.X - gap - w, at.Y},
 		{at.X, at.Y - gap - h},
@@ -134,11 +136,14 @@ func (m *cutMap) around(at Point, text string) {
 		{at.X + gap/2 + w, at.Y + gap/2 + h},
 		{at.X - gap/2 - w, at.Y - gap/2 - h},
 		{at.X - gap/2 - w, at.Y + gap/2 + h},
-		{at.X + 2*gap + w, at.Y - 2*gap - h},
-		{at.X - 2*gap - w, at.Y + 2*gap + h},
-		{at.X + 2*gap + w, at.Y + 2*gap + h},
-		{at.X - 2*gap - w, at.Y - 2*gap - h},
-	}, nameStyle, text, true)
+	}
+	for _, far := range []float64{2, 3, 4} { // where names crowd
+		for _, side := range []float64{1, -1} {
+			places = append(places,
+				Point{at.X + gap + w, at.Y + side*far*2*h}, Point{at.X - gap - w, at.Y + side*far*2*h}, Point{at.X, at.Y + side*(far*2*h+gap)})
+		}
+	}
+	m.put(places, nameStyle, text, true)
 }
 
 // shortened is a name that ends in a sign where it is too long for a map.
@@ -151,29 +156,54 @@ func (m *cutMap) shortened(text string, s Style) string {
 	return m.page.doc.cut(text, most)
 }
 
-// put finds room for a text, centred at the place where it covers least, or nowhere where it
-// would cover something and need not stand.
+// laterPlace is how much of what a text may cover weighs as much as a place that is less
+// wanted: the farther from its sign, the less a name is that of it.
+const laterPlace = 0.5
+
+// put finds room for a text, centred at one of some places, the most wanted first, where it
+// covers least, or nowhere where it would cover something and need not stand.
 func (m *cutMap) put(places []Point, s Style, text string, must bool) {
-	w, h := m.page.doc.Width(text, s)/2, s.Height()/2
-	best, least := Point{}, math.Inf(1)
-	for _, at := range places {
+	w, h := m.page.doc.Width(text, s)/2+plateWide, s.Height()/2
+	best, covers, least := Point{}, 0.0, math.Inf(1)
+	for i, at := range places {
 		at = m.inside(at, w, h)
-		box := orb.Bound{Min: orb.Point{at.X - w, at.Y - h}, Max: orb.Point{at.X + w, at.Y + h}}
-		covered := 0.0
-		for _, t := range m.taken {
-			if box.Intersects(t) {
-				covered++
-			}
-		}
-		if covered < least {
-			best, least = at, covered
+		covered := m.covered(at, w, h)
+		if cost := covered + laterPlace*float64(i); cost < least {
+			best, covers, least = at, covered, cost
 		}
 	}
-	if least > 0 && !must {
+	if covers > 0 && !must {
 		return
 	}
-	m.take(best, w, h)
-	m.words = append(m.words, mapWord{best, s, text})
+	m.words = append(m.words, mapWord{best, s, text, boundOf(best, w, h)})
+}
+
+// covered is how much a text of half a width and half a height would cover: above all words and
+// signs, which could not be read then.
+func (m *cutMap) covered(at Point, w, h float64) (sum float64) {
+	const ofWord = 1000
+	box := boundOf(at, w, h)
+	for _, t := range m.taken {
+		if box.Intersects(t) {
+			sum++
+		}
+	}
+	for _, o := range m.words {
+		if box.Intersects(o.box) {
+			sum += ofWord
+		}
+	}
+	for _, sign := range m.signs {
+		if box.Intersects(sign) {
+			sum += ofWord
+		}
+	}
+	return sum
+}
+
+// boundOf is the box around a point with half a width and half a height.
+func boundOf(at Point, w, h float64) orb.Bound {
+	return orb.Bound{Min: orb.Point{at.X - w, at.Y - h}, Max: orb.Point{at.X + w, at.Y + h}}
 }
 
 // inside moves a place so that a text of half a width and half a height stands on the map.

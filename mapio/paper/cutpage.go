@@ -3,8 +3,6 @@ package paper
 import (
 	"context"
 	"fmt"
-
-	"github.com/paulmach/orb"
 )
 
 // CutPages is a cut laid out for maps of one size on pages.
@@ -119,5 +117,5 @@ func (m *cutMap) neighbours(list []Tile, i, first int) {
 
 // take keeps words off a box around a point.
 func (m *cutMap) take(at Point, halfW, halfH float64) {
-	m.taken = append(m.taken, orb.Bound{Min: orb.Point{at.X - halfW, at.Y - halfH}, Max: orb.Point{at.X + halfW, at.Y + halfH}})
+	m.taken = append(m.taken, boundOf(at, halfW, halfH))
 }
