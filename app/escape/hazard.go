@@ -1,9 +1,6 @@
 package escape
 
-import (
-	"legwright/app/caution"
-	"legwright/app/plan"
-)
+import "legwright/app/caution"
 
 // meet judges a leg against what is drawn near it.
 func (j *judge) meet(l *Leg) {
@@ -21,11 +18,7 @@ func (j *judge) slips(l *Leg) {
 	if l.Along != "" {
 		return
 	}
-	own := map[plan.ID]float64{}
-	for _, n := range j.r.Reaches(l.Way[0], l.Way[1], l.scale) {
-		own[n.Hazard] = 0
-	}
-	for _, c := range j.r.SlipsMeet(l.Reading, l.Way[0], l.scale, own) {
+	for _, c := range j.r.SlipsMeet(l.Reading, l.Way[0], l.Way[1], l.scale, true) {
 		l.add(c)
 	}
 }

@@ -478,22 +478,35 @@ func (r *Reader) Reaches(a, b geodesy.Grid, scale float64) (out []Reach) {
 	return out
 }
 
-// meetHazards judges the leg of a row against what is drawn: its stops are stops on the reading.
-func (r *Reader) meetHazards(row *Row, from, to plan.Position) {
-	if row.Err != nil || len(r.p.Hazards) == 0 || r.Common() == nil {
-		return
+// Walk is Read for a straight leg that somebody means to walk, of the route or of a way off, with
+// what it meets of what is drawn on the ground: the same stops and notes as once it is kept.
+func (r *Reader) Walk(from, to plan.Position, off bool) (Reading, Met, error) {
+	out, err := r.Read(from, to)
+	if err != nil {
+		return out, Met{}, err
+	}
+	met := r.meetHazards(&out, from, to, off)
+	return out, met, nil
+}
+
+// meetHazards judges the leg of a reading against what is drawn: its stops are stops on the
+// reading.
+func (r *Reader) meetHazards(x *Reading, from, to plan.Position, off bool) Met {
+	if len(r.p.Hazards) == 0 || r.Common() == nil {
+		return Met{}
 	}
 	ends, err := r.OnCommon(from, to)
 	if err != nil {
-		return // its reading gives the error
+		return Met{} // its reading gives the error
 	}
 	scale := 1.0
 	if length := ground.Line(ends).LengthM(); length > 0 {
-		scale = row.Reading.GroundM / length
+		scale = x.GroundM / length
 	}
 	known := ownSureness(from, to)
-	known.wholeM = max(known.ownM, bounded(row.Reading.FromSigmaM), bounded(row.Reading.ToSigmaM))
-	row.Met = r.meets(way{points: ends, scale: scale, route: true, known: known})
-	row.HazardCautions = append(row.HazardCautions, r.slips(row.Reading, ends, scale)...)
-	row.Reading.Cautions = slices.Concat(row.HazardCautions, row.Reading.Cautions)
+	known.wholeM = max(known.ownM, bounded(x.FromSigmaM), bounded(x.ToSigmaM))
+	met := r.meets(way{points: ends, scale: scale, route: !off, known: known})
+	met.HazardCautions = append(met.HazardCautions, r.SlipsMeet(*x, ends[0], ends[1], scale, off)...)
+	x.Cautions = slices.Concat(met.HazardCautions, x.Cautions)
+	return met
 }

@@ -85,7 +85,9 @@ func (r *Reader) readRows() {
 	for _, l := range r.p.Legs {
 		row := r.row(l.ID, l.Name, l.From, l.To, labels, at, all)
 		r.heights(&row, l, r.between(ends{at.Of(l.From), at.Of(l.To)}, all))
-		r.meetHazards(&row, at.Of(l.From), at.Of(l.To))
+		if row.Err == nil {
+			row.Met = r.meetHazards(&row.Reading, at.Of(l.From), at.Of(l.To), false)
+		}
 		row.TickOff, row.Catching, row.Note = l.TickOff, l.Catching, l.Note
 		w.legs = append(w.legs, row)
 	}

@@ -44,11 +44,19 @@ func Slips(r Reading, from geodesy.Grid) (out []SlipWay) {
 	return out
 }
 
-// SlipsMeet says which slips turn a reading, from its start on the grid of Common, into a way that
-// meets a danger, or comes nearer to it than the leg may: own is how near that is by hazard, 0
-// where the leg crosses it or is a stop already. scale is how many metres on the ground a metre of
-// the grid is there.
-func (r *Reader) SlipsMeet(x Reading, from geodesy.Grid, scale float64, own map[plan.ID]float64) (list []caution.Caution) {
+// SlipsMeet says which slips turn a reading between two positions on the grid of Common, as a leg
+// of the route or of a way off, into a way that meets a danger, or comes nearer to it than the leg
+// may. scale is how many metres on the ground a metre of the grid is there.
+func (r *Reader) SlipsMeet(x Reading, from, to geodesy.Grid, scale float64, off bool) (list []caution.Caution) {
+	if x.GridM <= 0 {
+		return nil
+	}
+	own := map[plan.ID]float64{} // how near the leg itself comes
+	for _, n := range r.Reaches(from, to, scale) {
+		if own[n.Hazard] = n.DistM; off { // which is a note on the route, and a stop on a way off
+			own[n.Hazard] = 0
+		}
+	}
 	marked := map[misread.Slip]bool{}
 	for _, w := range Slips(x, from) {
 		for _, n := range r.Reaches(from, w.To, scale) {
@@ -60,16 +68,4 @@ func (r *Reader) SlipsMeet(x Reading, from geodesy.Grid, scale float64, own map[
 		}
 	}
 	return list
-}
-
-// slips are those that turn a leg of the route towards a danger. Its ends are on the grid of Common.
-func (r *Reader) slips(x Reading, ends []geodesy.Grid, scale float64) []caution.Caution {
-	if x.GridM <= 0 {
-		return nil
-	}
-	own := map[plan.ID]float64{}
-	for _, n := range r.Reaches(ends[0], ends[1], scale) {
-		own[n.Hazard] = n.DistM // near is a note there
-	}
-	return r.SlipsMeet(x, ends[0], scale, own)
 }

@@ -49,9 +49,9 @@ const (
 	AnyThing = Everything &^ (firstThing<<1 - 1)
 	// Readings is whatever may change a figure, a name or a caution in a row of the
 	// ledger or on the dial.
-	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged
+	Readings = MarksChanged | LegsChanged | SightsChanged | HazardsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged
 	// AnyEscape is whatever may change what there is to say of an escape.
-	AnyEscape = Readings | HazardsChanged | HavensChanged | LinesChanged | EscapesChanged | EscapesJudged
+	AnyEscape = Readings | HavensChanged | LinesChanged | EscapesChanged | EscapesJudged
 	// PlanContents is whatever belongs to the plan itself.
 	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged | TitleChanged
 	// Everything is the aspect of a whole plan that replaces another.

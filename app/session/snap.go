@@ -107,3 +107,10 @@ func (s *Session) LiveEnds(from, to plan.End) (leg.Reading, error) {
 	p := s.Plan()
 	return s.Reader().Read(p.Resolve(from), p.Resolve(to))
 }
+
+// Walk is LiveEnds for a leg that somebody means to walk, of the route or of a way off, with what
+// it meets of what is drawn on the ground.
+func (s *Session) Walk(from, to plan.End, off bool) (leg.Reading, leg.Met, error) {
+	p := s.Plan()
+	return s.Reader().Walk(p.Resolve(from), p.Resolve(to), off)
+}

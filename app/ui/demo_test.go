@@ -64,16 +64,21 @@ func demoReads(t *testing.T, b *Bench) {
 	}
 }
 
-// The first drag that the welcome asks for, from the quay to the pillar, carries no
+// The first drag that the welcome asks for, from the quay to the cairn, carries no
 // stop anywhere on the bench: who meets one there learns to overlook it.
 func demoFirstDrag(t *testing.T, b *Bench) {
 	quay, _ := b.s.Plan().MarkByName("Skelvig quay")
-	pillar, ok := b.s.Plan().MarkByName("Beinn Orrach pillar")
-	if !ok {
-		t.Fatal("the demo has no pillar")
+	cairn, ok := b.s.Plan().MarkByName("Cairn")
+	c, err := b.s.Calibration()
+	if !ok || err != nil {
+		t.Fatal("the demo has no cairn, or no calibration", err)
 	}
-	drag(b, quay.Position.At.Col, quay.Position.At.Row, pillar.Position.At.Col, pillar.Position.At.Row)
+	from, to := c.ToPicture(quay.Position.Grid), c.ToPicture(cairn.Position.Grid)
+	drag(b, from.Col, from.Row, to.Col, to.Row)
 	defer b.view.Discard()
+	if _, end := b.view.Offer().Ends(); math.Hypot(end.Position.Grid.E-cairn.Position.Grid.E, end.Position.Grid.N-cairn.Position.Grid.N) > 20 && end.Mark != cairn.ID {
+		t.Fatalf("dragged to %+v", end)
+	}
 	if on, r := b.view.Offer().On(), b.view.Offer().Reading(); !on || r.Stopped() || b.frame.dial.Figures().Stop != "" || strings.Contains(b.view.Strip().Text(), "STOP") {
 		t.Errorf("offered %v, cautions %v, dial %q, strip %q", on, r.Cautions, b.frame.dial.Figures().Stop, b.view.Strip().Text())
 	}

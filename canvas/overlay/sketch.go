@@ -55,6 +55,15 @@ func (k Sketch) End(e plan.End) (view.PicPt, bool) {
 	return k.b.onSheet(k.b.at.Of(e))
 }
 
+// Keep are the outlines of all within the distance to keep from a hazard, those that lie on the
+// sheet with all of it.
+func (k Sketch) Keep(id plan.ID) [][]view.PicPt {
+	if k.b.c == nil {
+		return nil
+	}
+	return k.b.keep(id)
+}
+
 // Line is the line between two ends, nil where it cannot be drawn.
 func (k Sketch) Line(from, to plan.End, label string) *LessonLine {
 	a, ok1 := k.End(from)

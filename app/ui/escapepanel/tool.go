@@ -11,7 +11,7 @@ func (p *Panel) Tool() sheetview.Tool {
 		return p.draw.tool()
 	}
 	if p.seen == WaysOff {
-		return sheetview.Tool{Kind: tool.Sight, Click: p.waysOff().click}
+		return sheetview.Tool{Kind: tool.Sight, Click: p.waysOff().click, Off: true}
 	}
 	return sheetview.Tool{Kind: tool.Shape, Click: p.vertex.click}
 }

@@ -1,6 +1,7 @@
 package sheetview
 
 import (
+	"slices"
 	"strings"
 
 	"legwright/app/caution"
@@ -45,8 +46,9 @@ func bearings(r leg.Reading, c units.Circle) string {
 }
 
 // stripTexts is what the strip repeats of the reading it offers to keep, from long to
-// short, and where it ends. Stops come first and stay longest. Of the figures the one
-// to set stays longest: who reads a narrow strip sets the compass by it.
+// short, and where it ends. Stops come first and stay longest, then the hazard that the line
+// comes near. Of the figures the one to set stays longest: who reads a narrow strip sets the
+// compass by it.
 func stripTexts(r leg.Reading, c units.Circle, to string) []string {
 	set, rest := r.SetFigures(c), others(r, c)
 	if r.SetKind != leg.SetNone {
@@ -56,10 +58,25 @@ func stripTexts(r leg.Reading, c units.Circle, to string) []string {
 	if to != "" {
 		to = "\nto " + to
 	}
+	near := nearWords(r.Cautions)
 	if lead := caution.Lead(r.Cautions, caution.OnLeg); lead != "" {
-		return []string{lead + ";  " + set + rest + distance + to, lead + ";  " + set + to, lead + to, lead, "STOP"}
+		return slices.Compact([]string{lead + near + ";  " + set + rest + distance + to, lead + near + ";  " + set + to, lead + near + to, lead + to, lead, "STOP"})
 	}
-	return []string{set + rest + distance + "  " + r.Point + to, set + distance + to, set + to, set, ""}
+	if near = strings.TrimPrefix(near, ": "); near != "" {
+		near += ";  "
+	}
+	return slices.Compact([]string{near + set + rest + distance + "  " + r.Point + to, near + set + distance + to, near + set + to, near + set, set, ""})
+}
+
+// nearWords say which hazard a line comes near, the first that is named: ": comes within 12 m of
+// crag 1"; "" for none.
+func nearWords(list []caution.Caution) string {
+	for _, c := range list {
+		if c.Code == caution.NearHazard || c.Code == caution.PassesHazard {
+			return ": comes " + c.Args[0]
+		}
+	}
+	return ""
 }
 
 // others writes the bearings beside the one to set, each after two blanks.

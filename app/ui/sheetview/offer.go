@@ -58,6 +58,8 @@ func (o *Offer) drag(from, to tool.Spot) {
 	o.drawn = [2]view.PicPt{from.At, to.At}
 	if o.state == usable && o.readBetween(from, to) {
 		o.dial.show(o.read)
+	} else {
+		o.dial.keeps.follow(nil)
 	}
 	o.drawLine()
 }
@@ -102,11 +104,11 @@ func (o *Offer) readBetween(from, to tool.Spot) bool {
 	if err != nil {
 		return false
 	}
-	r, err := o.s.LiveEnds(f, t)
+	r, err := o.dial.walk(f, t)
 	if err != nil {
 		return false
 	}
-	o.from, o.to, o.read = f, t, o.dial.shown(r)
+	o.from, o.to, o.read = f, t, r
 	return true
 }
 
@@ -130,12 +132,12 @@ func (o *Offer) Again() {
 		o.dial.showSelected()
 		return
 	}
-	r, err := o.s.LiveEnds(o.from, o.to)
+	r, err := o.dial.walk(o.from, o.to)
 	if err != nil {
 		o.discard()
 		return
 	}
-	o.read = o.dial.shown(r)
+	o.read = r
 	o.dial.rest(o.read, o.from, o.to)
 	o.show()
 	o.tell() // the strip may need another width
@@ -201,6 +203,7 @@ func (o *Offer) discard() {
 func (o *Offer) withdraw() {
 	was := o.on
 	o.on, o.from, o.to, o.read = false, plan.End{}, plan.End{}, leg.Reading{}
+	o.dial.keeps.follow(nil)
 	if was {
 		o.strip.Hide()
 		o.tell()

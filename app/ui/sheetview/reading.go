@@ -12,8 +12,20 @@ import (
 // reading fills the dial.
 type reading struct {
 	*sheet
-	dial *dial.Dial
-	as   func(leg.Reading) leg.Reading // of the panel's tool; may be nil
+	dial  *dial.Dial
+	keeps *keeps
+	as    func(leg.Reading) leg.Reading // of the panel's tool; may be nil
+	off   bool                          // of the panel's tool: what is dragged is judged as a way off
+}
+
+// walk reads between two ends that are dragged, with what a leg there would meet, and draws how
+// far to keep from that: what is drawn on the ground speaks up before the leg is kept.
+func (d *reading) walk(from, to plan.End) (leg.Reading, error) {
+	r, met, err := d.s.Walk(from, to, d.off)
+	if err == nil {
+		d.keeps.follow(met.Near)
+	}
+	return d.shown(r), err
 }
 
 // shown is a reading as the panel in front has it shown.

@@ -45,6 +45,9 @@ type Tool struct {
 	// Shown makes of a reading what is shown of it, such as one with a GMA that a lesson
 	// declares; may be nil. It changes nothing that is kept.
 	Shown func(leg.Reading) leg.Reading
+	// Off says that a bearing is dragged for a way off, and judged as one against what is
+	// drawn on the ground; else as a leg of the route.
+	Off bool
 	// Key takes a key before the sheet does and reports whether it means something to
 	// the panel; may be nil.
 	Key func(*fyne.KeyEvent) bool
@@ -78,7 +81,8 @@ func New(s *session.Session, line *foot.Line, d *dial.Dial, later func(func()), 
 	v.sheet.area = mapview.New(v.callbacks())
 	v.sheet.area.RunLater(later)
 	v.scene = &scene{sheet: v.sheet, later: later, layers: &layers{}}
-	v.dial = &reading{sheet: v.sheet, dial: d}
+	v.dial = &reading{sheet: v.sheet, dial: d, keeps: &keeps{sheet: v.sheet}}
+	v.dial.keeps.redraw = v.AddLayer(v.dial.keeps.layer)
 	v.offer = newOffer(v.sheet, v.dial, host)
 	v.drag = &dragged{scene: v.scene, offer: v.offer}
 	v.move = &mover{sheet: v.sheet}
@@ -204,7 +208,7 @@ func (v *View) ShowsGrid() bool { return v.scene.grid }
 // reading that was offered is discarded.
 func (v *View) SetTool(t Tool) {
 	v.kind, v.clicks.take, v.clicks.accept, v.scene.calibrating = t.Kind, t.Click, t.Accept, t.Calibrating
-	v.drag.tell, v.takeKey, v.hover, v.dial.as = t.Drag, t.Key, t.Hover, t.Shown
+	v.drag.tell, v.takeKey, v.hover, v.dial.as, v.dial.off = t.Drag, t.Key, t.Hover, t.Shown, t.Off
 	v.Discard()
 	v.takeTool()
 	v.Redraw()
