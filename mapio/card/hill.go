@@ -9,9 +9,9 @@ import (
 
 // Print says how a form is put on paper.
 type Print struct {
-	Size paper.Size // upright or landscape
-	Up   int        // leg cards on a sheet of paper: 4 or 8
-	Map  *paper.Cut // cut of the map that goes behind a hill card; nil for none
+	Size paper.Size  // upright or landscape
+	Up   int         // leg cards on a sheet of paper: 4 or 8
+	Maps []paper.Cut // behind a hill card; see Content.Maps
 }
 
 // Type of the cards. SET is never below 14 points, all else never below paper.MinPt.
@@ -34,20 +34,23 @@ func (c *Content) Hill(ctx context.Context, o Print) ([]byte, error) {
 		return nil, err
 	}
 	f := newFlow(d)
-	if min(o.Size.Width, o.Size.Height) <= smallEdgeMM {
+	if Small(o.Size) {
 		f.table(c.shortTable(f.rest.W))
 		return d.Bytes()
 	}
 	c.heading(f)
 	f.table(c.legTable(f.rest.W))
 	c.foot(f)
-	if o.Map != nil {
-		if err := d.AddMaps(ctx, *o.Map); err != nil {
+	for _, m := range o.Maps {
+		if err := d.AddMaps(ctx, m); err != nil {
 			return nil, err
 		}
 	}
 	return d.Bytes()
 }
+
+// Small reports whether a paper carries the short card alone, without a map.
+func Small(s paper.Size) bool { return min(s.Width, s.Height) <= smallEdgeMM }
 
 // info is what every page carries.
 func (c *Content) info(form string) paper.Info {

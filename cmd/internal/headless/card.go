@@ -5,10 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 
 	"legwright/app/escape"
 	"legwright/app/leg"
+	"legwright/app/plan"
 	"legwright/mapio/card"
 	"legwright/mapio/paper"
 	"legwright/mapio/planfile"
@@ -17,7 +19,7 @@ import (
 const cardHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. The form hill is the card that
 the leader carries: the legs with what to set, escapes and turn-back times beneath the leg
-that starts at their mark, what to say on the telephone, tables of times and paces. A6 and
+that starts at their mark, what to say on the telephone, tables of times and paces, and the map at true scale. A6 and
 pocket (74 × 105 mm) carry the legs alone, with what to set and how far. The form legs is one
 leg a card, --up 4 or 8 of them on a sheet, with marks to cut along. Every page carries
 DRAFT, "sheet unchecked", every stop, the date, and the number of the plan: the first 6
@@ -33,7 +35,7 @@ overwritten, a read-only one only with --force, a plan never.
 func cardCommand() command {
 	return command{
 		name:  "card",
-		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--up 4|8] [--without E03-1] --pdf OUT [--force]",
+		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--scale 25000] [--no-map] [--up 4|8] [--without E03-1] --pdf OUT [--force]",
 		about: "put a plan on paper as PDF",
 		run:   runCard,
 	}
@@ -60,6 +62,8 @@ type cardRequest struct {
 	paper   choiceFlag[string]
 	turned  bool
 	up      int
+	scale   int
+	noMap   bool
 	without string
 	to      target
 }
@@ -70,6 +74,8 @@ func runCard(c command, args []string, s streams) error {
 	o.Var(&q.form, "form", "the `FORM`: "+strings.Join(formNames(), ", ")+" (default "+q.form.value+")")
 	o.Var(&q.paper, "paper", "the `SIZE`: "+oneOf(paperNames())+" (default "+q.paper.value+")")
 	o.BoolVar(&q.turned, "landscape", false, "turn the paper on its side")
+	o.IntVar(&q.scale, "scale", 0, "the scale of the map, `N` for 1:N, such as 25000 (default that of the sheet's own paper)")
+	o.BoolVar(&q.noMap, "no-map", false, "print the hill card without the map")
 	o.IntVar(&q.up, "up", 4, "leg cards on a sheet, `N`: 4 or 8")
 	o.StringVar(&q.without, "without", "", "leave out these `ESCAPES`, such as E03-1,E05-2")
 	o.StringVar(&q.to.file, "pdf", "", "the `FILE` to write")
@@ -85,6 +91,8 @@ func runCard(c command, args []string, s streams) error {
 		return usagef("--up %d: want 4 or 8", q.up)
 	case q.up != 4 && q.form.value != string(card.LegsForm):
 		return usagef("--up goes with --form %s alone", card.LegsForm)
+	case q.scale != 0 && (q.scale < paper.LeastScale || q.scale > paper.MostScale):
+		return usagef("--scale %d: want a number from %d to %d", q.scale, paper.LeastScale, paper.MostScale)
 	case q.to.file == "":
 		return usagef("--pdf is missing: name the file to write, such as --pdf card.pdf")
 	}
@@ -96,25 +104,27 @@ func (q cardRequest) write(s streams) error {
 	if sameFile(q.plan, q.to.file) || strings.EqualFold(filepath.Ext(q.to.file), planfile.Ext) {
 		return fmt.Errorf("%s is a plan, or has the name of one: name a .pdf file for the card", q.to.file)
 	}
-	reader, err := readPlanGround([]string{q.plan}, s)
+	reader, reach, err := readGround(q.plan, s)
 	if err != nil {
 		return err
 	}
-	content, err := card.Of(q.source(reader))
+	source := q.source(reader)
+	content, err := card.Of(source)
 	if bad := new(card.Dangerous); errors.As(err, &bad) {
 		return fmt.Errorf("%w Leave them out with --without %s", err, strings.Join(bad.Names, ","))
 	}
 	if err != nil {
 		return err
 	}
-	size, err := paper.SizeOf(q.paper.value)
-	if err == nil && q.turned {
-		size = size.Landscape()
+	o, err := q.print()
+	if err == nil && q.hasMap(o.Size) {
+		o.Maps, err = content.Maps(source, q.scale, func(x plan.Sheet) (card.Picture, error) { return planPicture(x, reach) })
 	}
 	if err != nil {
 		return err
 	}
-	pdf, err := content.Write(context.Background(), card.Form(q.form.value), card.Print{Size: size, Up: q.up})
+	defer debug.SetGCPercent(debug.SetGCPercent(rectifyGC)) // the picture is most of the heap
+	pdf, err := content.Write(context.Background(), card.Form(q.form.value), o)
 	if err == nil {
 		err = q.to.write(pdf)
 	}
@@ -123,8 +133,22 @@ func (q cardRequest) write(s streams) error {
 	}
 	speakRaised(leg.Raised(reader.Legs()), s)
 	speakRaised(escape.Of(reader).Raised(), s)
-	_, err = fmt.Fprintf(s.out, "%s: form %s, %s, plan %s, %s\n", q.to.file, q.form.value, size, content.Number, content.Saved)
+	_, err = fmt.Fprintf(s.out, "%s: form %s, %s, plan %s, %s\n", q.to.file, q.form.value, o.Size, content.Number, content.Saved)
 	return err
+}
+
+// print is how the form is put on paper.
+func (q cardRequest) print() (card.Print, error) {
+	size, err := paper.SizeOf(q.paper.value)
+	if q.turned {
+		size = size.Landscape()
+	}
+	return card.Print{Size: size, Up: q.up}, err
+}
+
+// hasMap reports whether a map stands behind the card.
+func (q cardRequest) hasMap(s paper.Size) bool {
+	return !q.noMap && q.form.value == string(card.HillForm) && !card.Small(s)
 }
 
 // source is what the card is made of. A plan in which something had to be corrected counts as

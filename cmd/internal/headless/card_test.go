@@ -79,7 +79,7 @@ func TestCardFiguresAreThoseOfLegs(t *testing.T) {
 	if err := json.Unmarshal([]byte(got.out), &legs); err != nil || len(legs) != 6 {
 		t.Fatalf("%d legs, %v", len(legs), err)
 	}
-	for _, flags := range [][]string{{"--paper", "a4"}, {"--paper", "letter", "--landscape"}} {
+	for _, flags := range [][]string{{"--paper", "a4", "--no-map"}, {"--paper", "letter", "--landscape", "--no-map"}} {
 		_, text := printed(t, "demo", flags...)
 		text = text[strings.Index(text, "actual"):]
 		for i, l := range legs {
@@ -116,8 +116,8 @@ func TestCardIsTheSameTwice(t *testing.T) {
 	if _, err := planfile.NewStore().Save(name, p.StampSaved(time.Date(2026, 11, 27, 20, 15, 30, 0, time.UTC)), plan.Overwrite{}); err != nil {
 		t.Fatal(err)
 	}
-	one, text := printed(t, name, "--paper", "a5")
-	two, _ := printed(t, name, "--paper", "a5")
+	one, text := printed(t, name, "--paper", "a5", "--no-map")
+	two, _ := printed(t, name, "--paper", "a5", "--no-map")
 	if !bytes.Equal(one, two) {
 		t.Error("the same plan gives other bytes the second time")
 	}
@@ -128,7 +128,7 @@ func TestCardIsTheSameTwice(t *testing.T) {
 	if want := "28 November 2026 · plan " + number + " · saved 27 November 2026, 20:15 GMT"; !strings.Contains(text, want) {
 		t.Errorf("no %q in %.200s", want, text)
 	}
-	if _, demo := printed(t, "demo"); !strings.Contains(demo, "plan "+number+" · not saved") {
+	if _, demo := printed(t, "demo", "--no-map"); !strings.Contains(demo, "plan "+number+" · not saved") {
 		t.Error("the demo, which has no file, does not say that it is not saved")
 	}
 }
@@ -157,14 +157,39 @@ func TestCardRefusesAnEscapeInDanger(t *testing.T) {
 	if _, err := os.Stat(out); err == nil {
 		t.Error("a file was written")
 	}
-	if _, text := printed(t, name, "--without", "E04-1"); !strings.Contains(text, "Left out of this paper: E04-1.") {
+	if _, text := printed(t, name, "--no-map", "--without", "E04-1"); !strings.Contains(text, "Left out of this paper: E04-1.") {
 		t.Errorf("the card does not say what is left out: %.300s", text)
+	}
+}
+
+// The hill card ends with the map of the plan's sheet at the scale that was chosen, on pages that carry
+// what every page does. A picture that is not the plan's is refused.
+func TestCardMap(t *testing.T) {
+	t.Parallel()
+	_, text := printed(t, "demo", "--paper", "a5", "--scale", "50000")
+	_, after, ok := strings.Cut(text, "1:50,000: 1 cm is 500 m.")
+	if !ok || !strings.Contains(after, "Print at 100 %") || !strings.Contains(after, "not saved · page ") {
+		t.Errorf("no map at 1:50,000: %.400s", text[max(0, len(text)-400):])
+	}
+	p, err := planfile.Decode(bytes.NewReader(demo.Plan()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet := p.Sheets[0]
+	sheet.SHA256 = strings.Repeat("0", 64)
+	name := filepath.Join(t.TempDir(), "walk.legplan")
+	if _, err := planfile.NewStore().Save(name, p.SetSheet(sheet), plan.Overwrite{}); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(t.TempDir(), "card.pdf")
+	if got := run(t, "", "card", name, "--pdf", out); got.code != exitFailed || !strings.Contains(got.err, "has changed since the plan was made") {
+		t.Errorf("another picture: exit %d, %q", got.code, got.err)
 	}
 }
 
 func TestCardUsage(t *testing.T) {
 	t.Parallel()
-	for _, args := range [][]string{{"card", "demo"}, {"card", "--pdf", "x.pdf"}, {"card", "demo", "--paper", "a0", "--pdf", "x.pdf"}, {"card", "demo", "--form", "none", "--pdf", "x.pdf"}} {
+	for _, args := range [][]string{{"card", "demo"}, {"card", "--pdf", "x.pdf"}, {"card", "demo", "--paper", "a0", "--pdf", "x.pdf"}, {"card", "demo", "--form", "none", "--pdf", "x.pdf"}, {"card", "demo", "--scale", "100", "--pdf", "x.pdf"}, {"card", "demo", "--up", "8", "--pdf", "x.pdf"}} {
 		if got := run(t, "", args...); got.code != exitUsage {
 			t.Errorf("%q: exit %d, %q", args, got.code, got.err)
 		}

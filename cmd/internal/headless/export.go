@@ -77,21 +77,17 @@ func (t target) write(content []byte) error {
 // export writes the plan's GPX and says what is in it.
 func export(name string, to target, o gpx.Options, s streams) error {
 	out := to.file
-	p, reach, err := loadPlan(name, s)
-	if err != nil {
-		return err
-	}
 	if sameFile(name, out) {
 		return fmt.Errorf("%s is the plan itself: name another file for the GPX", out)
 	}
 	if strings.EqualFold(filepath.Ext(out), planfile.Ext) {
 		return fmt.Errorf("%s is the name of a plan: name a .gpx file for the GPX", out)
 	}
-	reader, err := leg.NewReader(p)
+	reader, _, err := readGround(name, s)
 	if err != nil {
 		return err
 	}
-	reader = withGround(reader, reach, s)
+	p := reader.Plan()
 	x, err := leg.Export(p, reader.Model())
 	if err != nil {
 		return err

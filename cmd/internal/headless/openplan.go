@@ -1,6 +1,9 @@
 package headless
 
-import "legwright/app/leg"
+import (
+	"legwright/app/leg"
+	"legwright/mapio/planfile"
+)
 
 // readPlanGround reads the one plan named on the command line, over the heights of its
 // terrain files.
@@ -9,15 +12,21 @@ func readPlanGround(words []string, s streams) (*leg.Reader, error) {
 	if err != nil {
 		return nil, err
 	}
+	r, _, err := readGround(name, s)
+	return r, err
+}
+
+// readGround reads a plan over the heights of its terrain files, and which of its files may open.
+func readGround(name string, s streams) (*leg.Reader, planfile.Reach, error) {
 	p, reach, err := loadPlan(name, s)
 	if err != nil {
-		return nil, err
+		return nil, reach, err
 	}
 	reader, err := leg.NewReader(p)
 	if err != nil {
-		return nil, err
+		return nil, reach, err
 	}
-	return withGround(reader, reach, s), nil
+	return withGround(reader, reach, s), reach, nil
 }
 
 // readPlanCommand reads the command line of a command that takes one plan and --json.

@@ -1,0 +1,104 @@
+package card
+
+import (
+	"fmt"
+	"math"
+	"path"
+	"strings"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+	"legwright/mapio/paper"
+	"legwright/mapio/rectify"
+)
+
+// Picture is how the picture of a sheet is read, and whether it has no colours.
+type Picture struct {
+	Cut  rectify.Cut
+	Grey bool
+}
+
+// marginM is how much ground a map shows around the plan, metres.
+const marginM = 250
+
+// Maps are the cuts of the map that stand behind a card: one of each calibrated sheet that
+// something was picked on, at a scale such as 25000, 0 for that of the sheet's own paper. Of
+// one sheet it is the ground of the whole plan, of several what of it lies on each. open is
+// asked for their pictures. Errors: *Unknown, that of a thing which cannot be drawn, of a
+// picture, and where the scale of a sheet is not known.
+func (c *Content) Maps(s Source, scale int, open func(plan.Sheet) (Picture, error)) ([]paper.Cut, error) {
+	sheets := sheetsOf(s)
+	if len(sheets) == 0 {
+		return nil, nil
+	}
+	things, err := Ground(s)
+	if err != nil {
+		return nil, err
+	}
+	around, _ := things.Ground(marginM)
+	var out []paper.Cut
+	for _, sheet := range sheets {
+		x, err := sheetFor(s, sheet, open)
+		if err != nil {
+			return nil, err
+		}
+		cut := paper.Cut{Sheet: x, Scale: scale, Ground: around, Things: things, Words: []string{c.GMA + "."}}
+		if own, ok := paper.OwnScale(x); scale == 0 && !ok {
+			return nil, fmt.Errorf("the scale of %s is not known: choose one, such as 1:25,000", x.Name)
+		} else if scale == 0 {
+			cut.Scale = own
+		}
+		if len(sheets) > 1 {
+			cut.Ground = common(around, extent(sheet, x.Calibration))
+		}
+		if cut.Ground.West < cut.Ground.East && cut.Ground.South < cut.Ground.North {
+			out = append(out, cut)
+		}
+	}
+	return out, nil
+}
+
+// sheetsOf are the calibrated sheets that something was picked on, or the only one.
+func sheetsOf(s Source) (out []plan.Sheet) {
+	p := s.Reader.Plan()
+	used := p.SheetsUsed()
+	for _, sheet := range p.Sheets {
+		if _, err := s.Reader.CalibrationOf(sheet.ID); err == nil && (used[sheet.ID] || len(p.Sheets) == 1) {
+			out = append(out, sheet)
+		}
+	}
+	return out
+}
+
+// sheetFor is a sheet with its picture.
+func sheetFor(s Source, sheet plan.Sheet, open func(plan.Sheet) (Picture, error)) (rectify.Sheet, error) {
+	fit, err := s.Reader.CalibrationOf(sheet.ID)
+	if err != nil {
+		return rectify.Sheet{}, err
+	}
+	picture, err := open(sheet)
+	if err != nil {
+		return rectify.Sheet{}, fmt.Errorf("the map of sheet %s cannot be printed: %w", s.Reader.Plan().SheetName(sheet.ID), err)
+	}
+	return rectify.Sheet{
+		Name: path.Base(strings.TrimPrefix(sheet.Picture, plan.EmbeddedPrefix)), Width: sheet.Width, Height: sheet.Height, Cut: picture.Cut, Grey: picture.Grey,
+		System: s.Reader.System(), Calibration: fit, Verdict: s.Reader.Verdict(sheet.ID), FileCautions: sheet.FileCautions, DPI: sheet.DPI,
+	}, nil
+}
+
+// extent is the rectangle around the corners of a sheet that lie anywhere, on its grid.
+func extent(s plan.Sheet, fit *calib.Calibration) paper.Ground {
+	g := paper.Around(nil, 0)
+	w, h := float64(s.Width), float64(s.Height)
+	for _, at := range [...]calib.PicturePt{{}, {Col: w}, {Row: h}, {Col: w, Row: h}} {
+		if x := fit.ToGrid(at); x.IsFinite() { // not so beyond the horizon of a photograph
+			g = paper.Ground{West: math.Min(g.West, x.E), East: math.Max(g.East, x.E), South: math.Min(g.South, x.N), North: math.Max(g.North, x.N)}
+		}
+	}
+	return g
+}
+
+// common is the ground that two rectangles share; one that is empty ends before it begins.
+func common(a, b paper.Ground) paper.Ground {
+	return paper.Ground{West: math.Max(a.West, b.West), East: math.Min(a.East, b.East), South: math.Max(a.South, b.South), North: math.Min(a.North, b.North)}
+}
