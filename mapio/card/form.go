@@ -14,10 +14,10 @@ const (
 // Forms are all of them, in the order in which they are offered.
 func Forms() []Form { return []Form{HillForm, LegsForm} }
 
-// Write puts a form on paper, as PDF. The errors are those of its function.
+// Write puts a form on paper, as PDF. The errors are those of its method.
 func (c *Content) Write(ctx context.Context, form Form, o Print) ([]byte, error) {
 	if form == LegsForm {
-		return LegCards(c, o.Size, o.Up)
+		return c.LegCards(o)
 	}
 	return c.Hill(ctx, o)
 }

@@ -10,7 +10,7 @@ import (
 // Print says how a form is put on paper.
 type Print struct {
 	Size paper.Size  // upright or landscape
-	Up   int         // leg cards on a sheet of paper: 4 or 8
+	Up   int         // leg cards on a sheet of paper: 1, 4 or 8
 	Maps []paper.Cut // behind a hill card; see Content.Maps
 }
 

@@ -17,22 +17,20 @@ const (
 	sideGap      = 1.0  // between the figure and what stands at its right, mm
 )
 
-// LegCards lays out one leg a card, up of them on a sheet of paper, 4 or 8, with marks to cut
-// along. Each card carries the date, DRAFT, "sheet unchecked" and every stop. A leg with more to
-// say than its card holds goes on on another. Errors: cards too small for the stops or for the figure
-// to set.
-func LegCards(c *Content, size paper.Size, up int) ([]byte, error) {
-	d, err := paper.New(size, paper.Info{
-		Title:    "Leg cards: " + c.Title,
-		Foot:     "Plan " + c.Number + ", " + c.Saved,
-		Cautions: []string{c.Date + " · " + strings.Join(c.Stops, " · ")},
-		Up:       up,
-	})
+// LegCards is one leg a card, o.Up of them on a sheet of paper, 4 or 8, with marks to cut along,
+// or 1 on paper that is a card. Each card carries the date, DRAFT, "sheet unchecked" and every stop. A
+// leg with more to say than its card holds goes on on another. Errors: cards too small for the stops
+// or for the figures.
+func (c *Content) LegCards(o Print) ([]byte, error) {
+	info := c.info("leg cards")
+	info.Up = o.Up
+	d, err := paper.New(o.Size, info)
 	if err != nil {
 		return nil, err
 	}
+	compass, _, _ := strings.Cut(c.Housing, ":")
 	for _, l := range c.Legs {
-		if err := l.onCard(d); err != nil {
+		if err := l.onCard(d, compass); err != nil {
 			return nil, err
 		}
 	}
@@ -41,7 +39,7 @@ func LegCards(c *Content, size paper.Size, up int) ([]byte, error) {
 
 // onCard draws the card of a leg: which it is, the figure to set with what is walked by, and
 // below them all else.
-func (l Leg) onCard(d *paper.Doc) error {
+func (l Leg) onCard(d *paper.Doc, compass string) error {
 	p, bold := d.AddPage(), paper.Style{Pt: 11, Bold: true}
 	name := fmt.Sprintf("%d. %s – %s", l.N, l.From, l.To)
 	title, rest := p.Body.Top(min(2, math.Round(d.Tall(name, bold, p.Body.W)/bold.Height())) * bold.Height())
@@ -52,7 +50,7 @@ func (l Leg) onCard(d *paper.Doc) error {
 	}
 	figure, rest := rest.Top(max(figureHeight, float64(len(side))*paper.Style{}.Height(), rest.H/3))
 	l.figure(d, p, figure, side)
-	urgent, text := l.urgent(), l.cardText()
+	urgent, text := l.urgent(), l.cardText(compass)
 	if !whole {
 		text = name + "\n" + text
 	}
@@ -135,10 +133,10 @@ func (l Leg) urgent() string {
 }
 
 // cardText is what a leg card says below the figure to set, what is needed first first.
-func (l Leg) cardText() string {
+func (l Leg) cardText(compass string) string {
 	lines := []string{
 		labelled("Catching feature: ", l.Catching), labelled("Tick off: ", l.TickOff),
-		figures(l.Grid, l.Mag, labelled("back ", l.Back), l.GMA),
+		figures(l.Grid, l.Mag, labelled("back ", l.Back), l.GMA), compass,
 		figures(labelled("end ", l.Ref), l.EndHeight, l.Climb, l.Descent, l.Ground, l.Light),
 		labelled("Turn back: ", l.TurnBack),
 	}

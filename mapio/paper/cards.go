@@ -19,11 +19,11 @@ func (s Size) slots(up int) ([]Rect, error) {
 	case up == 8:
 		across, down = 2, 4
 	case up != 1:
-		return nil, fmt.Errorf("%d cards on a page cannot be cut: take 4 or 8", up)
+		return nil, fmt.Errorf("%d cards on a page cannot be cut: take 4 or 8, or 1", up)
 	}
 	w, h := s.Width/float64(across), s.Height/float64(down)
 	if up > 1 && (max(w, h) < cardWidth || min(w, h) < cardHeight) {
-		return nil, fmt.Errorf("%d cards of %s are too small to read, %.0f × %.0f mm: print on larger paper", up, s, w, h)
+		return nil, fmt.Errorf("%d cards of %s are too small to read, %.0f × %.0f mm: print fewer on a page, or on larger paper", up, s, w, h)
 	}
 	var out []Rect
 	for i := range up {

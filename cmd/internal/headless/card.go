@@ -19,12 +19,12 @@ import (
 const cardHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. The form hill is the card that
 the leader carries: the legs with what to set, escapes and turn-back times beneath the leg
-that starts at their mark, what to say on the telephone, tables of times and paces, and the map at true scale. A6 and
-pocket (74 × 105 mm) carry the legs alone, with what to set and how far. The form legs is one
-leg a card, --up 4 or 8 of them on a sheet, with marks to cut along. Every page carries
-DRAFT, "sheet unchecked", every stop, the date, and the number of the plan: the first 6
-hexadecimal digits of the SHA-256 of the plan, without the paths of its pictures and terrain
-and without when it was saved, which stands beside it.
+that starts at their mark, what to say on the telephone, tables of times and paces, and the
+map at true scale. A6 and pocket (74 × 105 mm) carry the legs alone, with what to set and how
+far. The form legs is one leg a card, --up 4 or 8 of them on a sheet, with marks to cut along,
+or 1 on small paper. Every page carries DRAFT, "sheet unchecked", every stop, the date, and
+the number of the plan: the first 6 hexadecimal digits of the SHA-256 of the plan, without the
+paths of its pictures and terrain and without when it was saved, which stands beside it.
 
 An escape with a leg in a danger, within the distance to keep from one or over over-steep
 ground is refused: lead it round, or leave it out with --without E03-1 (several: E03-1,E05-2),
@@ -35,7 +35,7 @@ overwritten, a read-only one only with --force, a plan never.
 func cardCommand() command {
 	return command{
 		name:  "card",
-		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--scale 25000] [--no-map] [--up 4|8] [--without E03-1] --pdf OUT [--force]",
+		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--scale 25000] [--no-map] [--up 1|4|8] [--without E03-1] --pdf OUT [--force]",
 		about: "put a plan on paper as PDF",
 		run:   runCard,
 	}
@@ -76,7 +76,7 @@ func runCard(c command, args []string, s streams) error {
 	o.BoolVar(&q.turned, "landscape", false, "turn the paper on its side")
 	o.IntVar(&q.scale, "scale", 0, "the scale of the map, `N` for 1:N, such as 25000 (default that of the sheet's own paper)")
 	o.BoolVar(&q.noMap, "no-map", false, "print the hill card without the map")
-	o.IntVar(&q.up, "up", 4, "leg cards on a sheet, `N`: 4 or 8")
+	o.IntVar(&q.up, "up", 4, "leg cards on a sheet, `N`: 1, 4 or 8")
 	o.StringVar(&q.without, "without", "", "leave out these `ESCAPES`, such as E03-1,E05-2")
 	o.StringVar(&q.to.file, "pdf", "", "the `FILE` to write")
 	o.BoolVar(&q.to.force, "force", false, "overwrite a read-only file")
@@ -87,8 +87,8 @@ func runCard(c command, args []string, s streams) error {
 	switch {
 	case err != nil:
 		return err
-	case q.up != 4 && q.up != 8:
-		return usagef("--up %d: want 4 or 8", q.up)
+	case q.up != 1 && q.up != 4 && q.up != 8:
+		return usagef("--up %d: want 1, 4 or 8", q.up)
 	case q.up != 4 && q.form.value != string(card.LegsForm):
 		return usagef("--up goes with --form %s alone", card.LegsForm)
 	case q.scale != 0 && (q.scale < paper.LeastScale || q.scale > paper.MostScale):
