@@ -2,8 +2,12 @@ package headless
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/png"
 	"math"
 	"os"
 	"os/exec"
@@ -12,6 +16,7 @@ import (
 	"testing"
 	"time"
 
+	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/assets/demo"
@@ -162,27 +167,55 @@ func TestCardRefusesAnEscapeInDanger(t *testing.T) {
 	}
 }
 
-// The hill card ends with the map of the plan's sheet at the scale that was chosen, on pages that carry
-// what every page does. A picture that is not the plan's is refused.
+// mapped saves a plan with one leg on a sheet of 500 × 400 pixels, 10 m each, and its picture.
+func mapped(t *testing.T) (name, picture string) {
+	t.Helper()
+	dir := t.TempDir()
+	name, picture = filepath.Join(dir, "walk.legplan"), filepath.Join(dir, "sheet.png")
+	var file bytes.Buffer
+	if err := png.Encode(&file, image.NewGray(image.Rect(0, 0, 500, 400))); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(picture, file.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	sum := sha256.Sum256(file.Bytes())
+	sheet := plan.Sheet{ID: "sheet-1", Picture: picture, Width: 500, Height: 400, SHA256: hex.EncodeToString(sum[:]), Code: geodesy.EPSG(27700)}
+	for _, at := range [...]calib.PicturePt{{Col: 0, Row: 0}, {Col: 500, Row: 0}, {Col: 0, Row: 400}, {Col: 500, Row: 400}} {
+		ref := geodesy.Grid{E: 230_000 + 10*at.Col, N: 724_000 - 10*at.Row}
+		sheet = sheet.WithPoint(calib.ControlPoint{At: at, Ref: ref, Text: fmt.Sprintf("E %.0f N %.0f", ref.E, ref.N)})
+	}
+	end := func(e, n float64) plan.End {
+		return plan.AtPosition(plan.ImportedAt(sheet.Code, geodesy.Grid{E: e, N: n}, 5))
+	}
+	p := plan.New(plan.Date{Year: 2026, Month: 11, Day: 28}).SetSheet(sheet).AddLeg(plan.Leg{ID: "leg-1", From: end(231_000, 721_000), To: end(233_000, 723_000)})
+	if _, err := planfile.NewStore().Save(name, p, plan.Overwrite{}); err != nil {
+		t.Fatal(err)
+	}
+	return name, picture
+}
+
+// The hill card ends with the map of the plan's sheet at the scale that was chosen. Without a
+// scale of its own one is asked for, and a picture that is not the plan's is refused.
 func TestCardMap(t *testing.T) {
 	t.Parallel()
-	_, text := printed(t, "demo", "--paper", "a5", "--scale", "50000")
-	_, after, ok := strings.Cut(text, "1:50,000: 1 cm is 500 m.")
-	if !ok || !strings.Contains(after, "Print at 100 %") || !strings.Contains(after, "not saved · page ") {
-		t.Errorf("no map at 1:50,000: %.400s", text[max(0, len(text)-400):])
-	}
-	p, err := planfile.Decode(bytes.NewReader(demo.Plan()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	sheet := p.Sheets[0]
-	sheet.SHA256 = strings.Repeat("0", 64)
-	name := filepath.Join(t.TempDir(), "walk.legplan")
-	if _, err := planfile.NewStore().Save(name, p.SetSheet(sheet), plan.Overwrite{}); err != nil {
-		t.Fatal(err)
+	name, picture := mapped(t)
+	_, text := printed(t, name, "--paper", "a5", "--scale", "50000")
+	if !strings.Contains(text, "1:50,000: 1 cm is 500 m.") || !strings.Contains(text, "Print at 100 %") || strings.Count(text, "sheet unchecked") < 3 {
+		t.Errorf("no map at 1:50,000 on an unchecked sheet: %s", text)
 	}
 	out := filepath.Join(t.TempDir(), "card.pdf")
-	if got := run(t, "", "card", name, "--pdf", out); got.code != exitFailed || !strings.Contains(got.err, "has changed since the plan was made") {
+	if got := run(t, "", "card", name, "--pdf", out); got.code != exitFailed || !strings.Contains(got.err, "scale of sheet.png is not known") {
+		t.Errorf("a sheet of unknown scale: exit %d, %q", got.code, got.err)
+	}
+	var other bytes.Buffer
+	if err := png.Encode(&other, image.NewGray(image.Rect(0, 0, 500, 401))); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(picture, other.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if got := run(t, "", "card", name, "--scale", "50000", "--pdf", out); got.code != exitFailed || !strings.Contains(got.err, "has changed since the plan was made") {
 		t.Errorf("another picture: exit %d, %q", got.code, got.err)
 	}
 }
