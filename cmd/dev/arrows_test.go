@@ -90,7 +90,7 @@ func arrows() map[string][]string {
 		"mapio/geojson":    {"app/geodesy"},
 		"mapio/kml":        {},
 		"mapio/card":       {"mapio/paper", "app/escape", "mapio/planfile"},
-		"mapio/paper":      {"mapio/rectify", "app/lettering", "app/plan"},
+		"mapio/paper":      {"mapio/rectify", "app/lettering", "app/plan", "app/terrain"},
 		"mapio/jpg":        {},
 		"mapio/tiff":       {"mapio/jpg"},
 		"mapio/atomicfile": {"mapio/openfile"},

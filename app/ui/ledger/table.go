@@ -166,7 +166,7 @@ func (t *table) drawGround(img *image.RGBA, g terrain.Profile, x, top, wide floa
 	}
 	lowM := g.Points[low].HeightM
 	box := t.pixels(x+cellPad, top+above, wide-2*cellPad, rowHeight-above-below)
-	profile.Draw(img, box, g, profile.Span{LowM: lowM, HighM: lowM + t.riseM}, float64(t.letters.Scale()), groundInk(p))
+	profile.Draw(img, box, g, terrain.Span{LowM: lowM, HighM: lowM + t.riseM}, float64(t.letters.Scale()), groundInk(p))
 }
 
 // groundInk is the colours of profiles.

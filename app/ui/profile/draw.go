@@ -17,36 +17,13 @@ type Ink struct {
 	Gap    color.NRGBA // the hatching where terrain has no height
 }
 
-// Span is the heights in metres at the lower and the upper edge of a picture.
-type Span struct{ LowM, HighM float64 }
-
-// leastSpanM is the least difference of height that fills a picture: below it, ground
-// that is nearly level looks so [common practice, no source].
-const leastSpanM = 50
-
-// SpanOf returns one span for several profiles drawn one after the other, from the
-// lowest to the highest point of all. ok is false where none has a height.
-func SpanOf(list ...terrain.Profile) (s Span, ok bool) {
-	s = Span{math.Inf(1), math.Inf(-1)}
-	for _, p := range list {
-		if low, high, has := p.Extremes(); has {
-			s, ok = Span{min(s.LowM, p.Points[low].HeightM), max(s.HighM, p.Points[high].HeightM)}, true
-		}
-	}
-	if !ok {
-		return Span{}, false
-	}
-	s.HighM = max(s.HighM, s.LowM+leastSpanM)
-	return s, true
-}
-
 // WidestM returns the largest difference of height within one of the profiles, at least
-// leastSpanM: pictures that stand apart are drawn with it, so that a steep leg looks
+// that of terrain.SpanOf: pictures that stand apart are drawn with it, so that a steep leg looks
 // steeper than a gentle one.
 func WidestM(list ...terrain.Profile) float64 {
 	most := 0.0
 	for _, p := range list {
-		if s, ok := SpanOf(p); ok {
+		if s, ok := terrain.SpanOf(p); ok {
 			most = max(most, s.HighM-s.LowM)
 		}
 	}
@@ -55,7 +32,7 @@ func WidestM(list ...terrain.Profile) float64 {
 
 // Draw draws a profile over a box of a picture, its length across the box, with a line
 // of so many pixels. A profile without length draws nothing.
-func Draw(img *image.RGBA, box image.Rectangle, p terrain.Profile, s Span, linePx float64, ink Ink) {
+func Draw(img *image.RGBA, box image.Rectangle, p terrain.Profile, s terrain.Span, linePx float64, ink Ink) {
 	if p.LengthM() <= 0 || box.Empty() {
 		return
 	}

@@ -25,7 +25,7 @@ var (
 )
 
 // drawn is a profile in a picture of w × h pixels.
-func drawn(p terrain.Profile, s Span, w, h int) *image.RGBA {
+func drawn(p terrain.Profile, s terrain.Span, w, h int) *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	for i := range img.Pix {
 		img.Pix[i] = 255
@@ -59,7 +59,7 @@ func TestExtremesReachTheEdges(t *testing.T) {
 	}
 	heights[0], heights[507] = 0, 200
 	p := made(heights...)
-	s, _ := SpanOf(p)
+	s, _ := terrain.SpanOf(p)
 	img := drawn(p, s, 50, 41)
 	if y, _ := line(img, 25); y != 0 {
 		t.Errorf("the summit is drawn in row %d, want 0", y)
@@ -67,7 +67,7 @@ func TestExtremesReachTheEdges(t *testing.T) {
 	if y, _ := line(img, 40); y != 20 {
 		t.Errorf("half way up is drawn in row %d, want 20", y)
 	}
-	if s != (Span{0, 200}) {
+	if s != (terrain.Span{LowM: 0, HighM: 200}) {
 		t.Errorf("the span is %+v", s)
 	}
 }
@@ -77,7 +77,7 @@ func TestExtremesReachTheEdges(t *testing.T) {
 func TestPointsLieAlongTheWay(t *testing.T) {
 	t.Parallel()
 	p := terrain.Profile{Points: []terrain.Point{{AlongM: 0}, {AlongM: 29}, {AlongM: 30, HeightM: 100}, {AlongM: 31}, {AlongM: 32}, {AlongM: 100}}}
-	img := drawn(p, Span{0, 100}, 100, 41)
+	img := drawn(p, terrain.Span{LowM: 0, HighM: 100}, 100, 41)
 	for x := range 100 {
 		if y, _ := line(img, x); (y == 0) != (x >= 29 && x <= 31) { // the line leads down in the column behind it
 			t.Errorf("column %d is drawn in row %d", x, y)
@@ -104,7 +104,7 @@ func TestGapsAreNoGround(t *testing.T) {
 		}(), 5, "ggxgg"},
 		{"all of it", made(void, void), 3, "xxx"},
 	} {
-		img := drawn(c.p, Span{0, 50}, c.w, 30)
+		img := drawn(c.p, terrain.Span{LowM: 0, HighM: 50}, c.w, 30)
 		got := ""
 		for x := range c.w {
 			switch y, gap := line(img, x); {
@@ -127,13 +127,13 @@ func TestGapsAreNoGround(t *testing.T) {
 func TestSpans(t *testing.T) {
 	t.Parallel()
 	level, steep := made(100, 104), made(300, void, 420)
-	if s, ok := SpanOf(level); !ok || s != (Span{100, 150}) {
+	if s, ok := terrain.SpanOf(level); !ok || s != (terrain.Span{LowM: 100, HighM: 150}) {
 		t.Errorf("level ground spans %+v", s)
 	}
-	if s, ok := SpanOf(level, made(void), steep); !ok || s != (Span{100, 420}) {
+	if s, ok := terrain.SpanOf(level, made(void), steep); !ok || s != (terrain.Span{LowM: 100, HighM: 420}) {
 		t.Errorf("together they span %+v", s)
 	}
-	if _, ok := SpanOf(terrain.Profile{}, made(void)); ok {
+	if _, ok := terrain.SpanOf(terrain.Profile{}, made(void)); ok {
 		t.Error("no heights have a span")
 	}
 	if got := WidestM(level, steep, made(void)); got != 120 {

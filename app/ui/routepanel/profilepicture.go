@@ -30,7 +30,7 @@ type profilePicture struct {
 
 	rows    []leg.Row
 	chosen  int // a row; −1 for none
-	span    profile.Span
+	span    terrain.Span
 	drawn   bool // some height is known
 	focused bool
 	raster  *canvas.Raster
@@ -51,7 +51,7 @@ func (p *profilePicture) show(rows []leg.Row, chosen int) {
 		list[i] = r.Profile
 	}
 	p.rows, p.chosen = rows, chosen
-	p.span, p.drawn = profile.SpanOf(list...)
+	p.span, p.drawn = terrain.SpanOf(list...)
 	p.raster.Refresh()
 }
 
