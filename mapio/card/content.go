@@ -8,6 +8,7 @@ import (
 	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/plan"
+	"legwright/mapio/paper"
 	"legwright/mapio/planfile"
 )
 
@@ -45,6 +46,7 @@ type Content struct {
 
 	pace    Figures
 	setHead string // head of the column SET
+	route   []paper.Stretch
 	made    time.Time
 }
 
@@ -73,7 +75,7 @@ func Of(s Source) (*Content, error) {
 		Title: titled(p.Title), Date: "no date set", Number: number, Saved: savedWords(s.Saved), Sheets: w.sheets(),
 		Left: leftOut(s.Omit), Housing: w.housing(), Error: sentence(leg.CompassWords(w.compass)), Sunset: r.SunsetWords(),
 		Timing: timing(p), Pacing: pacing(p.Party), Say: w.spoken(), Emergency: w.emergency(),
-		pace: PaceTable(p.Party), setHead: w.setHead(), made: s.Saved,
+		pace: PaceTable(p.Party), setHead: w.setHead(), route: routeOf(rows), made: s.Saved,
 	}
 	if !p.Date.IsZero() {
 		c.Date = p.Date.Words()

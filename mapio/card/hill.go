@@ -40,6 +40,7 @@ func (c *Content) Hill(ctx context.Context, o Print) ([]byte, error) {
 	}
 	c.heading(f)
 	f.table(c.legTable(f.rest.W))
+	c.profile(f)
 	c.foot(f)
 	for _, m := range o.Maps {
 		if err := d.AddMaps(ctx, m); err != nil {

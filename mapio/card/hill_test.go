@@ -72,3 +72,27 @@ func holds(t *testing.T, c *Content, all []string) {
 		t.Errorf("%d legs stand on paper, want %d", at, len(c.Legs))
 	}
 }
+
+// TestHillCardHasTheProfile: over terrain the card draws the ground along the legs, and over
+// none it has no empty place for it.
+func TestHillCardHasTheProfile(t *testing.T) {
+	t.Parallel()
+	for want, s := range map[bool]Source{true: demoSource(t), false: sourceOf(t, demoPlan(t))} {
+		c := contentOf(t, s)
+		if has := c.route != nil; has != want {
+			t.Errorf("heights are known: %v, want %v", has, want)
+		}
+	}
+	d, err := paper.New(paper.A5, paper.Info{Cautions: []string{"DRAFT"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := newFlow(d)
+	before := f.rest.H
+	if contentOf(t, sourceOf(t, demoPlan(t))).profile(f); f.rest.H != before {
+		t.Error("a profile without heights took room")
+	}
+	if contentOf(t, demoSource(t)).profile(f); before-f.rest.H < profileMM {
+		t.Errorf("the profile took %.1f mm, want %d and a gap", before-f.rest.H, profileMM)
+	}
+}
