@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"legwright/app/history"
+	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -23,6 +24,7 @@ type Saving struct {
 	of    *history.History
 	plan  *plan.Plan // as it is open
 	text  *plan.Plan // as it is written
+	read  *leg.Reader
 	over  plan.Overwrite
 	path  string
 	stamp Stamp
@@ -39,7 +41,7 @@ func (s *Session) BeginSave(path string, over ...Over) (*Saving, error) {
 		return nil, ErrNoPath
 	}
 	s.Settle()
-	w := &Saving{store: s.store, of: s.hist, plan: s.Plan(), path: path}
+	w := &Saving{store: s.store, of: s.hist, plan: s.Plan(), text: s.Plan().StampSaved(s.now()), read: s.Reader(), path: path}
 	w.over.ReadOnly = slices.Contains(over, OverReadOnly)
 	if path == "" {
 		w.path = s.path
@@ -47,15 +49,16 @@ func (s *Session) BeginSave(path string, over ...Over) (*Saving, error) {
 			w.over.Expect = s.stamp
 		}
 	}
-	judged := s.Judged()
-	w.text = w.plan.Remembering(func(id plan.ID) bool { return judged.Verdict(id).Checked }).StampSaved(s.now())
 	s.hist.Seal() // what is saved stays a step of its own
 	return w, nil
 }
 
-// Write writes the file, once. Errors: ErrChangedOnDisk and those of the store; after
-// an error the file is as it was.
+// Write judges the sheets that still wait, for the file says which of them are checked, and
+// writes the file, once. Errors: ErrChangedOnDisk and those of the store; after an error the
+// file is as it was.
 func (w *Saving) Write() (err error) {
+	judged := w.read.Judged()
+	w.text = w.text.Remembering(func(id plan.ID) bool { return judged.Verdict(id).Checked })
 	w.stamp, err = w.store.Save(w.path, w.text, w.over)
 	return err
 }
