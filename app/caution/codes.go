@@ -67,13 +67,18 @@ const (
 
 // Cautions about what is drawn on the ground near a leg.
 const (
-	NearHazard      Code = "near-hazard"       // nearer to a hazard than the distance to keep
-	PassesHazard    Code = "passes-hazard"     // a leg of the route within that distance
-	HazardUncertain Code = "hazard-uncertain"  // nobody knows where a hazard is
-	EntersPrivate   Code = "enters-private"    // a leg through private ground
-	ThroughBog      Code = "through-bog"       // a leg through bog
-	CrossesFord     Code = "crosses-ford"      // a leg through a ford
-	SlipMeets       Code = "slip-meets-hazard" // a usual slip leads to a hazard
+	NearHazard      Code = "near-hazard"      // nearer to a hazard than the distance to keep
+	PassesHazard    Code = "passes-hazard"    // a leg of the route within that distance
+	HazardUncertain Code = "hazard-uncertain" // nobody knows where a hazard is
+	EntersPrivate   Code = "enters-private"   // a leg through private ground
+	ThroughBog      Code = "through-bog"      // a leg through bog
+	CrossesFord     Code = "crosses-ford"     // a leg through a ford
+
+	EntersPlantation Code = "enters-plantation"  // a leg through an area of plantation
+	LineInPlantation Code = "line-in-plantation" // a path, track or road through one
+	AreaUncertain    Code = "area-uncertain"     // nobody knows where an area of ground is
+
+	SlipMeets Code = "slip-meets-hazard" // a usual slip leads to a hazard
 )
 
 // Cautions about escapes.

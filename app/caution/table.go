@@ -188,6 +188,11 @@ func drawn() []row {
 		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Lead it round."},
 		{ThroughBog, Note, Position | Time, "through bog", "The leg goes through {1} for {2}. Its time allows for that."},
 		{CrossesFord, Note, Position | Time, "through a ford", "The leg fords {1}, {2} from its start. After rain the ford may not go."},
+		{EntersPlantation, Stop, OnLeg | Time, "through plantation", "The leg enters {1}, {2} from its start, where nobody can hold a bearing. Lead it round."},
+		// A ride on a map may be overgrown or blocked by fallen trees (common practice, no source).
+		{LineInPlantation, Note, Position | Time, "on a line through plantation", "The line that the leg follows enters {1}, {2} from its start. Make sure that it is open there: you cannot leave it."},
+		// An area is no danger: the time alone may be wrong.
+		{AreaUncertain, Note, Time, "area's position unknown", "Where {1} lies is not known, so the walking time may not allow for it: {2}. Draw it again."},
 		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead {2}: {1}. Check the bearing twice before you set off."},
 	}
 }

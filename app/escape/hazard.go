@@ -4,7 +4,7 @@ import "legwright/app/caution"
 
 // meet judges a leg against what is drawn near it.
 func (j *judge) meet(l *Leg) {
-	l.Met = j.r.Meets(l.Way, l.scale, l.drawn...)
+	l.Met = j.r.Meets(l.Way, l.scale, l.path, l.drawn...)
 	for _, c := range l.HazardCautions {
 		l.add(c)
 	}

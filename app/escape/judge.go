@@ -155,7 +155,7 @@ func (j *judge) prepare() {
 	j.terrain, j.steep = m.On(j.sys), terrain.OverSteep(m.SpacingM(), j.p.OverSteep())
 	for _, l := range j.p.Lines {
 		if pts, err := j.r.OnCommon(l.Points...); err == nil {
-			j.lines = append(j.lines, line{l.ID, j.p.TitleOf(l.ID), l.Points, ground.Line(pts)})
+			j.lines = append(j.lines, line{l.ID, j.p.TitleOf(l.ID), l.Kind.Trodden(), l.Points, ground.Line(pts)})
 		}
 	}
 	for _, h := range j.p.Havens {
@@ -165,7 +165,7 @@ func (j *judge) prepare() {
 		}
 		j.havens = append(j.havens, haven{h.ID, j.p.TitleOf(h.ID), h.Kind, ground.Line(pts)})
 		if len(pts) > 1 { // a road is a line as well
-			j.lines = append(j.lines, line{h.ID, j.p.TitleOf(h.ID), h.Points, ground.Line(pts)})
+			j.lines = append(j.lines, line{h.ID, j.p.TitleOf(h.ID), true, h.Points, ground.Line(pts)})
 		}
 	}
 }
@@ -173,10 +173,11 @@ func (j *judge) prepare() {
 // line is a drawn line on the common grid, haven a haven.
 type (
 	line struct {
-		id    plan.ID
-		title string
-		drawn []plan.Position
-		shape ground.Shape
+		id      plan.ID
+		title   string
+		trodden bool // a path, a track or a road
+		drawn   []plan.Position
+		shape   ground.Shape
 	}
 	haven struct {
 		id    plan.ID

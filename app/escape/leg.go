@@ -40,6 +40,7 @@ type Leg struct {
 
 	drawn []plan.Position // that the way was made from
 	on    []plan.Position // the corners of its line that lead it
+	path  bool            // its line is a path, a track or a road
 	scale float64         // metres on the ground in a metre of the grid
 }
 
@@ -101,7 +102,7 @@ func (j *judge) lay(l *Leg, own plan.EscapeLeg, from, to geodesy.Grid) {
 	if i := slices.IndexFunc(j.lines, func(x line) bool { return x.id == own.Along }); own.Along != "" && i >= 0 {
 		x := j.lines[i]
 		a, b := x.shape.Foot(from), x.shape.Foot(to)
-		l.Along, l.AlongTitle = x.id, x.title
+		l.Along, l.AlongTitle, l.path = x.id, x.title, x.trodden
 		l.drawn = append(l.drawn, x.drawn...)
 		l.Way = slices.Compact(slices.Concat([]geodesy.Grid{from}, x.shape.Between(a.AlongM, b.AlongM), []geodesy.Grid{to}))
 		l.on = x.corners(a.AlongM, b.AlongM)

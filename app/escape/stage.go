@@ -137,7 +137,7 @@ func (j *judge) turnBack(s *Stage, e Escape) (missing string) {
 	at, ok := j.latLon(s.end)
 	switch {
 	case math.IsNaN(e.Minutes):
-		return "the climb of its escape is not known"
+		return "the time of its escape is not known"
 	case j.p.Date.IsZero():
 		return "no date is set"
 	case zone == nil:

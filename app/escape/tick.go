@@ -10,11 +10,12 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/app/leg"
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
-// fingerprint is that of what the ticks of a leg are given for: its way, the hazards near
-// it, the terrain, the over-steep slope and what calibrates the sheets. It is 32 hexadecimal digits.
+// fingerprint is that of what the ticks of a leg are given for: its way, the hazards and areas of
+// ground near it, the terrain, the over-steep slope and what calibrates the sheets. It is 32 hexadecimal digits.
 func (j *judge) fingerprint(l Leg) string {
 	w := sha256.New()
 	fmt.Fprintf(w, "way %q %q\n", j.sys.Code(), l.Along)
@@ -25,8 +26,28 @@ func (j *judge) fingerprint(l Leg) string {
 		}
 		w.Write(j.written(h))
 	}
+	for _, a := range j.p.Areas {
+		if slices.Contains(l.Areas, a.ID) && l.affected(a.Ground) {
+			w.Write(j.writtenArea(a))
+		}
+	}
 	w.Write(j.beneath())
 	return hex.EncodeToString(w.Sum(nil)[:16])
+}
+
+// affected reports whether an area of that ground can affect the leg: on the compass rough ground and
+// plantation, on a path plantation alone.
+func (l *Leg) affected(g pace.Ground) bool {
+	return g == pace.Plantation || g == pace.Rough && !l.path
+}
+
+// writtenArea is an area of ground as it goes into fingerprints.
+func (j *judge) writtenArea(a plan.Area) []byte {
+	var b bytes.Buffer
+	points, _ := j.r.OnCommon(a.Points...) // it is near, so this was done before
+	fmt.Fprintf(&b, "area %q\n", a.Ground)
+	writeGrids(&b, points)
+	return b.Bytes()
 }
 
 // beneath is the terrain, the over-steep slope and what calibrates the sheets as they go into fingerprints, made

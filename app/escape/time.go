@@ -17,7 +17,8 @@ const (
 )
 
 // time works out how long a leg takes by day and in the dark. Without climb and descent
-// there is no time: what is left out would be missing in the dark.
+// there is no time: what is left out would be missing in the dark. Nor is there one through
+// plantation.
 func (j *judge) time(l *Leg) {
 	if !l.Climb.Known() || !l.Descent.Known() {
 		return
@@ -26,14 +27,15 @@ func (j *judge) time(l *Leg) {
 	if l.Along != "" {
 		kmh = lineKmh
 	}
-	l.Minutes, l.DarkMinutes = l.minutesAt(kmh), l.minutesAt(darkKmh)
+	if day := l.minutesAt(kmh); !math.IsInf(day, 1) {
+		l.Minutes, l.DarkMinutes = day, l.minutesAt(darkKmh)
+	}
 }
 
-// minutesAt is the time of the leg at a speed on the flat. Bog takes what rough ground
-// does. Steep descent counts where the terrain has it, not by the slope of the whole leg.
+// minutesAt is the time of the leg at a speed on the flat; +Inf where nobody gets through. Bog takes
+// what rough ground does, and an area of path saves nothing. Steep descent counts where the terrain has it, not by the slope of the whole leg.
 func (l *Leg) minutesAt(kmh float64) float64 {
 	rule := pace.Rule{Method: pace.NaismithMetric, SpeedKmh: kmh, Langmuir: true, NoSaving: true}
-	bog := min(l.BogM/max(l.LengthM, 1e-9), 1)
 	steepM, dropM := 0.0, 0.0
 	if l.Descent.From == leg.RiseTerrain {
 		steepM, dropM = l.Profile.Down(units.Degrees(pace.SteepDeg), units.Degrees(90))
@@ -46,7 +48,14 @@ func (l *Leg) minutesAt(kmh float64) float64 {
 		rest := pace.Even(share*(l.LengthM-steepM), share*l.Climb.M, share*(l.Descent.M-dropM))
 		return append(rest, pace.Stretch{LengthM: share * steepM, RiseM: -share * dropM})
 	}
-	return rule.Minutes(part(1-bog), pace.OffPath) + rule.Minutes(part(bog), pace.Rough)
+	total := 0.0
+	for _, s := range l.Shares(l.LengthM, pace.OffPath) {
+		if s.Ground == pace.Path {
+			s.Ground = pace.OffPath
+		}
+		total += rule.Minutes(part(s.Of), s.Ground)
+	}
+	return total
 }
 
 // minutes is so many minutes as a duration, 0 where they are not known.

@@ -9,6 +9,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/ground"
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
@@ -21,7 +22,9 @@ const NearM = 500
 type Met struct {
 	Near      []Near // the nearest hazard first
 	Crossings []Crossing
-	BogM      float64 // metres within bog
+	BogM      float64    // metres within bog
+	Ground    []OnGround // parts in an area of ground or in bog, in order
+	Areas     []plan.ID  // areas of ground within NearM
 
 	HazardCautions []caution.Caution // what speaks against the way; do not write into it
 }
@@ -59,7 +62,7 @@ type Crossing struct {
 	AlongM float64 // from the start of the way, on the ground
 }
 
-// hazards are those of a plan on one grid, prepared once and taken over by the next reader
+// hazards are those of a plan, with its areas of ground, on one grid, prepared once and taken over by the next reader
 // while they and the sheets stay as they are: with thousands of vertices that takes longer
 // than the rest of an act.
 type hazards struct {
@@ -67,10 +70,13 @@ type hazards struct {
 	sys   *geodesy.System // nil where no grid is known
 	list  []hazard
 	index ground.Index
+	areas []area
+	// areaIndex finds areas.
+	areaIndex ground.Index
 	// mostKeepM is the largest distance to keep from any of them, with its ±, and mostNearM the
 	// largest at which one may be near.
 	mostKeepM, mostNearM float64
-	lost                 []caution.Caution // of hazards that may be anywhere
+	lost                 []caution.Caution // of hazards and areas that may be anywhere
 }
 
 type hazard struct {
@@ -119,34 +125,25 @@ func (d *hazards) prepare(r *Reader) {
 		shapes[i] = h.shape
 	}
 	d.index = ground.NewIndex(shapes)
+	for _, a := range r.p.Areas {
+		d.addArea(r, a)
+	}
+	shapes = make([]ground.Shape, len(d.areas))
+	for i, a := range d.areas {
+		shapes[i] = a.shape
+	}
+	d.areaIndex = ground.NewIndex(shapes)
 }
 
 // add prepares a hazard. One that may be anywhere speaks against every leg, one that was
 // picked beyond the control points against those near it.
 func (d *hazards) add(r *Reader, h plan.Hazard) {
-	title, lost, vague := r.p.TitleOf(h.ID), "", ""
-	points, err := d.convert(r, h.Points)
-	if err != nil {
-		lost = err.Error()
-	}
-	for _, pos := range h.Points {
-		for _, c := range caution.OfGrade(r.CautionsOf(pos), caution.Stop) {
-			switch {
-			case c.Affects&caution.Position == 0:
-			case c.Code == caution.OutsidePoints:
-				vague = c.Short()
-			default:
-				lost = c.Short()
-			}
-		}
-	}
-	if h.Tangled() {
-		lost = "its outline crosses itself"
-	}
+	title := h.Title()
+	points, lost, vague := d.place(r, h.Points, h.Tangled())
 	if lost != "" {
 		d.lost = append(d.lost, caution.Of(caution.HazardUncertain, title, lost))
 	}
-	if err != nil {
+	if points == nil {
 		return
 	}
 	shape := ground.Line(points)
@@ -158,6 +155,30 @@ func (d *hazards) add(r *Reader, h plan.Hazard) {
 	d.list = append(d.list, hazard{h, title, shape, vague, known, keep})
 	d.mostKeepM = max(d.mostKeepM, h.KeepM+2*known.wholeM)
 	d.mostNearM = max(d.mostNearM, max(NearM, h.KeepM)+2*known.wholeM)
+}
+
+// place converts the points of what is drawn, nil where they cannot be. lost says why it may be
+// anywhere, vague why it lies somewhere near there; "" for neither.
+func (d *hazards) place(r *Reader, list []plan.Position, tangled bool) (points []geodesy.Grid, lost, vague string) {
+	points, err := d.convert(r, list)
+	if err != nil {
+		lost = err.Error()
+	}
+	for _, pos := range list {
+		for _, c := range caution.OfGrade(r.CautionsOf(pos), caution.Stop) {
+			switch {
+			case c.Affects&caution.Position == 0:
+			case c.Code == caution.OutsidePoints:
+				vague = c.Short()
+			default:
+				lost = c.Short()
+			}
+		}
+	}
+	if tangled {
+		lost = "its outline crosses itself"
+	}
+	return points, lost, vague
 }
 
 // sureness is how well positions are known: the largest σ per axis among them, in metres.
@@ -226,15 +247,17 @@ type way struct {
 	points []geodesy.Grid
 	scale  float64 // metres on the ground in a metre of the grid
 	route  bool    // a leg of the route, which is walked when the ground is seen
+	path   bool    // it follows a path, a track or a road
 	known  sureness
 	met    *Met
 }
 
 // Meets judges a way off, on the grid of Common, against every hazard of the plan: within the
 // distance to keep it is a stop. scale is how many metres on the ground a metre of the grid
-// is there; drawn are the positions that the way was made from.
-func (r *Reader) Meets(points []geodesy.Grid, scale float64, drawn ...plan.Position) Met {
-	return r.meets(way{points: points, scale: scale, known: r.surenessOf(drawn)})
+// is there; path says that the way follows a path, a track or a road; drawn are the positions that
+// it was made from.
+func (r *Reader) Meets(points []geodesy.Grid, scale float64, path bool, drawn ...plan.Position) Met {
+	return r.meets(way{points: points, scale: scale, path: path, known: r.surenessOf(drawn)})
 }
 
 func (r *Reader) meets(w way) Met {
@@ -255,6 +278,7 @@ func (r *Reader) meets(w way) Met {
 			w.danger(h, spans, n)
 		}
 	}
+	w.onAreas(d)
 	out.HazardCautions = append(out.HazardCautions, d.lost...)
 	slices.SortStableFunc(out.Near, func(a, b Near) int { return cmp.Compare(a.DistM, b.DistM) })
 	return out
@@ -334,6 +358,7 @@ func (w way) bog(h *hazard, spans []ground.Span) {
 	inside := 0.0
 	for _, s := range spans {
 		inside += s.LengthM() * w.scale
+		w.on(pace.Rough, s)
 	}
 	if len(spans) > 0 {
 		w.met.BogM += inside
@@ -384,7 +409,7 @@ func (w way) across(h *hazard, s ground.Span) bool {
 	return h.Closed && s.FromM > touchM && s.ToM < ground.Line(w.points).LengthM()-touchM
 }
 
-// endsM is how far within water that it leads to a leg of the route may end or begin, metres,
+// endsM is how far within water or plantation that it leads to a leg of the route may end or begin, metres,
 // as at the outflow of a lake (common practice, no source). No leg ends in a crag.
 const endsM = 20
 
@@ -394,9 +419,14 @@ func (w way) through(h *hazard, spans []ground.Span) bool {
 	if h.Kind != plan.Water {
 		return len(spans) > 0
 	}
+	return slices.ContainsFunc(spans, w.beyondEnds)
+}
+
+// beyondEnds reports whether part of a span lies farther than endsM from both ends of the way.
+func (w way) beyondEnds(s ground.Span) bool {
 	length := ground.Line(w.points).LengthM()
 	free := min(endsM/w.scale, length/4)
-	return slices.ContainsFunc(spans, func(s ground.Span) bool { return s.ToM > free && s.FromM < length-free })
+	return s.ToM > free && s.FromM < length-free
 }
 
 // beside is how near a way comes to water that it crosses, and where, without the parts
@@ -442,6 +472,15 @@ func (w way) segments(yield func(a, b geodesy.Grid) bool) {
 			return
 		}
 	}
+}
+
+// at is the position so far along the way, in metres of the grid.
+func (w way) at(alongM float64) geodesy.Grid {
+	rest := ground.Line(w.points).Between(alongM, math.Inf(1))
+	if len(rest) == 0 { // rounding led beyond the end
+		return w.points[len(w.points)-1]
+	}
+	return rest[0]
 }
 
 // at is the position at a share of a straight line.
@@ -492,7 +531,7 @@ func (r *Reader) Walk(from, to plan.Position, off bool) (Reading, Met, error) {
 // meetHazards judges the leg of a reading against what is drawn: its stops are stops on the
 // reading.
 func (r *Reader) meetHazards(x *Reading, from, to plan.Position, off bool) Met {
-	if len(r.p.Hazards) == 0 || r.Common() == nil {
+	if len(r.p.Hazards)+len(r.p.Areas) == 0 || r.Common() == nil {
 		return Met{}
 	}
 	ends, err := r.OnCommon(from, to)

@@ -106,7 +106,7 @@ func (r *Reader) nextOver(m *terrain.Model, p *plan.Plan, how judging, held ...p
 	if next.err != nil {
 		return next, next.err
 	}
-	if r.readsAlike(next) && r.main != nil && !slices.Contains(r.p.KindsApart(p), plan.OfHazard) {
+	if r.readsAlike(next) && r.main != nil && !slices.ContainsFunc(r.p.KindsApart(p), isDrawnGround) {
 		next.hazards = r.hazards
 	}
 	if r.readsAlike(next) {
@@ -114,6 +114,9 @@ func (r *Reader) nextOver(m *terrain.Model, p *plan.Plan, how judging, held ...p
 	}
 	return next, nil
 }
+
+// isDrawnGround reports whether things of a kind are hazards or areas of ground.
+func isDrawnGround(k plan.Kind) bool { return k == plan.OfHazard || k == plan.OfArea }
 
 // resolve prepares the grids that the plan names, and takes known ones from old.
 // The error is that of the sheets' grid; an error of another grid comes up again at

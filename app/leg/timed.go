@@ -60,9 +60,11 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 			continue
 		}
 		row.RunTime = timeFor(row.Reading.GroundM, t.p.Party.RunSpeedKmh)
-		if minutes[i] = t.minutes(*row, legs[i].Ground); math.IsInf(minutes[i], 1) {
-			through := caution.Of(caution.NoWayThrough)
-			row.Reading.Cautions = append([]caution.Caution{through}, row.Reading.Cautions...)
+		if minutes[i] = row.Minutes(t.rule, legs[i].Ground); math.IsInf(minutes[i], 1) {
+			if !legs[i].Ground.Passable() { // an area says so itself
+				through := caution.Of(caution.NoWayThrough)
+				row.Reading.Cautions = append([]caution.Caution{through}, row.Reading.Cautions...)
+			}
 			minutes[i] = 0
 		}
 		all += minutes[i]
@@ -76,16 +78,6 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 			rows[i].Time = pace.Duration(minutes[i] * hours * 60 / all)
 		}
 	}
-}
-
-// minutes is the walking time of a leg. Bog takes what rough ground does.
-func (t timing) minutes(row Row, g pace.Ground) float64 {
-	firm := row.Minutes(t.rule, g)
-	if row.BogM <= 0 || !g.Passable() {
-		return firm
-	}
-	share := min(row.BogM/max(row.Reading.GroundM, 1e-9), 1)
-	return (1-share)*firm + share*row.Minutes(t.rule, pace.Rough)
 }
 
 // Per100m is how many double paces a party takes to 100 m of the leg, by its climb and descent as

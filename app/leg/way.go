@@ -1,6 +1,8 @@
 package leg
 
 import (
+	"math"
+
 	"legwright/app/pace"
 	"legwright/app/units"
 )
@@ -28,11 +30,20 @@ func (row Row) Way() []pace.Stretch {
 	return append(out, pace.Stretch{LengthM: max(restM, 0), RiseM: row.Climb.M})
 }
 
-// Minutes is how long the way of a leg takes by a rule. Nobody knows where a descent that was
-// counted is gentle: of Langmuir's corrections it has those alone that add time.
-func (row Row) Minutes(rule pace.Rule, g pace.Ground) float64 {
+// Minutes is how long the way of a leg takes by a rule, without stops; +Inf where nobody gets
+// through. own is the ground that the leg itself says, which holds where no area of ground is drawn;
+// bog takes what rough ground does. Climb and descent are spread over the whole leg. Nobody knows
+// where a descent that was counted is gentle: of Langmuir's corrections it has those alone that add
+// time.
+func (row Row) Minutes(rule pace.Rule, own pace.Ground) (total float64) {
+	if !own.Passable() {
+		return math.Inf(1)
+	}
 	rule.NoSaving = row.Descent.From != RiseTerrain
-	return rule.Minutes(row.Way(), g)
+	for _, s := range row.Shares(row.Reading.GroundM, own) {
+		total += s.Of * rule.Minutes(row.Way(), s.Ground)
+	}
+	return total
 }
 
 // Back is the row as a party finds its ground that walks the leg from its end to its start.

@@ -4,9 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-
-	"legwright/app/geodesy"
-	"legwright/app/ground"
 )
 
 // HazardKind says what a hazard is.
@@ -108,7 +105,7 @@ func (h *Hazard) unshare() { h.Points = slices.Clone(h.Points) }
 // least is how many vertices it has at least.
 func (h *Hazard) least() int {
 	if h.Closed {
-		return 3
+		return leastOutline
 	}
 	return 2
 }
@@ -130,13 +127,7 @@ func (h *Hazard) bad() string {
 // Tangled reports whether the outline of an area crosses or touches itself, so that nobody
 // could say what lies inside. It takes longer than Validate may: whoever changes an
 // outline or reads one from a file asks.
-func (h Hazard) Tangled() bool {
-	outline := make([]geodesy.Grid, len(h.Points))
-	for i, pos := range h.Points {
-		outline[i] = pos.Grid
-	}
-	return h.Closed && ground.Tangled(outline)
-}
+func (h Hazard) Tangled() bool { return h.Closed && tangled(h.Points) }
 
 // AddHazard returns the plan with one more hazard.
 func (p *Plan) AddHazard(h Hazard) *Plan {

@@ -25,6 +25,9 @@ func LineKinds() []LineKind {
 	return []LineKind{PathLine, TrackLine, RoadLine, WallLine, FenceLine, ForestEdge, PowerLine}
 }
 
+// Trodden reports whether people walk on it: it has its own ground, and leads through plantation.
+func (k LineKind) Trodden() bool { return k == PathLine || k == TrackLine || k == RoadLine }
+
 // String names the kind for people.
 func (k LineKind) String() string {
 	switch k {

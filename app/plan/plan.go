@@ -18,6 +18,7 @@ type Plan struct {
 	Hazards []Hazard
 	Havens  []Haven
 	Lines   []Line // to follow, and catching features
+	Areas   []Area // of one ground each
 	Escapes []Escape
 	Snow    Snow // on the day of the outing
 
@@ -51,6 +52,7 @@ const (
 	OfHaven
 	OfLine
 	OfEscape
+	OfArea
 )
 
 // lists are the lists of things in a plan. Whatever is done alike for every kind
@@ -65,6 +67,7 @@ func lists() []list {
 		listOf[Hazard, *Hazard]{KindInfo{OfHazard, "hazard", "hazards", MaxShapes}, func(p *Plan) *[]Hazard { return &p.Hazards }},
 		listOf[Haven, *Haven]{KindInfo{OfHaven, "haven", "havens", MaxShapes}, func(p *Plan) *[]Haven { return &p.Havens }},
 		listOf[Line, *Line]{KindInfo{OfLine, "line", "lines", MaxShapes}, func(p *Plan) *[]Line { return &p.Lines }},
+		listOf[Area, *Area]{KindInfo{OfArea, "area", "areas", MaxShapes}, func(p *Plan) *[]Area { return &p.Areas }},
 		listOf[Escape, *Escape]{KindInfo{OfEscape, "escape", "escapes", MaxEscapes}, func(p *Plan) *[]Escape { return &p.Escapes }},
 	}
 }

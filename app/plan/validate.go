@@ -23,7 +23,7 @@ const (
 	MaxLegs        = 5_000   // legs
 	MaxSights      = 5_000   // sights
 	MaxTracks      = 200     // tracks
-	MaxShapes      = 1_000   // hazards, and as many havens and lines
+	MaxShapes      = 1_000   // hazards, and as many havens, lines and areas of ground
 	MaxVertices    = 20_000  // points of all of them together
 	MaxGrids       = 64      // grids that its sheets, marks and ends are on
 	MaxTrackPoints = 500_000 // points of all tracks together
@@ -103,7 +103,7 @@ func (p *Plan) validCounts() error {
 		return tooMany("legs of escapes", legs, MaxEscapeLegs)
 	}
 	if n := p.countVertices(); n > MaxVertices {
-		return tooMany("points of hazards, havens and lines", n, MaxVertices)
+		return tooMany("points of hazards, havens, lines and areas", n, MaxVertices)
 	}
 	return nil
 }

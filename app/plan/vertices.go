@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"legwright/app/geodesy"
+	"legwright/app/ground"
 )
 
 // pointers returns pointers to the positions of a list.
@@ -20,6 +23,15 @@ func badVertices(n, least int) string {
 		return fmt.Sprintf("it has too few points: %d, and needs at least %d", n, least)
 	}
 	return ""
+}
+
+// tangled reports whether the outline of an area crosses or touches itself.
+func tangled(points []Position) bool {
+	outline := make([]geodesy.Grid, len(points))
+	for i, pos := range points {
+		outline[i] = pos.Grid
+	}
+	return ground.Tangled(outline)
 }
 
 // countVertices counts the vertices of all things.
@@ -87,6 +99,8 @@ func (p *Plan) TitleOf(id ID) string {
 		return p.Havens[t.Index].Title()
 	case t.Kind == OfLine:
 		return p.Lines[t.Index].Title()
+	case t.Kind == OfArea:
+		return p.Areas[t.Index].Title()
 	case t.Name != "":
 		return t.Name
 	}

@@ -36,6 +36,7 @@ const (
 	HavensChanged  = firstThing << plan.OfHaven
 	LinesChanged   = firstThing << plan.OfLine
 	EscapesChanged = firstThing << plan.OfEscape
+	AreasChanged   = firstThing << plan.OfArea
 )
 
 // AspectOf returns the aspect of a kind of things.
@@ -49,7 +50,7 @@ const (
 	AnyThing = Everything &^ (firstThing<<1 - 1)
 	// Readings is whatever may change a figure, a name or a caution in a row of the
 	// ledger or on the dial.
-	Readings = MarksChanged | LegsChanged | SightsChanged | HazardsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged
+	Readings = MarksChanged | LegsChanged | SightsChanged | HazardsChanged | AreasChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged
 	// AnyEscape is whatever may change what there is to say of an escape.
 	AnyEscape = Readings | HavensChanged | LinesChanged | EscapesChanged | EscapesJudged
 	// PlanContents is whatever belongs to the plan itself.

@@ -19,6 +19,7 @@ type acted struct {
 	leg, later plan.ID
 	sight      plan.ID
 	crag, pool plan.ID
+	heath      plan.ID
 	hut, wall  plan.ID
 	off, other plan.ID // escapes from one mark
 }
@@ -52,6 +53,8 @@ func ready(t *testing.T) acted {
 	a.sight, err = s.KeepSight(a.end(300, 300), a.end(400, 900))
 	must(t, err)
 	a.crag, err = s.AddHazard(plan.Crag, false, a.along(1500, 1600, 1700))
+	must(t, err)
+	a.heath, err = s.AddArea(pace.Rough, a.along(1520, 1620, 1720))
 	must(t, err)
 	a.pool, err = s.AddHazard(plan.Water, true, a.along(1510, 1610, 1710))
 	must(t, err)
@@ -108,7 +111,7 @@ func intentions() map[string]struct {
 		{At: at(1800, 1800), Ref: geodesy.Grid{E: 59000, N: 791000}, Source: calib.FilePoint},
 		{At: at(200, 1800), Ref: geodesy.Grid{E: 51000, N: 791000}, Source: calib.FilePoint},
 	}
-	const shapes = HazardsChanged | HavensChanged | LinesChanged | EscapesChanged
+	const shapes = HazardsChanged | HavensChanged | LinesChanged | AreasChanged | EscapesChanged
 	const moved = CalibrationChanged | MarksChanged | LegsChanged | SightsChanged | shapes | done
 	return map[string]struct {
 		act  func(acted) error
@@ -119,6 +122,11 @@ func intentions() map[string]struct {
 			_, err := a.AddEvidence(calib.FromList, at(702, 1504), "NL 53510 92480", 0.5)
 			return err
 		}, EvidenceChanged | done},
+		"AddArea": {func(a acted) error {
+			_, err := a.AddArea(pace.Plantation, a.along(100, 200, 300))
+			return err
+		}, AreasChanged | SelectionChanged | done},
+		"SetAreaGround": {func(a acted) error { return a.SetAreaGround(a.heath, pace.Path) }, AreasChanged | done},
 		"AddHazard": {func(a acted) error {
 			_, err := a.AddHazard(plan.Bog, false, a.along(100, 200))
 			return err

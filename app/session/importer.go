@@ -21,7 +21,7 @@ type importer struct {
 	marks  []plan.Mark // those of the plan, then the new ones
 	legs   []plan.Leg  // new ones only
 	tracks []plan.Track
-	drawn  *plan.Plan // with the new hazards, havens and lines
+	drawn  *plan.Plan // with the new hazards, havens, lines and areas
 	postM  float64    // how far apart the posts of the terrain stand, 0 without terrain
 
 	named   map[string]int      // the first mark of a name, folded

@@ -41,14 +41,14 @@ type ImportReport struct {
 	Name                string // of the import in the plan; "" if it added nothing
 	Marks, Legs, Tracks int    // added
 	Hazards, Havens     int    // added
-	Lines               int    // added
+	Lines, Areas        int    // added
 	LeftOut             int    // shapes with too few points, or that cross themselves
 	Known               int    // in the plan before
 	Escapes             int    // left out
 }
 
 func (r ImportReport) added() int {
-	return r.Marks + r.Legs + r.Tracks + r.Hazards + r.Havens + r.Lines
+	return r.Marks + r.Legs + r.Tracks + r.Hazards + r.Havens + r.Lines + r.Areas
 }
 
 // String says what came in, for people.

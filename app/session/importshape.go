@@ -5,6 +5,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/app/ground"
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -14,6 +15,7 @@ type ShapeAs struct {
 	Hazard plan.HazardKind
 	Haven  plan.HavenKind
 	Line   plan.LineKind
+	Ground pace.Ground // of an area
 }
 
 // String says it for people, such as "Hazard: crag".
@@ -23,14 +25,25 @@ func (a ShapeAs) String() string {
 		return "Hazard: " + a.Hazard.String()
 	case a.Haven != "":
 		return "Haven: " + a.Haven.String()
+	case a.Ground != "":
+		return "Ground: " + a.Ground.Words()
 	}
 	return "Line: " + a.Line.String()
 }
 
 // AreasAs lists what an area can be.
-func AreasAs() (out []ShapeAs) {
+func AreasAs() []ShapeAs { return append(hazardsAs(), groundsAs()...) }
+
+func hazardsAs() (out []ShapeAs) {
 	for _, k := range plan.HazardKinds() {
 		out = append(out, ShapeAs{Hazard: k})
+	}
+	return out
+}
+
+func groundsAs() (out []ShapeAs) {
+	for _, g := range plan.AreaGrounds() {
+		out = append(out, ShapeAs{Ground: g})
 	}
 	return out
 }
@@ -43,12 +56,15 @@ func PointsAs() (out []ShapeAs) {
 	return out
 }
 
+// TracksAs lists what a track can be, which may go around an area.
+func TracksAs() []ShapeAs { return append(LinesAs(), groundsAs()...) }
+
 // LinesAs lists what a line can be.
 func LinesAs() (out []ShapeAs) {
 	for _, k := range plan.LineKinds() {
 		out = append(out, ShapeAs{Line: k})
 	}
-	return append(append(out, PointsAs()...), AreasAs()...)
+	return append(append(out, PointsAs()...), hazardsAs()...)
 }
 
 // ImportedShape is a line, an area or a point of an exchange file, with what the person
@@ -71,7 +87,7 @@ func (x ImportedShape) least() int {
 	return 2
 }
 
-// shape adds a hazard, a haven or a line, unless it is there already. One with too few
+// shape adds a hazard, a haven, a line or an area, unless it is there already. One with too few
 // points, or whose outline crosses itself, is left out.
 func (b *importer) shape(in ImportedShape) error {
 	points := make([]plan.Position, len(in.Points))
@@ -89,8 +105,9 @@ func (b *importer) shape(in ImportedShape) error {
 func (b *importer) drawShape(in ImportedShape, points []plan.Position) {
 	p, name := b.drawn, shorten(tidy(in.Name))
 	h := plan.Hazard{ID: p.NextID(plan.OfHazard), Name: name, Kind: in.As.Hazard, Closed: in.Area, Points: points, KeepM: in.As.Hazard.DefaultKeepM(b.postM), Import: b.report.Name}
+	a := plan.Area{ID: p.NextID(plan.OfArea), Name: name, Ground: in.As.Ground, Points: points, Import: b.report.Name}
 	switch {
-	case len(points) < in.least(), in.As.Hazard != "" && h.Tangled():
+	case len(points) < in.least(), in.As.Hazard != "" && h.Tangled(), in.As.Ground != "" && a.Tangled():
 		b.report.LeftOut++
 	case b.hasShape(in.As, points):
 		b.report.Known++
@@ -100,6 +117,9 @@ func (b *importer) drawShape(in ImportedShape, points []plan.Position) {
 	case in.As.Haven != "":
 		b.drawn = p.AddHaven(plan.Haven{ID: p.NextID(plan.OfHaven), Name: name, Kind: in.As.Haven, Points: points, Import: b.report.Name})
 		b.report.Havens++
+	case in.As.Ground != "":
+		b.drawn = p.AddArea(a)
+		b.report.Areas++
 	default:
 		b.drawn = p.AddLine(plan.Line{ID: p.NextID(plan.OfLine), Name: name, Kind: in.As.Line, Points: points, Import: b.report.Name})
 		b.report.Lines++
@@ -134,6 +154,11 @@ func (b *importer) hasShape(as ShapeAs, points []plan.Position) bool {
 			return true
 		}
 	}
+	for _, a := range b.of.Areas {
+		if a.Ground == as.Ground && same(a.Points) {
+			return true
+		}
+	}
 	return false
 }
 
@@ -141,14 +166,15 @@ func (b *importer) hasShape(as ShapeAs, points []plan.Position) bool {
 // as far as the receiver did (common practice, no source).
 const trackSlackM = ImportSigmaM
 
-// UseTrack makes a hazard, a haven or a line of a track, as an area where it goes around
-// one, and selects it. Of the points of the track only those stay that keep its shape. The
-// track stays too. The error is a *Refused, or that of a position that cannot be computed.
+// UseTrack makes a hazard, a haven, a line or an area of ground of a track and selects it. area
+// says that a hazard lies within the track. Of the points of the track only those stay that keep its
+// shape. The track stays too. The error is a *Refused, or that of a position that cannot be computed.
 func (s *Session) UseTrack(id plan.ID, as ShapeAs, area bool) error {
 	t, ok := s.Plan().TrackByID(id)
 	if !ok {
 		return &NotFound{"track", id}
 	}
+	area = area || as.Ground != ""
 	in := ImportedShape{Name: t.Name, Area: area, Points: t.Points, As: as}
 	sys, err := s.importSystem(Imported{Tracks: []plan.Track{t}})
 	if err != nil {
@@ -172,6 +198,8 @@ func (s *Session) UseTrack(id plan.ID, as ShapeAs, area bool) error {
 		return s.add("use track", next.Havens[len(next.Havens)-1].ID, next)
 	case b.report.Lines > 0:
 		return s.add("use track", next.Lines[len(next.Lines)-1].ID, next)
+	case b.report.Areas > 0:
+		return s.add("use track", next.Areas[len(next.Areas)-1].ID, next)
 	}
 	return refuse("the plan has that already")
 }

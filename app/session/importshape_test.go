@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"legwright/app/geodesy"
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -32,12 +33,14 @@ func TestImportOfShapes(t *testing.T) {
 		{Name: "Road", Points: square[1:3], As: ShapeAs{Haven: plan.RoadHaven}},
 		{Name: "Hut", Points: square[:1], As: ShapeAs{Haven: plan.OpenShelter}},
 		{Points: square[2:], As: ShapeAs{Line: plan.WallLine}},
+		{Name: "Forest", Area: true, Points: square, As: ShapeAs{Ground: pace.Plantation}},
+		{Name: "bow tie of heather", Area: true, Points: a.latLons(100, 100, 200, 200, 200, 100, 100, 200), As: ShapeAs{Ground: pace.Rough}},
 		{Name: "bow tie", Area: true, Points: a.latLons(100, 100, 200, 200, 200, 100, 100, 200), As: ShapeAs{Hazard: plan.Bog}},
 		{Name: "dot", Points: square[:1], As: ShapeAs{Line: plan.PathLine}},
 	}}
 	report, err := importInto(a.Session, in)
 	must(t, err)
-	if want := (ImportReport{Name: "ground.geojson", Hazards: 2, Havens: 2, Lines: 1, LeftOut: 2}); report != want {
+	if want := (ImportReport{Name: "ground.geojson", Hazards: 2, Havens: 2, Lines: 1, Areas: 1, LeftOut: 3}); report != want {
 		t.Errorf("report %+v, want %+v", report, want)
 	}
 	p := a.Plan()
@@ -48,14 +51,17 @@ func TestImportOfShapes(t *testing.T) {
 	if d := math.Hypot(crag.Points[2].Grid.E-a.at(200, 200).Grid.E, crag.Points[2].Grid.N-a.at(200, 200).Grid.N); d > 0.01 || crag.Points[2].SigmaM < ImportSigmaM {
 		t.Errorf("a corner is %v m off, σ %v m", d, crag.Points[2].SigmaM)
 	}
+	if wood := p.Areas[len(p.Areas)-1]; wood.Name != "Forest" || wood.Ground != pace.Plantation || len(wood.Points) != 4 || wood.Import != "ground.geojson" {
+		t.Errorf("the plantation %+v", wood)
+	}
 	if haven := p.Havens[len(p.Havens)-1]; haven.Out.Known {
 		t.Errorf("a way out that nobody gave: %+v", haven.Out)
 	}
-	if report, err = importInto(a.Session, in); err != nil || report.Known != 5 || a.Plan() != p {
+	if report, err = importInto(a.Session, in); err != nil || report.Known != 6 || a.Plan() != p {
 		t.Errorf("again: %+v, %v", report, err)
 	}
 	must(t, a.RemoveImport("ground.geojson"))
-	if q := a.Plan(); len(q.Hazards) != len(before.Hazards) || len(q.Havens) != len(before.Havens) || len(q.Lines) != len(before.Lines) {
+	if q := a.Plan(); len(q.Hazards) != len(before.Hazards) || len(q.Havens) != len(before.Havens) || len(q.Lines) != len(before.Lines) || len(q.Areas) != len(before.Areas) {
 		t.Error("the import is not taken back whole")
 	}
 }
@@ -87,6 +93,10 @@ func TestUseTrack(t *testing.T) {
 	must(t, a.UseTrack(track.ID, ShapeAs{Hazard: plan.Private}, true))
 	if h := a.Plan().Hazards[len(a.Plan().Hazards)-1]; !h.Closed || len(h.Points) != 3 {
 		t.Errorf("as an area: %+v", h)
+	}
+	must(t, a.UseTrack(track.ID, ShapeAs{Ground: pace.Rough}, false))
+	if r := a.Plan().Areas[len(a.Plan().Areas)-1]; r.Ground != pace.Rough || len(r.Points) != 3 || a.Selection().ID != r.ID {
+		t.Errorf("as an area of ground: %+v", r)
 	}
 	if err := a.UseTrack("track-9", ShapeAs{Line: plan.WallLine}, false); err == nil {
 		t.Error("no such track")

@@ -6,10 +6,11 @@ import (
 	"strconv"
 	"strings"
 
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
-// The intentions here add hazards, havens and lines, and change the vertices of any of
+// The intentions here add hazards, havens, lines and areas of ground, and change the vertices of any of
 // them.
 
 // AddHazard adds a hazard of that kind along points, as an area if it is closed, with the
@@ -34,6 +35,29 @@ func (s *Session) AddLine(kind plan.LineKind, points []plan.Position) (plan.ID, 
 	return l.ID, s.add("add line", l.ID, s.Plan().AddLine(l))
 }
 
+// AddArea adds an area of one ground within an outline and selects it. The error is a *Refused
+// or a *plan.Invalid.
+func (s *Session) AddArea(g pace.Ground, points []plan.Position) (plan.ID, error) {
+	a := plan.Area{ID: s.Plan().NextID(plan.OfArea), Ground: g, Points: apart(points, true)}
+	if a.Tangled() {
+		return "", errTangled
+	}
+	return a.ID, s.add("add area", a.ID, s.Plan().AddArea(a))
+}
+
+// SetAreaGround says what the ground of an area is.
+func (s *Session) SetAreaGround(id plan.ID, g pace.Ground) error {
+	a, ok := s.Plan().AreaByID(id)
+	if !ok {
+		return &NotFound{"area", id}
+	}
+	if a.Ground == g {
+		return nil
+	}
+	a.Ground = g
+	return s.do("change ground of area", "", s.Plan().SetArea(a))
+}
+
 // apart returns points without those that repeat the one before them, and the last one of
 // an outline without its first.
 func apart(points []plan.Position, closed bool) []plan.Position {
@@ -44,7 +68,7 @@ func apart(points []plan.Position, closed bool) []plan.Position {
 	return out
 }
 
-// InsertPoint puts one more vertex into a hazard, haven or line, before its vertex n,
+// InsertPoint puts one more vertex into a hazard, haven, line or area, before its vertex n,
 // counted from 0, or behind the last.
 func (s *Session) InsertPoint(id plan.ID, n int, at plan.Position) error {
 	_, word, err := s.shaped(id)
@@ -54,7 +78,7 @@ func (s *Session) InsertPoint(id plan.ID, n int, at plan.Position) error {
 	return s.reshape("add point of "+word, "", id, s.Plan().InsertPoint(id, n, at))
 }
 
-// RemovePoint takes vertex n out of a hazard, haven or line. The error is a *Refused
+// RemovePoint takes vertex n out of a hazard, haven, line or area. The error is a *Refused
 // where it would have too few left.
 func (s *Session) RemovePoint(id plan.ID, n int) error {
 	t, word, err := s.shaped(id)
@@ -75,7 +99,8 @@ var errTangled = &Refused{"the outline crosses itself: place its points one afte
 
 // reshape is do for a plan in which a thing has another shape.
 func (s *Session) reshape(name, key string, id plan.ID, next *plan.Plan) error {
-	if h, ok := next.HazardByID(id); ok && h.Tangled() {
+	h, _ := next.HazardByID(id)
+	if a, _ := next.AreaByID(id); h.Tangled() || a.Tangled() {
 		return errTangled
 	}
 	return s.do(name, key, next)

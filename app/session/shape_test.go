@@ -4,6 +4,7 @@ import (
 	"errors"
 	"testing"
 
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -139,7 +140,15 @@ func TestAnOutlineThatCrossesItself(t *testing.T) {
 	}
 	id, err := a.AddHazard(plan.Crag, true, []plan.Position{nw, ne, se, sw})
 	must(t, err)
+	wood, err := a.AddArea(pace.Plantation, []plan.Position{nw, ne, se, sw})
+	must(t, err)
+	if _, err := a.AddArea(pace.Rough, []plan.Position{nw, se, ne, sw}); !errors.Is(err, errTangled) {
+		t.Errorf("a bow tie of rough ground: %v", err)
+	}
 	before := a.Plan()
+	if err := a.MovePoint(wood, 0, a.end(400, 200)); !errors.Is(err, errTangled) {
+		t.Errorf("a corner of plantation moved across the far side: %v", err)
+	}
 	if err := a.MovePoint(id, 0, a.end(400, 200)); !errors.Is(err, errTangled) {
 		t.Errorf("a corner moved across the far side: %v", err)
 	}

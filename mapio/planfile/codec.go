@@ -36,8 +36,8 @@ func encode(p *plan.Plan) ([]byte, error) {
 
 // layOut writes the text of a file.
 func layOut(s planShape) ([]byte, error) {
-	long := []longList{rowsOf("hazards", s.Hazards), rowsOf("havens", s.Havens), rowsOf("lines", s.Lines), rowsOf("escapes", s.Escapes), rowsOf("tracks", s.Tracks)}
-	s.Hazards, s.Havens, s.Lines, s.Escapes, s.Tracks = nil, nil, nil, nil, nil
+	long := []longList{rowsOf("hazards", s.Hazards), rowsOf("havens", s.Havens), rowsOf("lines", s.Lines), rowsOf("areas", s.Areas), rowsOf("escapes", s.Escapes), rowsOf("tracks", s.Tracks)}
+	s.Hazards, s.Havens, s.Lines, s.Areas, s.Escapes, s.Tracks = nil, nil, nil, nil, nil, nil
 	text, err := json.MarshalIndent(s, "", "  ")
 	if err != nil {
 		return nil, fmt.Errorf("encoding the plan: %w", err)
@@ -117,8 +117,8 @@ func decode(text []byte) (*plan.Plan, error) {
 	if err := p.Validate(); err != nil {
 		return nil, &Broken{err.Error()}
 	}
-	if i := slices.IndexFunc(p.Hazards, plan.Hazard.Tangled); i >= 0 {
-		return nil, &Broken{fmt.Sprintf("the outline of %s crosses itself", p.TitleOf(p.Hazards[i].ID))}
+	if title := tangled(p); title != "" {
+		return nil, &Broken{fmt.Sprintf("the outline of %s crosses itself", title)}
 	}
 	held := p.RepairPositions()
 	if held == p {
@@ -128,6 +128,17 @@ func decode(text []byte) (*plan.Plan, error) {
 		return nil, &Broken{err.Error()}
 	}
 	return held, nil
+}
+
+// tangled names the first area of a plan whose outline crosses itself, "" for none.
+func tangled(p *plan.Plan) string {
+	if i := slices.IndexFunc(p.Hazards, plan.Hazard.Tangled); i >= 0 {
+		return p.Hazards[i].Title()
+	}
+	if i := slices.IndexFunc(p.Areas, plan.Area.Tangled); i >= 0 {
+		return p.Areas[i].Title()
+	}
+	return ""
 }
 
 // checkHead says plainly what a file is that is not a plan of a known version.

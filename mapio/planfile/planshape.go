@@ -35,6 +35,7 @@ type planShape struct {
 	Hazards []hazardShape  `json:"hazards,omitempty"`
 	Havens  []havenShape   `json:"havens,omitempty"`
 	Lines   []lineShape    `json:"lines,omitempty"`
+	Areas   []areaShape    `json:"areas,omitempty"`
 	Escapes []escapeShape  `json:"escapes,omitempty"`
 	Snow    string         `json:"snow_lying,omitempty"`
 	Steep   int            `json:"over_steep_deg,omitempty"`
@@ -48,7 +49,7 @@ func toShape(p *plan.Plan) planShape {
 		Sheets: each(p.Sheets, sheetToShape), Terrain: each(p.Terrain, terrainToShape), Marks: each(p.Marks, markToShape),
 		Legs: each(p.Legs, legToShape), Sights: each(p.Sights, sightToShape), Tracks: each(p.Tracks, trackToShape),
 		Hazards: each(p.Hazards, hazardToShape), Havens: each(p.Havens, havenToShape), Lines: each(p.Lines, lineToShape),
-		Escapes: each(p.Escapes, escapeToShape), Snow: string(p.Snow), Steep: p.OverSteepDeg,
+		Areas: each(p.Areas, areaToShape), Escapes: each(p.Escapes, escapeToShape), Snow: string(p.Snow), Steep: p.OverSteepDeg,
 	}
 	if !p.Date.IsZero() {
 		s.Date = p.Date.String()
@@ -66,7 +67,7 @@ func fromShape(s planShape) (*plan.Plan, error) {
 		Sheets: list(s.Sheets, r.sheet), Terrain: list(s.Terrain, r.terrain), Marks: list(s.Marks, r.mark),
 		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, r.track),
 		Hazards: list(s.Hazards, r.hazard), Havens: list(s.Havens, r.haven), Lines: list(s.Lines, r.shapeLine),
-		Escapes: list(s.Escapes, r.escape), Snow: plan.Snow(s.Snow), OverSteepDeg: s.Steep,
+		Areas: list(s.Areas, r.area), Escapes: list(s.Escapes, r.escape), Snow: plan.Snow(s.Snow), OverSteepDeg: s.Steep,
 	}
 	if r.err != nil {
 		return nil, r.err
@@ -89,7 +90,7 @@ func listRules() map[string]listRule {
 		"control_points": {one: "control point", many: "control points", most: plan.MaxPoints},
 		"evidence":       {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxEvidence},
 		"given_matrix":   {one: "matrix number", many: "matrix numbers", most: 6},
-		"points":         {one: "point", many: "points of hazards, havens and lines", most: plan.MaxVertices, total: true},
+		"points":         {one: "point", many: "points of hazards, havens, lines and areas", most: plan.MaxVertices, total: true},
 		"escape_legs":    {one: "leg of an escape", many: "legs of escapes", most: plan.MaxEscapeLegs, total: true},
 		"lat_lon_deg":    {one: "track point", many: "track points", most: plan.MaxTrackPoints, total: true},
 	}

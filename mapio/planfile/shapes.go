@@ -1,8 +1,11 @@
 package planfile
 
-import "legwright/app/plan"
+import (
+	"legwright/app/pace"
+	"legwright/app/plan"
+)
 
-// Hazards, havens and lines are lists of vertices with what they are.
+// Hazards, havens, lines and areas of ground are lists of vertices with what they are.
 
 type hazardShape struct {
 	ID      string          `json:"id"`
@@ -34,6 +37,15 @@ type lineShape struct {
 	Note     string          `json:"note,omitempty"`
 	Import   string          `json:"import,omitempty"`
 	Points   []positionShape `json:"points"`
+}
+
+type areaShape struct {
+	ID     string          `json:"id"`
+	Name   string          `json:"name,omitempty"`
+	Ground string          `json:"ground"`
+	Note   string          `json:"note,omitempty"`
+	Import string          `json:"import,omitempty"`
+	Points []positionShape `json:"points"`
 }
 
 func hazardToShape(h plan.Hazard) hazardShape {
@@ -79,6 +91,20 @@ func (r *reader) haven(s havenShape) plan.Haven {
 func (r *reader) shapeLine(s lineShape) plan.Line {
 	return plan.Line{
 		ID: plan.ID(s.ID), Name: r.line("line", s.Name), Kind: plan.LineKind(s.Kind), Catching: s.Catching,
+		Note: r.lines("note", s.Note), Import: r.line("import", s.Import), Points: list(s.Points, r.position),
+	}
+}
+
+func areaToShape(a plan.Area) areaShape {
+	return areaShape{
+		ID: string(a.ID), Name: a.Name, Ground: string(a.Ground),
+		Note: a.Note, Import: a.Import, Points: each(a.Points, positionToShape),
+	}
+}
+
+func (r *reader) area(s areaShape) plan.Area {
+	return plan.Area{
+		ID: plan.ID(s.ID), Name: r.line("area", s.Name), Ground: pace.Ground(s.Ground),
 		Note: r.lines("note", s.Note), Import: r.line("import", s.Import), Points: list(s.Points, r.position),
 	}
 }
