@@ -9,15 +9,17 @@
 // against the hazards drawn within NearM of it and the plan's terrain; what no terrain
 // shows or nobody drew is said, never passed over. Times are those of a tired party: 4 km/h
 // along lines, 3 km/h on the compass, 2.5 km/h on both in the dark, six tenths of that
-// through bog (common practice, no source), 10 minutes for every 100 m of climb (a metric
-// form of Naismith's rule) and Langmuir's 10 minutes for 300 m of descent steeper than
-// 12°. Where there is terrain, each 30 m are judged by themselves, otherwise the leg as a
-// whole. His saving on gentle descents is left out.
+// through bog, and through rough ground except along a path, a track or a road (common
+// practice, no source), 10 minutes for every 100 m of climb (a metric form of Naismith's rule)
+// and Langmuir's 10 minutes for 300 m of descent steeper than 12°. Where there is terrain, each
+// 30 m are judged by themselves, otherwise the leg as a whole. His saving on gentle descents is
+// left out.
 //
 // A leg that comes within the distance to keep of a crag, steep ground or water is a stop.
 // Water that can be crossed is the exception, and there alone where the leg crosses it: a
 // part of twice the distance to keep on both sides, so at an angle of 30° or more. A leg
-// that follows the water, or begins or ends well within it, does not cross it.
+// that follows the water, or begins or ends well within it, does not cross it. A leg through
+// plantation is a stop without a time; along a path, a track or a road it is a note.
 //
 // # Until when
 //
@@ -32,7 +34,7 @@
 //
 // The leader looks at the map along each leg and ticks contours, crags, water and end
 // feature. Ticks are kept with a fingerprint of what they were given for: the leg, the
-// hazards near it, the terrain and the calibration. Any of it changed, they count no more,
+// hazards and the slower ground near it, the terrain and the calibration. Any of it changed, they count no more,
 // and an escape with a leg that is not ticked is a DRAFT, which is a stop.
 //
 // # What is not judged

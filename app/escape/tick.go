@@ -45,7 +45,7 @@ func (l *Leg) affected(g pace.Ground) bool {
 func (j *judge) writtenArea(a plan.Area) []byte {
 	var b bytes.Buffer
 	points, _ := j.r.OnCommon(a.Points...) // it is near, so this was done before
-	fmt.Fprintf(&b, "area %q\n", a.Ground)
+	fmt.Fprintf(&b, "area %q\n", string(a.Ground))
 	writeGrids(&b, points)
 	return b.Bytes()
 }

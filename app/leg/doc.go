@@ -22,6 +22,14 @@
 // less than 0.0056° up to 50 km within a UTM zone (measured on the 500 legs
 // of the tests).
 //
+// # Ground
+//
+// Hazards and areas of ground are met as they are drawn. Where an area lies its ground holds, and
+// elsewhere that of the leg; of several at one position the slowest, and bog counts as rough. Climb
+// and descent are spread over the whole leg. A leg goes into plantation where it lies more than 2 m
+// within its edge, and farther than 20 m from both ends of the leg. A way off along a path, a track
+// or a road keeps its own ground.
+//
 // # Uncertainty
 //
 // The σ of bearing and distance are the linear propagation of the ends' joint

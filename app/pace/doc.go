@@ -32,5 +32,6 @@
 //
 // The ground scales the speed over the flat: off a path 4 km/h where a path allows 5
 // (Aitken 1977), rough ground six tenths of that (common practice, no source); Tobler's
-// own factor off a path is six tenths. Plantation lets nobody through.
+// own factor off a path is six tenths. Plantation lets nobody through. Which part of a leg lies on
+// which ground, app/leg says.
 package pace

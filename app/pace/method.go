@@ -45,8 +45,8 @@ const (
 // Grounds are all kinds, the one that is not said first.
 func Grounds() []Ground { return []Ground{Unsaid, Path, OffPath, Rough, Plantation} }
 
-// Words name a kind of ground for people.
-func (g Ground) Words() string {
+// String names a kind of ground for people.
+func (g Ground) String() string {
 	switch g {
 	case Unsaid:
 		return "not said"

@@ -88,8 +88,8 @@ func TestTobler(t *testing.T) {
 func TestGround(t *testing.T) {
 	t.Parallel()
 	for g, want := range map[pace.Ground]float64{pace.Path: 12, pace.OffPath: 15, pace.Unsaid: 15, pace.Rough: 25} {
-		near(t, "1 km, "+g.Words(), metric(4).Minutes(pace.Even(1000, 0, 0), g), want, 1e-9)
-		near(t, "and 100 m up, "+g.Words(), metric(4).Minutes(pace.Even(1000, 100, 0), g), want+10, 1e-9)
+		near(t, "1 km, "+g.String(), metric(4).Minutes(pace.Even(1000, 0, 0), g), want, 1e-9)
+		near(t, "and 100 m up, "+g.String(), metric(4).Minutes(pace.Even(1000, 100, 0), g), want+10, 1e-9)
 	}
 	for _, m := range pace.Methods() {
 		rule := pace.Rule{Method: m, SpeedKmh: 4}
@@ -136,8 +136,8 @@ func TestNames(t *testing.T) {
 		seen[string(m)] = true
 	}
 	for _, g := range pace.Grounds() {
-		if seen[string(g)] || g.Words() == "" {
-			t.Errorf("%q is called %q", g, g.Words())
+		if seen[string(g)] || g.String() == "" {
+			t.Errorf("%q is called %q", g, g.String())
 		}
 		seen[string(g)] = true
 	}

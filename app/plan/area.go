@@ -41,7 +41,7 @@ func (a *Area) bad() string {
 
 // Title returns what people call the area.
 func (a Area) Title() string {
-	word := string(a.Ground) + " area"
+	word := string(a.Ground) + " area" // "off-path area"
 	switch a.Ground {
 	case pace.Rough:
 		word = "rough ground"

@@ -26,7 +26,7 @@ func (a ShapeAs) String() string {
 	case a.Haven != "":
 		return "Haven: " + a.Haven.String()
 	case a.Ground != "":
-		return "Ground: " + a.Ground.Words()
+		return "Ground: " + a.Ground.String()
 	}
 	return "Line: " + a.Line.String()
 }

@@ -14,7 +14,7 @@ func (m *menuBar) escape() *fyne.Menu {
 	return fyne.NewMenu("Escape", slices.Concat(m.draw(), m.waysOff(), m.escapeLists())...)
 }
 
-// draw begins hazards, havens and lines.
+// draw begins hazards, havens, lines and areas of ground.
 func (m *menuBar) draw() []*fyne.MenuItem {
 	p := m.b.escapeP
 	drawn := func(text string, do func()) *fyne.MenuItem {
@@ -26,6 +26,7 @@ func (m *menuBar) draw() []*fyne.MenuItem {
 		drawn("Set point of a haven", func() { p.DrawHaven(false) }),
 		drawn("Draw line of a haven", func() { p.DrawHaven(true) }),
 		drawn("Draw line to follow", p.DrawLine),
+		drawn("Draw area of ground", p.DrawArea),
 		m.when(m.calibrated, m.item("Propose steep ground in view…", key(fyne.KeyP, fyne.KeyModifierShift), m.b.frame.relief.ProposeSteep)),
 		m.when(m.b.frame.relief.Proposes, m.item("Keep proposed steep ground", key(fyne.KeyH, fyne.KeyModifierShift), m.b.frame.relief.KeepProposed)),
 		fyne.NewMenuItem("Set over-steep slope…", m.b.frame.relief.AskOverSteep),
@@ -71,7 +72,7 @@ func (m *menuBar) escapeLists() []*fyne.MenuItem {
 		return fyne.NewMenuItem(text, m.inEscape(func() { p.ShowSection(s) }))
 	}
 	return []*fyne.MenuItem{
-		list("List hazards", escapepanel.Hazards), list("List havens", escapepanel.Havens), list("List lines", escapepanel.Lines),
+		list("List hazards", escapepanel.Hazards), list("List havens", escapepanel.Havens), list("List lines", escapepanel.Lines), list("List areas of ground", escapepanel.Areas),
 		list("Say which marks show in cloud", escapepanel.Marks), list("List ways off", escapepanel.WaysOff),
 	}
 }

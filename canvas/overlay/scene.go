@@ -19,6 +19,7 @@ type Scene struct {
 	Hazards   []Shape
 	Havens    []Shape
 	Lines     []Shape
+	Areas     []Shape
 	Escapes   []Escape
 	Slips     []Slip
 	Sights    []Sight
@@ -41,7 +42,7 @@ type Scene struct {
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Escapes)+len(s.Slips)+len(s.Drawn.Points)+len(s.Proposed)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty() && s.Relief == nil
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Areas)+len(s.Escapes)+len(s.Slips)+len(s.Drawn.Points)+len(s.Proposed)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty() && s.Relief == nil
 }
 
 // Sealed returns the scene with lists that cannot be appended to in place, so that
@@ -49,7 +50,7 @@ func (s Scene) Empty() bool {
 func (s Scene) Sealed() Scene {
 	s.Grid, s.Tracks, s.Sights, s.Legs = slices.Clip(s.Grid), slices.Clip(s.Tracks), slices.Clip(s.Sights), slices.Clip(s.Legs)
 	s.Residuals, s.Controls, s.Spots = slices.Clip(s.Residuals), slices.Clip(s.Controls), slices.Clip(s.Spots)
-	s.Hazards, s.Havens, s.Lines = slices.Clip(s.Hazards), slices.Clip(s.Havens), slices.Clip(s.Lines)
+	s.Hazards, s.Havens, s.Lines, s.Areas = slices.Clip(s.Hazards), slices.Clip(s.Havens), slices.Clip(s.Lines), slices.Clip(s.Areas)
 	s.Escapes, s.Slips = slices.Clip(s.Escapes), slices.Clip(s.Slips)
 	s.Marks, s.Ends = slices.Clip(s.Marks), slices.Clip(s.Ends)
 	return s
@@ -82,6 +83,7 @@ func thingKinds() []thingKind {
 		{kind: plan.OfHaven, build: (*builder).havens, draw: (*drawing).havens, texts: (*drawing).havenTexts, paths: havenPaths},
 		{kind: plan.OfLine, build: (*builder).shapeLines, draw: (*drawing).shapeLines, texts: (*drawing).lineTexts, paths: linePaths},
 		{kind: plan.OfHazard, build: (*builder).hazards, draw: (*drawing).hazards, texts: (*drawing).hazardTexts, paths: hazardPaths},
+		{kind: plan.OfArea, build: (*builder).areas, draw: (*drawing).areas, texts: (*drawing).areaTexts, paths: areaPaths},
 		{kind: plan.OfTrack, build: (*builder).tracks, draw: (*drawing).tracks},
 	}
 }

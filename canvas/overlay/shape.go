@@ -7,12 +7,13 @@ import (
 
 	"legwright/app/escape"
 	"legwright/app/leg"
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/canvas/view"
 )
 
-// Shape is a hazard, a haven or a line on the ground: an area, a line or a point. Make it
-// with NewShape.
+// Shape is a hazard, a haven, a line or an area on the ground: an area, a line or a point. Make it
+// with NewHazard, NewHaven, NewLine or NewArea.
 type Shape struct {
 	ID       plan.ID
 	Points   []view.PicPt
@@ -50,6 +51,12 @@ func NewHaven(id plan.ID, points []view.PicPt, name string) Shape {
 // NewLine prepares a line to follow, or a catching feature.
 func NewLine(id plan.ID, catching bool, points []view.PicPt, name string) Shape {
 	return Shape{ID: id, Points: points, Name: name, ink: pick(catching, catchingLine, followLine), bound: view.RectOf(points...)}
+}
+
+// NewArea prepares an area of one ground.
+func NewArea(id plan.ID, g pace.Ground, points []view.PicPt, name string) Shape {
+	ink := map[pace.Ground]kind{pace.Plantation: plantationLine, pace.Rough: roughLine, pace.OffPath: offPathLine, pace.Path: pathAreaLine}
+	return Shape{ID: id, Points: points, Closed: true, Name: name, ink: ink[g], bound: view.RectOf(points...)}
 }
 
 // way is the points in order, back to the first one around an area.
@@ -140,6 +147,14 @@ func (b *builder) shapeLines() {
 	}
 }
 
+func (b *builder) areas() {
+	for _, a := range b.p.Areas {
+		if points, ok := b.shapePoints(a.Points); ok {
+			b.out.Areas = append(b.out.Areas, b.shape(NewArea(a.ID, a.Ground, points, shortName(a.Title()))))
+		}
+	}
+}
+
 func (b *builder) shape(x Shape) Shape {
 	x.Selected = x.ID == b.sel.ID
 	return x
@@ -148,6 +163,7 @@ func (b *builder) shape(x Shape) Shape {
 func hazardPaths(s *Scene, yield func(Path)) { shapePaths(s.Hazards, yield) }
 func havenPaths(s *Scene, yield func(Path))  { shapePaths(s.Havens, yield) }
 func linePaths(s *Scene, yield func(Path))   { shapePaths(s.Lines, yield) }
+func areaPaths(s *Scene, yield func(Path))   { shapePaths(s.Areas, yield) }
 
 func shapePaths(list []Shape, yield func(Path)) {
 	for _, x := range list {
@@ -168,6 +184,7 @@ func (d *drawing) hazards(s *strip) {
 
 func (d *drawing) havens(s *strip)     { d.shapes(s, d.scene.Havens) }
 func (d *drawing) shapeLines(s *strip) { d.shapes(s, d.scene.Lines) }
+func (d *drawing) areas(s *strip)      { d.shapes(s, d.scene.Areas) }
 
 // shapes draws areas, lines and points, the chosen ones last.
 func (d *drawing) shapes(s *strip, list []Shape) {
@@ -248,6 +265,7 @@ func (d *drawing) vertices(s *strip, points []view.ScreenPt) {
 func (d *drawing) hazardTexts(chosen bool) { d.shapeTexts(d.scene.Hazards, chosen) }
 func (d *drawing) havenTexts(chosen bool)  { d.shapeTexts(d.scene.Havens, chosen) }
 func (d *drawing) lineTexts(chosen bool)   { d.shapeTexts(d.scene.Lines, chosen) }
+func (d *drawing) areaTexts(chosen bool)   { d.shapeTexts(d.scene.Areas, chosen) }
 
 // shapeTexts writes the names of shapes: in an area, beside a point, and on a line where
 // it is seen.
@@ -293,7 +311,7 @@ func shapeText(k kind) color.NRGBA {
 	switch k {
 	case waterLine, bogLine:
 		return blue
-	case havenLine, followLine, catchingLine:
+	case havenLine, followLine, catchingLine, plantationLine, offPathLine, pathAreaLine:
 		return green
 	}
 	return black
@@ -308,6 +326,8 @@ func shapeHatchOf(k kind) kind {
 		return waterHatch
 	case privateLine:
 		return privateHatch
+	case plantationLine, offPathLine, pathAreaLine:
+		return greenHatch
 	}
 	return cragHatch
 }

@@ -6,11 +6,12 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/canvas/view"
 )
 
-// shapesScene has one of each kind of hazard, haven and line, and one being drawn, on a
+// shapesScene has one of each kind of hazard, haven, line and area, and one being drawn, on a
 // sheet of 600 × 400.
 func shapesScene() Scene {
 	at := func(xy ...float64) (out []view.PicPt) {
@@ -33,7 +34,13 @@ func shapesScene() Scene {
 		},
 		Havens: []Shape{NewHaven("h", at(60, 300), "Shieling"), NewHaven("i", at(20, 380, 300, 330, 580, 370), "road 2")},
 		Lines:  []Shape{NewLine("k", false, at(20, 350, 200, 310, 400, 340), "wall 1"), NewLine("l", true, at(400, 300, 580, 320), "track 2")},
-		Drawn:  Drawn{Points: at(460, 150, 560, 140, 570, 220, 500, 230), Closed: true},
+		Areas: []Shape{
+			NewArea("m", pace.Plantation, at(180, 130, 225, 130, 225, 200, 180, 200), "plantation 1"),
+			NewArea("n", pace.Rough, at(350, 200, 410, 200, 410, 260, 360, 290), "rough ground 2"),
+			NewArea("o", pace.OffPath, at(90, 260, 225, 260, 215, 305, 90, 305), "off-path area 3"),
+			NewArea("p", pace.Path, at(420, 345, 590, 345, 590, 395, 420, 395), "path area 4"),
+		},
+		Drawn: Drawn{Points: at(460, 150, 560, 140, 570, 220, 500, 230), Closed: true},
 	}
 }
 
@@ -65,7 +72,7 @@ func TestShapesDifferWithoutColour(t *testing.T) {
 	t.Parallel()
 	seen := map[string]kind{}
 	table := styles()
-	for _, k := range []kind{cragLine, steepLine, waterLine, bogLine, privateLine, havenLine, followLine, catchingLine, escapeLine, escapeStopped, legLine, legStopped, sightLine, sightStopped, slipLine} {
+	for _, k := range []kind{cragLine, steepLine, waterLine, bogLine, privateLine, plantationLine, roughLine, offPathLine, pathAreaLine, havenLine, followLine, catchingLine, escapeLine, escapeStopped, legLine, legStopped, sightLine, sightStopped, slipLine} {
 		key := ""
 		for _, b := range table[k].ink {
 			b.col = color.NRGBA{}
@@ -93,6 +100,9 @@ func TestPathsOfShapes(t *testing.T) {
 	s.Paths(func(p Path) { got[p.ID] = p })
 	if p := got["a"]; p.Kind != plan.OfHazard || !p.Closed || len(p.Points) != 5 {
 		t.Errorf("the crag: %+v", p)
+	}
+	if p := got["m"]; p.Kind != plan.OfArea || !p.Closed || len(p.Points) != 4 {
+		t.Errorf("the plantation: %+v", p)
 	}
 	if p := got["i"]; p.Kind != plan.OfHaven || p.Closed || len(p.Points) != 3 {
 		t.Errorf("the road: %+v", p)

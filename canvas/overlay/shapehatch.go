@@ -22,22 +22,51 @@ type areaHatch struct {
 	off, perX, perY float64
 }
 
-// hatchShape lays slanting lines over an area, still on the sheet while that moves: those
-// of danger rise to the right, the others fall. outline is the area's way on the screen. It goes
-// row by row: line by line, each pixel would lie in another page of the memory.
+// hatchShape lays slanting lines over an area, still on the sheet while that moves. outline is the
+// area's way on the screen. It goes row by row: line by line, each pixel would lie in another page of
+// the memory.
 func (d *drawing) hatchShape(s *strip, x *Shape, outline []view.ScreenPt) {
-	crossed := x.ink == cragLine || x.ink == steepLine || x.ink == waterLine || x.ink == drawnLine
+	cuts := rowCuts(outline, s)
+	for _, l := range hatchLines(x.ink) {
+		h := d.areaHatch(x.ink, l)
+		for i := 0; i+1 < len(cuts); i += 2 { // every row has an even number
+			h.span(s, cuts[i].y, cuts[i].x, cuts[i+1].x)
+		}
+	}
+}
+
+// slanting are the hatching lines of one direction in an area.
+type slanting struct {
+	rises bool    // to the right
+	gaps  float64 // how far apart they lie, in gaps of the usual hatching
+}
+
+// hatchLines are the lines within an area: those of danger rise to the right, the others fall or do
+// both.
+func hatchLines(k kind) []slanting {
+	switch k {
+	case cragLine, steepLine, waterLine, drawnLine:
+		return []slanting{{true, 1}}
+	case plantationLine:
+		return []slanting{{true, 1}, {false, 1}}
+	case pathAreaLine:
+		return []slanting{{true, 4}, {false, 4}}
+	case offPathLine:
+		return []slanting{{false, 4}}
+	}
+	return []slanting{{false, 1}}
+}
+
+// areaHatch prepares hatching lines as they lie on the screen.
+func (d *drawing) areaHatch(k kind, l slanting) areaHatch {
 	offAt := func(p view.ScreenPt) float64 {
-		off, _ := slant(d.v.ToPicture(p), crossed)
+		off, _ := slant(d.v.ToPicture(p), l.rises)
 		return off
 	}
-	h := areaHatch{pr: &d.p.ink[shapeHatchOf(x.ink)], scale: d.v.Scale(), off: offAt(view.ScreenPt{})}
-	h.gap = math.Exp2(math.Ceil(math.Log2(shapeHatch * d.p.px / h.scale)))
+	h := areaHatch{pr: &d.p.ink[shapeHatchOf(k)], scale: d.v.Scale(), off: offAt(view.ScreenPt{})}
+	h.gap = l.gaps * math.Exp2(math.Ceil(math.Log2(shapeHatch*d.p.px/h.scale)))
 	h.perX, h.perY = offAt(view.ScreenPt{X: 1})-h.off, offAt(view.ScreenPt{Y: 1})-h.off
-	cuts := rowCuts(outline, s)
-	for i := 0; i+1 < len(cuts); i += 2 { // every row has an even number
-		h.span(s, cuts[i].y, cuts[i].x, cuts[i+1].x)
-	}
+	return h
 }
 
 // slant is which hatching line a point lies on, and where along it.

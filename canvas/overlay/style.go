@@ -113,6 +113,10 @@ const (
 	waterLine
 	bogLine
 	privateLine
+	plantationLine
+	roughLine
+	offPathLine
+	pathAreaLine
 	havenLine
 	followLine
 	catchingLine
@@ -130,6 +134,7 @@ const (
 	steepHatch
 	waterHatch
 	privateHatch
+	greenHatch
 	slopeHatch
 	overHatch
 	contourLine
@@ -168,13 +173,17 @@ const (
 //	water         two blue rails, sky blue between; hatched blue
 //	bog           one blue line of short dashes; hatched blue
 //	private       one purple line, dash and dot; hatched purple
+//	plantation    one green line of even dashes; cross-hatched green
+//	rough ground  one fine line of black dots; hatched black, falling
+//	off path      one fine green line of dots; hatched green, falling, far apart
+//	path area     one fine green line, dash and dot; cross-hatched green, far apart
 //	haven         the widest, two green rails; a point has a gable
 //	line          one green line of long dashes; a catching feature: wide and solid
 //	escape        two black rails, yellow between, a dash and two dots; one that is
 //	              stopped, as every DRAFT, short dashes far apart; chosen: wider,
 //	              vermillion rails
 //	slip          one fine vermillion line, a dash and two dots
-//	chosen        of hazards, havens and lines: a yellow band with vermillion edges beneath, and a
+//	chosen        of hazards, havens, lines and areas: a yellow band with vermillion edges beneath, and a
 //	              dot at each point
 //	to keep off   fine orange dots around a chosen hazard, and around those near a chosen
 //	              leg or escape
@@ -261,6 +270,10 @@ func styles() [kinds]style {
 		waterLine:           {casing: case_(3.9), ink: []band{{0, 1.5, skyBlue}, rail(1.9, 0.5, blue)}, round: true},
 		bogLine:             {casing: case_(2.6), ink: one(1.2, blue), dash: []float64{2, 6}, round: true},
 		privateLine:         {casing: case_(2.9), ink: one(1.3, purple), dash: []float64{12, 5, 1, 5}, round: true},
+		plantationLine:      {casing: case_(2.8), ink: one(1.2, green), dash: []float64{7, 6}, round: true},
+		roughLine:           {casing: case_(2.4), ink: one(1, black), dash: []float64{1, 6}, round: true},
+		offPathLine:         {casing: case_(2.4), ink: one(1, green), dash: []float64{1, 8}, round: true},
+		pathAreaLine:        {casing: case_(2.4), ink: one(1, green), dash: []float64{14, 6, 1, 6}, round: true},
 		havenLine:           {casing: case_(4.6), ink: []band{{0, 1.8, white}, rail(2.4, 0.8, green)}, round: true},
 		followLine:          {casing: case_(2.8), ink: one(1.2, green), dash: []float64{18, 6}, round: true},
 		catchingLine:        {casing: case_(3.6), ink: one(2, green), round: true},
@@ -278,6 +291,7 @@ func styles() [kinds]style {
 		steepHatch:          {ink: one(0.7, faded(orange, 0xc0))},
 		waterHatch:          {ink: one(0.6, faded(blue, 0x90))},
 		privateHatch:        {ink: one(0.6, faded(purple, 0xb0))},
+		greenHatch:          {ink: one(0.6, faded(green, 0xb0))},
 		cannotFitLine:       {casing: case_(2.4), ink: one(1, black), round: true},
 		slopeHatch:          {ink: one(0.6, faded(vermillion, 0xc8))},
 		overHatch:           {ink: one(1.1, vermillion)},

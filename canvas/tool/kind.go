@@ -10,7 +10,7 @@ const (
 	Calibrate
 	// Move drags marks and the ends of legs and sights.
 	Move
-	// Shape drags the points of hazards, havens and lines, and leaves all else alone.
+	// Shape drags the points of hazards, havens, lines and areas, and leaves all else alone.
 	Shape
 	// Pan drags the sheet.
 	Pan

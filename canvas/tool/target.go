@@ -29,9 +29,9 @@ type Target struct {
 	Index int       // of the point, as plan.Thing counts them, or of the control point; from 0
 }
 
-// IsVertex says whether the target is a point of a hazard, a haven or a line.
+// IsVertex says whether the target is a point of a hazard, a haven, a line or an area.
 func (t Target) IsVertex() bool {
-	return t.Part == Point && (t.Kind == plan.OfHazard || t.Kind == plan.OfHaven || t.Kind == plan.OfLine)
+	return t.Part == Point && (t.Kind == plan.OfHazard || t.Kind == plan.OfHaven || t.Kind == plan.OfLine || t.Kind == plan.OfArea)
 }
 
 // Spot is a position on the sheet, and what stands there: At is exactly the
@@ -45,7 +45,7 @@ type Spot struct {
 type Ground interface {
 	// Snap gives the point of a thing nearest to at, within the radius.
 	Snap(at view.ScreenPt, radius float64) (Spot, bool)
-	// Vertex gives the point of a hazard, a haven or a line nearest to at, within the
+	// Vertex gives the point of a hazard, a haven, a line or an area nearest to at, within the
 	// radius, whatever else stands there.
 	Vertex(at view.ScreenPt, radius float64) (Spot, bool)
 	// Hit gives whatever is drawn nearest to at within the radius, points

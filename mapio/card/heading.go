@@ -89,7 +89,7 @@ func groundWords(g pace.Ground) string {
 	if g == pace.Unsaid {
 		return ""
 	}
-	return g.Words()
+	return g.String()
 }
 
 // emergency is what the plan knows that helps in an emergency, and lines to fill in by hand.

@@ -1,4 +1,4 @@
-// Package escapepanel is the Escape panel: the hazards, havens and lines on the ground,
+// Package escapepanel is the Escape panel: the hazards, havens, lines and areas of ground,
 // which are drawn here, the marks that the leader would recognise in cloud, and the ways
 // off from them. It shows one section at a time; each lists its things and has the fields
 // of the selected one.

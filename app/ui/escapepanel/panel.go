@@ -32,6 +32,7 @@ const (
 	Hazards Section = iota
 	Havens
 	Lines
+	Areas
 	Marks
 	WaysOff
 )
@@ -92,7 +93,7 @@ func New(needs Needs) *Panel {
 
 // list makes the sections in the order of their constants.
 func (p *Panel) list() []section {
-	return []section{newHazards(p), newHavens(p), newLines(p), newMarks(p), newWaysOff(p)}
+	return []section{newHazards(p), newHavens(p), newLines(p), newAreas(p), newMarks(p), newWaysOff(p)}
 }
 
 // Body is what the window shows.
@@ -147,7 +148,7 @@ func (p *Panel) changed(c session.Change) {
 
 // sectionOf is where things of a kind are changed.
 func (p *Panel) sectionOf(k plan.Kind) (Section, bool) {
-	which, ok := map[plan.Kind]Section{plan.OfHazard: Hazards, plan.OfHaven: Havens, plan.OfLine: Lines, plan.OfEscape: WaysOff}[k]
+	which, ok := map[plan.Kind]Section{plan.OfHazard: Hazards, plan.OfHaven: Havens, plan.OfLine: Lines, plan.OfArea: Areas, plan.OfEscape: WaysOff}[k]
 	return which, ok
 }
 
@@ -193,6 +194,12 @@ func (p *Panel) DrawHaven(line bool) {
 func (p *Panel) DrawLine() {
 	p.ShowSection(Lines)
 	p.sections[Lines].(*lines).begin()
+}
+
+// DrawArea begins to draw an area of the ground chosen last.
+func (p *Panel) DrawArea() {
+	p.ShowSection(Areas)
+	p.sections[Areas].(*areas).begin()
 }
 
 // waysOff is the section of the ways off.

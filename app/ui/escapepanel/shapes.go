@@ -12,7 +12,7 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// shapes is what the sections of hazards, havens and lines have in common: what draws a
+// shapes is what the sections of hazards, havens, lines and areas have in common: what draws a
 // new one, the fields of the selected one, and the list of all.
 type shapes struct {
 	p      *Panel

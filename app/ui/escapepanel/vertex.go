@@ -13,7 +13,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// vertex is the point of a hazard, haven or line that was clicked last, with what can be
+// vertex is the point of a hazard, haven, line or area that was clicked last, with what can be
 // done with it.
 type vertex struct {
 	n    *Needs
@@ -69,6 +69,7 @@ func (v *vertex) insert(at tool.Spot) {
 func (v *vertex) addHalfway() {
 	t, _ := v.n.Session.Plan().ThingByID(v.id)
 	h, _ := v.n.Session.Plan().HazardByID(v.id)
+	closed := h.Closed || t.Kind == plan.OfArea
 	next, before := v.at+1, v.at+1
 	switch {
 	case v.at < 0 || v.at >= len(t.Points):
@@ -76,7 +77,7 @@ func (v *vertex) addHalfway() {
 	case len(t.Points) == 1:
 		v.n.Foot.Say("A single point has no line to add a point to.")
 		return
-	case next == len(t.Points) && h.Closed:
+	case next == len(t.Points) && closed:
 		next = 0
 	case next == len(t.Points):
 		next, before = v.at-1, v.at

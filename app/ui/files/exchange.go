@@ -168,7 +168,7 @@ func importedWords(r session.ImportReport, file string) string {
 	for _, c := range []struct {
 		n     int
 		thing string
-	}{{r.Marks, "mark"}, {r.Legs, "leg"}, {r.Tracks, "track"}, {r.Hazards, "hazard"}, {r.Havens, "haven"}, {r.Lines, "line"}} {
+	}{{r.Marks, "mark"}, {r.Legs, "leg"}, {r.Tracks, "track"}, {r.Hazards, "hazard"}, {r.Havens, "haven"}, {r.Lines, "line"}, {r.Areas, "area"}} {
 		if c.n > 0 {
 			parts = append(parts, CountOf(c.n, c.thing))
 		}

@@ -2,9 +2,11 @@ package files_test
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
@@ -48,6 +50,25 @@ func TestImportOfShapesAsks(t *testing.T) {
 	b.s.Undo()
 	if b.s.Plan() != before {
 		t.Error("an import is not one step")
+	}
+}
+
+// An area can be ground, and a line cannot.
+func TestImportOfGround(t *testing.T) {
+	b := calibrated(t)
+	b.Exchange.Import(shapesFile(t))
+	b.asked("what the shapes are")
+	lists := uitest.All[*widgets.Select](b.window)
+	for i, as := range []string{"Ground: plantation", "Leave out", "Leave out"} {
+		if slices.Contains(lists[i].Options, "Ground: plantation") != (i == 0) {
+			t.Errorf("list %d offers %v", i, lists[i].Options)
+		}
+		lists[i].SetSelected(as)
+	}
+	b.answer("Import")
+	b.until("the plantation", b.imported)
+	if list := b.s.Plan().Areas; len(list) != 1 || list[0].Ground != pace.Plantation || list[0].Name != "Black Face" || len(list[0].Points) != 3 {
+		t.Errorf("%+v", list)
 	}
 }
 

@@ -107,21 +107,21 @@ func TestGroundOfALeg(t *testing.T) {
 	x := stand(t, "")
 	legs := x.s.Plan().Legs
 	x.s.Select(legs[0].ID)
-	choice, ok := uitest.Find[*widgets.Select](x.w, pace.Unsaid.Words())
+	choice, ok := uitest.Find[*widgets.Select](x.w, pace.Unsaid.String())
 	if !ok {
 		t.Fatal("there is no choice of ground")
 	}
-	choice.SetSelected(pace.Rough.Words())
+	choice.SetSelected(pace.Rough.String())
 	after := x.s.Plan()
 	if l, _ := after.LegByID(legs[0].ID); l.Ground != pace.Rough {
 		t.Errorf("the ground is %q", l.Ground)
 	}
 	x.s.Select(legs[1].ID)
-	if x.s.Plan() != after || choice.Selected != pace.Unsaid.Words() {
+	if x.s.Plan() != after || choice.Selected != pace.Unsaid.String() {
 		t.Errorf("selecting another leg chose %q", choice.Selected)
 	}
 	x.s.Undo()
-	if x.s.Select(legs[0].ID); choice.Selected != pace.Unsaid.Words() {
+	if x.s.Select(legs[0].ID); choice.Selected != pace.Unsaid.String() {
 		t.Errorf("after undo it is %q", choice.Selected)
 	}
 	for _, k := range []fyne.KeyName{fyne.KeyReturn, fyne.KeyEscape} {

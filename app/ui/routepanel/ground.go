@@ -22,7 +22,7 @@ func newGroundField(n *Needs) *groundField {
 	g := &groundField{n: n}
 	var words []string
 	for _, x := range pace.Grounds() {
-		words = append(words, x.Words())
+		words = append(words, x.String())
 	}
 	g.choice = widgets.NewSelect(words, g.chosen, n.View.Focus, n.View.Focus)
 	g.row = widgets.NewLabelled("ground", g.choice)

@@ -113,7 +113,7 @@ func (x *selected) fill() {
 		t, _ := p.TrackByID(sel.ID)
 		x.name.ShowText(id, t.Name)
 		x.add("Track", x.name, widgets.NewWrappedQuiet(trackNote(t)), container.NewHBox(hideButton(x.n, t), useButton(x.n, t)))
-	case plan.OfHazard, plan.OfHaven, plan.OfLine, plan.OfEscape:
+	case plan.OfHazard, plan.OfHaven, plan.OfLine, plan.OfArea, plan.OfEscape:
 		t, _ := p.ThingByID(sel.ID)
 		x.name.ShowText(id, t.Name)
 		x.add(p.TitleOf(sel.ID), x.name, widgets.NewWrappedQuiet("What it is stands in the Escape panel  (Ctrl+3)."))

@@ -12,14 +12,14 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// useButton makes a hazard, a haven or a line of a track.
+// useButton makes a hazard, a haven, a line or an area of ground of a track.
 func useButton(n *Needs, t plan.Track) fyne.CanvasObject {
-	return container.NewHBox(button(n, "", "Use as…", "Make a hazard, a haven or a line of it for the Escape panel", func() { askUse(n, t) }))
+	return container.NewHBox(button(n, "", "Use as…", "Make a hazard, a haven, a line or an area of it for the Escape panel", func() { askUse(n, t) }))
 }
 
 // askUse asks what a track was walked along.
 func askUse(n *Needs, t plan.Track) {
-	all := session.LinesAs()
+	all := session.TracksAs()
 	words := make([]string, len(all))
 	for i, a := range all {
 		words[i] = a.String()
@@ -28,12 +28,13 @@ func askUse(n *Needs, t plan.Track) {
 	area.Disable()
 	var list *widgets.Select
 	list = n.Ask.Select(words, func(string) {
-		if all[list.SelectedIndex()].Hazard == "" {
-			area.SetChecked(false)
+		switch as := all[list.SelectedIndex()]; {
+		case as.Hazard != "":
+			area.Enable()
+		default: // ground is always an area, and a haven or a line never
+			area.SetChecked(as.Ground != "")
 			area.Disable()
-			return
 		}
-		area.Enable()
 	})
 	n.Ask.Form(ask.Form{
 		Title: "Use " + trackName(t), Verb: "Use", Size: fyne.NewSize(480, 300),

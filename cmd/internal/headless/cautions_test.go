@@ -12,6 +12,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/mapio/planfile"
 )
@@ -103,6 +104,13 @@ func cautionedPlans(t *testing.T) []cautioned {
 		t.Fatal(err)
 	}
 	utm, mercator := geodesy.EPSG(32630), geodesy.EPSG(3857)
+	wood := func(ground pace.Ground) *plan.Plan {
+		a := plan.Area{ID: "area-1", Ground: ground}
+		for _, xy := range [][2]float64{{255_000, 756_000}, {255_100, 756_000}, {255_100, 757_500}, {255_000, 757_500}} {
+			a.Points = append(a.Points, typed(gb, xy[0], xy[1]))
+		}
+		return legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, 255_500, 756_900)).AddArea(a)
+	}
 	return []cautioned{
 		{"all is well", on(good), nil, false},
 		{"typed on no sheet", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, 255_500, 756_900)), nil, false},
@@ -117,6 +125,8 @@ func cautionedPlans(t *testing.T) []cautioned {
 		{"a date after the model", on(good).SetDate(plan.Date{Year: 2031, Month: 1, Day: 2}), []caution.Code{caution.OutsideModel}, false},
 		{"where compasses fail", legOf(plan.New(day), typed(geodesy.EPSG(5041), 2_283_700, 2_338_000), typed(geodesy.EPSG(5041), 2_284_700, 2_338_500)), []caution.Code{caution.BlackoutZone}, false},
 		{"outside the grid's area", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, -354_500, 756_500)), []caution.Code{caution.OutsideArea}, true},
+		{"through plantation", wood(pace.Plantation), []caution.Code{caution.EntersPlantation}, false},
+		{"through rough ground", wood(pace.Rough), nil, false},
 		{"a coarse shift", legOf(plan.New(day), typed(geodesy.EPSG(31467), 3_500_000, 5_500_000), typed(geodesy.EPSG(31467), 3_501_000, 5_500_500)), []caution.Code{caution.CoarseShift}, true},
 		{"an unknown datum", legOf(plan.New(day), typed(unknown.Code(), 500_000, 5_500_000), typed(unknown.Code(), 501_000, 5_500_500)), []caution.Code{caution.ShiftUnknown}, true},
 		{"too short", legOf(plan.New(day).SetSheet(good), pickedOn(t, good, 500, 500), pickedOn(t, good, 503, 501)), []caution.Code{caution.VagueBearing}, false},

@@ -20,7 +20,8 @@ PLAN is a plan file, NAME.legplan, or demo for the demo plan. Its escapes are li
 order of the route: E03-1 is the first from the start of leg 3; those of the last mark
 have the next number. Times are those of a party on its way off, without stops: 4 km/h along lines, 3
 on the compass, 2.5 on both in the dark, with 10 minutes for every 100 m of climb and for
-every 300 m of descent steeper than 12 degrees. The verdict is DRAFT where a leg is not
+every 300 m of descent steeper than 12 degrees; rough ground takes six
+tenths of the speed, except along a path, a track or a road. The verdict is DRAFT where a leg is not
 ticked, STOP where a stop speaks against the escape or its mark is reached after the time
 to turn back, else ticked. Do not follow an escape marked with !, nor rely on a time to
 turn back that is: the lines above the table that begin with stop say why. That of a DRAFT
@@ -38,7 +39,8 @@ that is not known), escapes (their names) and cautions. escapes are objects
 with name, title, from, to, chosen, draft, verdict, time_min, time_in_the_dark_min, in_the_dark,
 climb_m, descent_m, climbed_again_m, off_a_line_m, longest_compass_leg_m, ends_on, legs
 and cautions. A leg has from, to, along (the line it follows, null for a compass leg),
-length_m, time_min, time_in_the_dark_min, climb_m, descent_m, bog_m, near (hazards within
+length_m, time_min, time_in_the_dark_min, climb_m, descent_m, bog_m, ground (its parts in
+areas of ground and in bog: ground, from_m and to_m from its start), near (hazards within
 500 m: hazard, kind, distance_m, at_m from its start, at_ref), crossings (water: hazard,
 kind, at_m), ticked, cautions, and for compass legs grid_bearing_deg and
 magnetic_bearing_deg, each with its _sigma. What is not known is null.
@@ -188,7 +190,7 @@ func escapeLegObject(l escape.Leg) object {
 		{"cautions", cautionList(l.Cautions)},
 	}
 	if l.Err != nil {
-		for _, key := range []string{"bog_m", "near", "crossings"} {
+		for _, key := range []string{"bog_m", "ground", "near", "crossings"} {
 			o.add(key, nil)
 		}
 		o.add("error", l.Err.Error())
@@ -203,7 +205,10 @@ func escapeLegObject(l escape.Leg) object {
 
 // metObject is what a leg meets of what is drawn.
 func metObject(m leg.Met) object {
-	near, crossings := []object{}, []object{}
+	near, crossings, onGround := []object{}, []object{}, []object{}
+	for _, g := range m.Ground {
+		onGround = append(onGround, object{{"ground", string(g.Ground)}, {"from_m", number(g.FromM)}, {"to_m", number(g.ToM)}})
+	}
 	for _, n := range m.Near {
 		near = append(near, object{
 			{"hazard", n.Title}, {"kind", string(n.Kind)}, {"distance_m", number(n.DistM)}, {"at_m", number(n.AlongM)}, {"at_ref", orNil(n.Ref)},
@@ -212,7 +217,7 @@ func metObject(m leg.Met) object {
 	for _, c := range m.Crossings {
 		crossings = append(crossings, object{{"hazard", c.Title}, {"kind", orNil(string(c.Kind))}, {"at_m", number(c.AlongM)}})
 	}
-	return object{{"bog_m", number(m.BogM)}, {"near", near}, {"crossings", crossings}}
+	return object{{"bog_m", number(m.BogM)}, {"ground", onGround}, {"near", near}, {"crossings", crossings}}
 }
 
 // bearingsObject are the bearings of a compass leg, the magnetic one null where there is

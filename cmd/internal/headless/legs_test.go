@@ -17,6 +17,7 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/light"
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/mapio/planfile"
 )
@@ -287,10 +288,15 @@ func TestLegsJSONHoldsHazards(t *testing.T) {
 		pos.Grid.E, pos.Grid.N = pos.Grid.E-200, pos.Grid.N+north-25
 		return pos
 	}
+	rough := plan.Area{ID: "area-1", Ground: pace.Rough, Points: []plan.Position{west(0), west(50), west(50), west(0)}}
+	for i, eastM := range []float64{100, 100, 200, 200} {
+		rough.Points[i].Grid.E += 200 + eastM
+	}
 	for name, c := range map[string]struct {
 		p    *plan.Plan
 		text []string
 	}{
+		"rough":   {escapePlan().AddArea(rough), []string{`"ground": "rough"`, `"from_m": 100.0`, `"to_m": 200.0`}},
 		"beside":  {escapePlan(), []string{`"hazard": "water burn"`, `"distance_m": 200.07`, `"crossings": []`}},
 		"a slip":  {escapePlan().AddHazard(plan.Hazard{ID: "crag", Kind: plan.Crag, KeepM: 50, Points: []plan.Position{west(0), west(50)}}), []string{`"code": "slip-meets-hazard"`, "A slip would lead to crag crag: read off the wrong end."}},
 		"through": {p, []string{`"kind": "ford"`, `"at_m": 200.07`, `"code": "crosses-ford"`}},
