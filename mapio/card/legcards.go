@@ -17,6 +17,9 @@ const (
 	sideGap      = 1.0  // between the figure and what stands at its right, mm
 )
 
+// lineMM is the height of a line of the smallest type.
+var lineMM = paper.Style{}.Height()
+
 // LegCards is one leg a card, o.Up of them on a sheet of paper, 4 or 8, with marks to cut along,
 // or 1 on paper that is a card. Each card carries the date, DRAFT, "sheet unchecked" and every stop. A
 // leg with more to say than its card holds goes on on another. Errors: cards too small for the stops
@@ -38,18 +41,14 @@ func (c *Content) LegCards(o Print) ([]byte, error) {
 }
 
 // onCard draws the card of a leg: which it is, the figure to set with what is walked by, and
-// below them all else.
+// below them all else, as large as it fits.
 func (l Leg) onCard(d *paper.Doc, compass string) error {
-	p, bold := d.AddPage(), paper.Style{Pt: 11, Bold: true}
+	p := d.AddPage()
 	name := fmt.Sprintf("%d. %s – %s", l.N, l.From, l.To)
-	title, rest := p.Body.Top(min(2, math.Round(d.Tall(name, bold, p.Body.W)/bold.Height())) * bold.Height())
-	_, whole := p.Paragraph(title, bold, name)
-	side, err := l.side(d, p.Body.W)
+	rest, whole, err := l.top(d, p, name)
 	if err != nil {
 		return err
 	}
-	figure, rest := rest.Top(max(figureHeight, float64(len(side))*paper.Style{}.Height(), rest.H/3))
-	l.figure(d, p, figure, side)
 	urgent, text := l.urgent(), l.cardText(compass)
 	if !whole {
 		text = name + "\n" + text
@@ -62,11 +61,38 @@ func (l Leg) onCard(d *paper.Doc, compass string) error {
 		}
 	}
 	again := fmt.Sprintf("Leg %d, continued", l.N)
-	if urgent != "" {
-		p, rest = p.Flow(rest, paper.Style{Pt: s.Pt, Bold: true}, again, urgent)
+	if urgent != "" { // a line is kept for the sign that more follows
+		first := p
+		rest.H -= lineMM
+		if p, rest = p.Flow(rest, paper.Style{Pt: s.Pt, Bold: true}, again, urgent); p == first {
+			rest.H += lineMM
+		}
 	}
 	p.Flow(rest, s, again, text)
 	return nil
+}
+
+// top draws the name of the leg, in two lines where there is room, and the figure. It returns
+// what is left of the card, at least two lines, and whether all of the name is there.
+func (l Leg) top(d *paper.Doc, p *paper.Page, name string) (rest paper.Rect, whole bool, err error) {
+	bold := paper.Style{Pt: 11, Bold: true}
+	side, err := l.side(d, p.Body.W)
+	if err != nil {
+		return rest, false, err
+	}
+	need := max(figureHeight, float64(len(side))*lineMM)
+	title := min(d.Tall(name, bold, p.Body.W), 2*bold.Height())
+	if p.Body.H < title+need+2*lineMM {
+		title = bold.Height()
+	}
+	box, rest := p.Body.Top(title)
+	_, whole = p.Paragraph(box, bold, name)
+	figure, rest := rest.Top(max(need, rest.H/3))
+	if rest.H < 2*lineMM {
+		return rest, false, fmt.Errorf("the stops leave too little of the card of leg %d: print fewer cards on a page, or on larger paper", l.N)
+	}
+	l.figure(d, p, figure, side)
+	return rest, whole, nil
 }
 
 // number is the figure to set without its unit, which stands beside it.
@@ -83,8 +109,11 @@ func (l Leg) side(d *paper.Doc, width float64) ([]string, error) {
 	number, unit := l.number()
 	room := width - d.Width(number, paper.Style{Pt: setPt, Bold: true}) - sideGap
 	word := "SET"
-	if l.Stopped {
+	switch {
+	case l.Stopped:
 		word = "STOP"
+	case l.Set == "":
+		word = "no bearing"
 	}
 	var lines []string
 	for _, text := range []string{joined(" ", word, unit, l.SetNorth, l.SetHalf), l.Distance, joined(", ", l.Minutes, l.Clock), l.Paces} {

@@ -190,6 +190,36 @@ func TestSetIsLarge(t *testing.T) {
 	}
 }
 
+// TestALegOverTwoCardsSaysSo: where a leg goes on on another card, the card with its figure ends in
+// a sign, however little room the stops leave; or else the cards are refused.
+func TestALegOverTwoCardsSaysSo(t *testing.T) {
+	t.Parallel()
+	c := contentOf(t, sourceOf(t, route(6, longNames)))
+	c.Legs[0].Set, c.Legs[1].Stops = "", []string{"crosses a crag", "outside the checked part of the sheet"}
+	split, refused := 0, 0
+	for n := range 12 {
+		c.Stops = []string{"DRAFT: E03-1" + strings.Repeat(", E05-2, E07-1", 3*n)}
+		pdf, err := c.LegCards(Print{Size: paper.A4, Up: 8})
+		if err != nil {
+			refused++
+			continue
+		}
+		cards := cardsOf(t, printed(t, pdf, nil), c)
+		for i, card := range cards[1:] {
+			if strings.Contains(card, ", continued") {
+				split++
+				before, _, _ := strings.Cut(cards[i], " "+c.Title+" · ") // the feet stand behind the last card of a sheet
+				if before = strings.TrimSpace(before); !strings.HasSuffix(before, "…") {
+					t.Errorf("%d stops: a card without a sign goes on: %q", n, before)
+				}
+			}
+		}
+	}
+	if split == 0 || refused == 0 {
+		t.Errorf("%d legs went on on another card, %d plans were refused: the test tries one side only", split, refused)
+	}
+}
+
 // TestLegCardsOfManyLegs: sixty legs with long names are the same bytes twice, and stops that
 // leave no room are an error that says what to do.
 func TestLegCardsOfManyLegs(t *testing.T) {

@@ -209,13 +209,14 @@ func (p *Page) Flow(r Rect, s Style, again, text string) (*Page, Rect) {
 		ends = append(ends, len(all))
 	}
 	for from := 0; ; {
-		n := from + int((r.H+1e-6)/s.Height())
-		if len(all) <= n || d.err != nil {
+		room := int((r.H + 1e-6) / s.Height())
+		if len(all)-from <= room || d.err != nil {
 			p.lines(r, s, all[from:])
 			_, rest := r.Top(float64(len(all)-from) * s.Height())
 			return p, rest
 		}
-		if n--; n > from {
+		if room > 0 {
+			n := from + room - 1
 			if i, whole := slices.BinarySearch(ends, n); !whole && i > 0 && ends[i-1] > from {
 				n = ends[i-1]
 			}
