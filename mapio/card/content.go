@@ -40,6 +40,7 @@ type Content struct {
 
 	Legs      []Leg
 	AtEnd     []Escape // that begin at the end of the route
+	LeaveEnd  string   // until when it may be left, as Leg.TurnBack
 	Off       []Escape // that begin at none of its marks
 	Say       []Spoken // marks with an escape, and havens
 	Emergency []string // what the plan knows, and lines to fill in: those end in a colon
@@ -85,7 +86,7 @@ func Of(s Source) (*Content, error) {
 	for i, row := range rows {
 		c.Legs = append(c.Legs, w.leg(i+1, row, heading))
 	}
-	c.AtEnd, c.Off = w.escapesAt(len(rows)+1), w.escapesAt(0)
+	c.AtEnd, c.LeaveEnd, c.Off = w.escapesAt(len(rows)+1), w.turnBack(len(rows)+1), w.escapesAt(0)
 	c.Stops, c.Cautions = w.speakAgainst()
 	return c, nil
 }
