@@ -88,7 +88,7 @@ func offDistance(w wayOff) cell {
 	for _, l := range w.Legs {
 		m += l.LengthM
 	}
-	return cell{units.Metres(m, 0), units.Metres(w.OffLineM, 0) + " off line"}
+	return cell{units.Metres(m, 0), fmt.Sprintf("%.0f off line", w.OffLineM)}
 }
 
 // offClimb writes what it climbs and descends, and above 50 m what it climbs again.
@@ -129,12 +129,9 @@ func offCautions(w wayOff) cell {
 	if w.Chosen {
 		list = caution.GravestFirst(append(append([]caution.Caution{}, list...), w.stage.Cautions...))
 	}
-	under := fmt.Sprintf("%d of %d legs ticked", w.ticked(), len(w.Legs))
-	switch {
-	case w.Waits:
-		under = ""
-	case w.Chosen && !w.stage.TurnBack.IsZero():
-		under += ", turn back from " + w.stage.OffBy.Words()
+	under := ""
+	if !w.Waits {
+		under = fmt.Sprintf("%d of %d legs ticked", w.ticked(), len(w.Legs))
 	}
 	return cell{strings.Join(caution.Shorts(list), ", "), under}
 }
@@ -149,15 +146,19 @@ func (w wayOff) ticked() (n int) {
 	return n
 }
 
-// offEnd writes what it ends on.
+// offEnd writes what it ends on, and below it what its turn-back time is counted from.
 func offEnd(w wayOff) cell {
-	switch {
-	case w.Waits:
+	if w.Waits {
 		return cell{}
-	case w.EndsOn == "":
-		return cell{"ends on nothing", ""}
 	}
-	return cell{w.EndsOn, ""}
+	c := cell{text: w.EndsOn}
+	if w.EndsOn == "" {
+		c.text = "ends on nothing"
+	}
+	if w.Chosen && !w.stage.TurnBack.IsZero() {
+		c.under = "off by " + w.stage.OffBy.Words()
+	}
+	return c
 }
 
 func offTitle(w wayOff) cell { return cell{strings.TrimSpace(w.Title + " " + w.note), ""} }

@@ -16,6 +16,7 @@ import (
 type legend struct {
 	body  *widgets.Surface
 	words *widgets.Quiet
+	tools *fyne.Container
 	keep  *widgets.Tool
 	stop  *widgets.Tool
 }
@@ -23,7 +24,8 @@ type legend struct {
 func newLegend(keep, cancel func(), hint func(string)) *legend {
 	l := &legend{words: widgets.NewWrappedQuiet(""), keep: widgets.NewTextTool("", "Keep", "Add the proposed areas as hazards · Ctrl+Shift+H", keep), stop: widgets.NewTextTool("", "Cancel", "", cancel)}
 	l.keep.OnHint, l.stop.OnHint = hint, hint
-	l.body = widgets.NewStrip(container.NewBorder(nil, container.NewHBox(layout.NewSpacer(), l.keep, l.stop), nil, nil, l.words))
+	l.tools = container.NewHBox(layout.NewSpacer(), l.keep, l.stop)
+	l.body = widgets.NewStrip(container.NewBorder(nil, l.tools, nil, nil, l.words))
 	l.body.Hide()
 	return l
 }
@@ -38,7 +40,7 @@ func (r *Relief) showLegend() {
 		l.stop.SetHint("Discard the proposed areas · Esc")
 	}
 	show(l.keep, r.Proposes())
-	show(l.stop, busy || r.Proposes())
+	show(l.tools, busy || r.Proposes())
 	show(l.body, r.On() || r.Proposes())
 	r.n.Arrange()
 }
@@ -83,8 +85,13 @@ func (r *Relief) legendWords() string {
 		words = append(words, "Crosses: no heights here.")
 	}
 	for _, c := range r.n.Session.Reader().GroundCautions() {
-		first, _, _ := strings.Cut(c.Text(), ". ") // the rest stands with every leg
-		words = append(words, strings.TrimSuffix(first, ".")+".")
+		words = append(words, firstSentence(c.Text()))
 	}
 	return strings.Join(words, " ")
+}
+
+// firstSentence is the first one of a caution: the rest stands with every leg.
+func firstSentence(text string) string {
+	first, _, _ := strings.Cut(text, ". ")
+	return strings.TrimSuffix(first, ".") + "."
 }

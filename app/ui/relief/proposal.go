@@ -45,7 +45,7 @@ func (p *proposal) areas() string {
 
 // words say what is proposed, and what such terrain cannot show.
 func (p *proposal) words(s *session.Session) string {
-	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in thick red. Compare each with the map. As hazards, no way off may come near them. %s",
+	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in red. Compare each with the map before you keep them as hazards. %s",
 		p.areas(), p.limit.Deg(), limitWords(s, p.found))
 }
 
@@ -53,10 +53,10 @@ func (p *proposal) words(s *session.Session) string {
 func limitWords(s *session.Session, found terrain.SteepAreas) string {
 	var words []string
 	for _, c := range s.Reader().GroundCautions() {
-		words = append(words, c.Text())
+		words = append(words, firstSentence(c.Text()))
 	}
 	if found.Voids > 0 {
-		words = append(words, "In parts of what you saw the terrain has no heights: nothing is proposed there.")
+		words = append(words, "Parts of the view have no heights: nothing is proposed there.")
 	}
 	return strings.Join(words, " ")
 }
@@ -94,7 +94,7 @@ func (r *Relief) offer(p *proposal) {
 	r.propose.open = p
 	r.showLegend()
 	r.redraw()
-	r.n.Foot.Say("Look at each proposed area on the map, then choose Keep or Cancel above the sheet.")
+	r.n.Foot.Say("Compare the red areas with the map.")
 }
 
 // withdraw ends the waiting.
