@@ -200,19 +200,20 @@ func (m *mask) around(cells []int) (outer, hole []corner) {
 		m.set[c] = m.sets
 	}
 	next := map[corner]corner{}
+	var starts []corner // in a fixed order, so that the same area has the same first corner again
 	for _, c := range cells {
 		i, j := c%m.cols, c/m.cols
 		ring := [5]corner{{i, j}, {i + 1, j}, {i + 1, j + 1}, {i, j + 1}, {i, j}}
 		for side, other := range m.beside(c) {
 			if other < 0 || m.set[other] != m.sets {
 				next[ring[side]] = ring[side+1]
+				starts = append(starts, ring[side])
 			}
 		}
 	}
-	for len(next) > 0 {
-		var start corner
-		for start = range next {
-			break
+	for _, start := range starts {
+		if _, open := next[start]; !open {
+			continue
 		}
 		loop, twice := follow(next, start)
 		switch {

@@ -3,6 +3,7 @@ package terrain
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -56,6 +57,11 @@ func TestOutlinesOfCells(t *testing.T) {
 	} {
 		if got := maskOf(c.drawing).outlines(); len(got) != c.areas {
 			t.Errorf("%s: %d areas, want %d: %v", what, len(got), c.areas, got)
+		}
+		for range 10 { // by its corners the same area is known again
+			if a, b := fmt.Sprint(maskOf(c.drawing).outlines()), fmt.Sprint(maskOf(c.drawing).outlines()); a != b {
+				t.Fatalf("%s: once %s, then %s", what, a, b)
+			}
 		}
 	}
 	if got := maskOf("### ###").outlines(); len(got) != 1 || len(got[0]) != 4 {
