@@ -19,13 +19,15 @@ var (
 	white      = color.NRGBA{0xff, 0xff, 0xff, 0xff}
 )
 
-// byNight is the colour of a text on dark ground, where black and blue could not be read.
+// byNight is the colour of a text on dark ground, where black, blue and vermillion could hardly be read.
 func byNight(ink color.NRGBA) color.NRGBA {
 	switch ink {
 	case black:
 		return white
 	case blue:
 		return skyBlue
+	case vermillion:
+		return orange
 	}
 	return ink
 }

@@ -58,7 +58,7 @@ func (p *profilePicture) show(rows []leg.Row, chosen int) {
 // Sizes in units of the window.
 const (
 	profileHigh = float32(150)
-	headRoom    = float32(16) // for the height of the upper edge
+	headRoom    = float32(16) // for the heights of the lower and the upper edge: over the ground nobody could read them
 	footRoom    = float32(18) // for the numbers of the legs
 )
 
@@ -86,8 +86,7 @@ func (p *profilePicture) paint(w, h int) image.Image {
 		p.paintLeg(img, i, edges[i], edges[i+1], ink)
 	}
 	if p.drawn {
-		p.write(img, fmt.Sprintf("%.0f m", p.span.HighM), 2, 11, ink[look.Quiet])
-		p.write(img, fmt.Sprintf("%.0f m", p.span.LowM), 2, p.Size().Height-footRoom-3, ink[look.Ink])
+		p.write(img, fmt.Sprintf("%.0f m to %.0f m", p.span.LowM, p.span.HighM), 2, 11, ink[look.Quiet])
 	}
 	p.box(img, 0, p.Size().Height-footRoom, p.Size().Width, 1, ink[look.Hair])
 	if p.focused {
