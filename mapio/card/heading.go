@@ -98,7 +98,8 @@ func (w writer) emergency() []string {
 	var out []string
 	for _, h := range w.p.Havens {
 		if h.Kind == plan.SignalHaven {
-			out = append(out, "Phone signal: "+w.p.TitleOf(h.ID)+refOf(w.r, h.Points[0]))
+			words := "Phone signal: " + w.p.TitleOf(h.ID) + refOf(w.r, h.Points[0])
+			out = append(out, joined("; ", words, caution.Lead(w.r.CautionsOf(h.Points[0]), caution.All)))
 		}
 	}
 	return append(out, "Emergency number (fill in before you set off):", "Person at home, and when to act (fill in):")

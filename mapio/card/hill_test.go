@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"legwright/app/plan"
+	"legwright/app/units"
 	"legwright/mapio/paper"
 )
 
@@ -35,6 +36,28 @@ func TestEveryPaper(t *testing.T) {
 	}
 	for _, size := range []paper.Size{paper.A4, paper.A5, paper.A6.Landscape(), paper.Pocket} {
 		on("60 legs", sixty, size)
+	}
+}
+
+// Every graduation and a housing that is set fit on A5, with the head that says what it is set
+// to.
+func TestEveryCircle(t *testing.T) {
+	t.Parallel()
+	p := route(3, plan.Letters)
+	for circle, head := range map[units.Circle]string{units.WholeDegrees: "13° W", units.HalfDegrees: "12.5° W", units.Mils6400: "220 mil W", units.Gon400: "14 gon W"} {
+		party := p.Party
+		party.Compass.Circle, party.Compass.Set, party.Compass.SetTo = circle, true, units.Degrees(-12.5)
+		c := contentOf(t, sourceOf(t, p.SetParty(party)))
+		pdf, err := c.Hill(context.Background(), Print{Size: paper.A5})
+		text := squeezed(plain(strings.Join(pages(t, pdf, err), " ")))
+		if !strings.Contains(text, squeezed("SET ("+head+")")) {
+			t.Errorf("%v: no head with %q in %s", circle, head, text)
+		}
+		for _, l := range c.Legs {
+			if l.SetNorth != "set" || !strings.Contains(text, squeezed(l.Set)) || !strings.Contains(text, squeezed(l.Back)) {
+				t.Errorf("%v: leg %d SET %s %s, back %s in %s", circle, l.N, l.Set, l.SetNorth, l.Back, text)
+			}
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"legwright/mapio/paper"
 )
@@ -73,7 +74,7 @@ func cells(roomy bool, x line) []paper.Cell {
 	if !roomy {
 		back := ""
 		if x.back != "" {
-			back = unbroken("back " + x.back)
+			back = "back " + x.back
 		}
 		return []paper.Cell{n, plain(x.ends), set, plain(lines(x.bearings, back)), plain(lines(x.distance, x.paces)), plain(x.time), plain("")}
 	}
@@ -169,8 +170,22 @@ func paces(text string) string {
 	return unbroken(hundreds) + " " + unbroken("+ "+rest)
 }
 
-// unbroken keeps a figure in one line.
-func unbroken(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
+// mostUnbroken is the longest figure that mapio/paper keeps in one line, in letters: within a
+// longer word it would break a number.
+const mostUnbroken = 16
+
+// unbroken keeps a figure in one line, and a ± with its own. A long one, such as a reference
+// of 18 letters, breaks at its blanks.
+func unbroken(text string) string {
+	figure, half, has := strings.Cut(text, " ± ")
+	if utf8.RuneCountInString(figure) <= mostUnbroken {
+		figure = strings.ReplaceAll(figure, " ", "\u00a0")
+	}
+	if !has {
+		return figure
+	}
+	return figure + " ±\u00a0" + strings.ReplaceAll(half, " ", "\u00a0")
+}
 
 func dash(text string) string {
 	if text == "" {

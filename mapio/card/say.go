@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -43,7 +44,7 @@ func (w writer) spoken() (out []Spoken) {
 	return out
 }
 
-// say says where a position is: "British National Grid, datum OSGB36: November Lima, two six
+// say says where a position is, its stops first: "British National Grid, datum OSGB36: November Lima, two six
 // seven two, four four five nine; 300 m north-east of the hut".
 func (w writer) say(name string, pos plan.Position) string {
 	sys, err := w.r.SystemFor(pos)
@@ -59,10 +60,7 @@ func (w writer) say(name string, pos plan.Position) string {
 		words += ", datum " + d
 	}
 	words += ": " + Spell(ref)
-	if near := w.near(name, pos, sys); near != "" {
-		words += "; " + near
-	}
-	return words
+	return joined("; ", caution.Lead(w.r.CautionsOf(pos), caution.All), words, w.near(name, pos, sys))
 }
 
 // nearM is how far away a named position may be that another one is described by, metres.
@@ -78,7 +76,7 @@ func (w writer) near(name string, pos plan.Position, sys *geodesy.System) (words
 	nearest := float64(nearM)
 	for _, x := range w.named() {
 		g, _, err := w.r.Convert(x.pos, sys)
-		if err != nil || x.name == name {
+		if err != nil || x.name == name || caution.Stops(w.r.CautionsOf(x.pos), caution.Position) {
 			continue
 		}
 		m, err := geodesy.GroundDistance(sys, g, at)

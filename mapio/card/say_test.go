@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/plan"
 	"legwright/app/units"
 )
 
@@ -37,6 +38,24 @@ func TestWhatIsSaid(t *testing.T) {
 	}
 	if len(said) < 2 {
 		t.Errorf("said %q, want havens or ends of escapes too", said)
+	}
+}
+
+// A position that may be anywhere is said with its stop first, and nothing is described by one.
+func TestWhatIsSaidOfALostPosition(t *testing.T) {
+	t.Parallel()
+	p := demoPlan(t)
+	sheet := p.Sheets[0]
+	sheet.Points = nil
+	p = p.SetSheet(sheet).AddHaven(plan.Haven{ID: "haven-9", Name: "The ledge", Kind: plan.SignalHaven, Points: []plan.Position{p.Marks[0].Position}})
+	c := contentOf(t, sourceOf(t, p))
+	for _, s := range c.Say {
+		if !strings.HasPrefix(s.Line, "STOP: sheet not calibrated; ") || strings.Contains(s.Line, " m ") && !strings.Contains(s.Line, "pillar") {
+			t.Errorf("%s: %q", s.Name, s.Line)
+		}
+	}
+	if len(c.Say) == 0 || !strings.Contains(c.Emergency[0], "Phone signal: The ledge") || !strings.HasSuffix(c.Emergency[0], "STOP: sheet not calibrated") {
+		t.Errorf("said %v, emergency %q", c.Say, c.Emergency)
 	}
 }
 
