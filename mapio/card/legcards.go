@@ -198,7 +198,7 @@ func joined(by string, texts ...string) string {
 // figures joins the figures that are there, each kept in one line.
 func figures(texts ...string) string {
 	for i := range texts {
-		texts[i] = strings.ReplaceAll(texts[i], " ", "\u00a0")
+		texts[i] = unbroken(texts[i])
 	}
 	return joined(" · ", texts...)
 }
