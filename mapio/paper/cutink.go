@@ -50,7 +50,7 @@ var (
 	legTick     = Pen{Width: 0.4}
 	escapeInk   = solid(0.8, 4, 1.4, 0.8, 1.4, 0.8, 1.4)
 	escapeStop  = solid(0.8, 1.6, 2.4)
-	followInk   = solid(0.5, 5, 2)
+	followInk   = solid(0.5, 3, 1.5)
 	catchingInk = solid(1.3)
 	havenInk    = rails(2.6, 1.8, 0.6)
 	markInk     = solid(0.5)

@@ -102,7 +102,7 @@ func (d *profileDrawing) heights(s terrain.Span) {
 		}
 		d.p.Stroke([]Point{{d.area.X, y}, {d.area.Right(), y}}, false, Pen{Width: MinRule, Dash: []float64{0.5, 1.5}})
 		h := Style{}.Height()
-		d.p.Line(Rect{d.area.X - profileWords, y - h/2, profileWords - 1, h}, Style{}, Right, fmt.Sprintf("%.0f", m))
+		d.p.Line(Rect{d.area.X - profileWords, y - h/2, profileWords - 1, h}, Style{}, Right, fmt.Sprint(int(math.Round(m))))
 	})
 }
 
