@@ -25,6 +25,7 @@ func testGroups() []group {
 		grids = append(grids, atMost(f.name, f.unit, f.bound))
 	}
 	return []group{
+		cardGroup(),
 		one(atMost("grid_seconds_25", "s", 1.2), finderTime),
 		{long: true, do: finderFigures, figures: []figure{
 			atMost("grid_clean_unsolved", "%", 3), atMost("grid_hard_unsolved", "%", 10), atMost("grid_false", "of 100", 0),

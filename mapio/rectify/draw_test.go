@@ -86,3 +86,44 @@ func TestDrawStops(t *testing.T) {
 		t.Errorf("got %v after %d strips", err, strips)
 	}
 }
+
+// TestMeanInWholeNumbers: readings in whole numbers differ from those in fractions by less
+// than one and a half of 255 shades, and only where nothing is transparent and no edge is near.
+func TestMeanInWholeNumbers(t *testing.T) {
+	t.Parallel()
+	m := image.NewRGBA(image.Rect(0, 0, 60, 60))
+	for i := range m.Pix {
+		m.Pix[i] = byte(i * i * 31)
+		if i%4 == 3 {
+			m.Pix[i] = 255
+		}
+	}
+	b := &block{cut: m, from: m.Rect, solid: true}
+	amid := 0
+	for i := range 400 {
+		f := float64(i)
+		at := calib.PicturePt{Col: 30 + 29*math.Sin(f), Row: 30 + 29*math.Sin(1.7*f)}
+		right, down := calib.PicturePt{Col: 1.3 + 0.01*f, Row: 0.2}, calib.PicturePt{Col: -0.3, Row: 1.2 + 0.01*f}
+		n := 2 + i%5
+		quick, ok := b.meanAmid(at, right, down, n)
+		if !ok {
+			continue
+		}
+		amid++
+		b.solid = false // which reads in fractions
+		exact := b.mean(at, right, down, n)
+		b.solid = true
+		for k := range exact {
+			if math.Abs(exact[k]-quick[k]) > 1.5 {
+				t.Fatalf("at %v, %d readings across: %v, want %v", at, n, quick, exact)
+			}
+		}
+	}
+	if amid < 200 || amid == 400 {
+		t.Errorf("%d of 400 points were read in whole numbers", amid)
+	}
+	b.solid = false
+	if _, ok := b.meanAmid(calib.PicturePt{Col: 30, Row: 30}, calib.PicturePt{Col: 1.3}, calib.PicturePt{Row: 1.3}, 2); ok {
+		t.Error("a transparent picture was read in whole numbers")
+	}
+}

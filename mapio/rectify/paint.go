@@ -1,6 +1,7 @@
 package rectify
 
 import (
+	"encoding/binary"
 	"math"
 
 	"legwright/app/calib"
@@ -57,6 +58,9 @@ func (b *block) step(x, y int) (right, down calib.PicturePt) {
 
 // mean averages n × n readings over the pixel.
 func (b *block) mean(at, right, down calib.PicturePt, n int) (sum [3]float64) {
+	if sum, ok := b.meanAmid(at, right, down, n); ok {
+		return sum
+	}
 	for j := range n {
 		v := (float64(j)+0.5)/float64(n) - 0.5
 		for i := range n {
@@ -71,6 +75,38 @@ func (b *block) mean(at, right, down calib.PicturePt, n int) (sum [3]float64) {
 		sum[k] /= float64(n * n)
 	}
 	return sum
+}
+
+// meanAmid is mean where all that is read lies amid what was cut, and nothing of it is
+// transparent: in whole numbers, a reading to a 256th of a pixel, two colours at a time.
+func (b *block) meanAmid(at, right, down calib.PicturePt, n int) (sum [3]float64, ok bool) {
+	x, y := at.Col-0.5-float64(b.from.Min.X), at.Row-0.5-float64(b.from.Min.Y)
+	wide, tall := (math.Abs(right.Col)+math.Abs(down.Col))/2, (math.Abs(right.Row)+math.Abs(down.Row))/2
+	if !(b.solid && x >= wide && y >= tall && x+wide+2 < float64(b.from.Dx()) && y+tall+2 < float64(b.from.Dy())) {
+		return sum, false
+	}
+	var red, green, blue uint32
+	pix, stride := b.cut.Pix, b.cut.Stride
+	for j := range n {
+		v := (float64(j)+0.5)/float64(n) - 0.5
+		for i := range n {
+			u := (float64(i)+0.5)/float64(n) - 0.5
+			px, py := x+u*right.Col+v*down.Col, y+u*right.Row+v*down.Row
+			left, top := int(px), int(py)
+			fx, fy := uint32((px-float64(left))*256), uint32((py-float64(top))*256)
+			above, below := pix[top*stride+4*left:][:8], pix[(top+1)*stride+4*left:][:8]
+			nw, ne := binary.LittleEndian.Uint32(above), binary.LittleEndian.Uint32(above[4:])
+			sw, se := binary.LittleEndian.Uint32(below), binary.LittleEndian.Uint32(below[4:])
+			wse := fx * fy >> 8
+			wne, wsw, wnw := fx-wse, fy-wse, 256-fx-fy+wse // all four are 256
+			const two = 0xff00ff
+			rb := nw&two*wnw + ne&two*wne + sw&two*wsw + se&two*wse
+			red, blue = red+rb&0xffff, blue+rb>>16
+			green += nw>>8&0xff*wnw + ne>>8&0xff*wne + sw>>8&0xff*wsw + se>>8&0xff*wse
+		}
+	}
+	all := float64(256 * n * n)
+	return [3]float64{float64(red) / all, float64(green) / all, float64(blue) / all}, true
 }
 
 // linear reads between the four pixels around a point.
