@@ -4,6 +4,7 @@ import (
 	"iter"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"legwright/app/geodesy"
 )
@@ -50,14 +51,23 @@ func (x Index) Beside(a, b geodesy.Grid, distM float64) (out []Beside) {
 	return out
 }
 
-// around yields the shapes whose boxes come within distM of that of a leg.
+// around yields the shapes whose boxes come within distM of that of a leg, and the circles round
+// their boxes within distM of the leg.
 func (x Index) around(a, b geodesy.Grid, distM float64) iter.Seq2[int, Shape] {
-	box := orb.MultiPoint{orbPoint(a), orbPoint(b)}.Bound().Pad(distM)
+	from, to := orbPoint(a), orbPoint(b)
+	box := orb.MultiPoint{from, to}.Bound().Pad(distM)
+	near := func(bound orb.Bound) bool {
+		radius := planar.Distance(bound.Min, bound.Max) / 2
+		return bound.Intersects(box) && planar.DistanceFromSegment(from, to, bound.Center()) <= radius+distM+roundingM
+	}
 	return func(yield func(int, Shape) bool) {
 		for i, s := range x.shapes {
-			if !s.Empty() && s.bound.Intersects(box) && !yield(i, s) {
+			if !s.Empty() && near(s.bound) && !yield(i, s) {
 				return
 			}
 		}
 	}
 }
+
+// roundingM is more than rounding makes of a distance, metres.
+const roundingM = 1e-3

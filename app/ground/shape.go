@@ -54,7 +54,8 @@ func (s Shape) LengthM() float64 { return planar.Length(s.line) }
 
 // Contains reports whether a position lies in an area or on its border; never for a line.
 func (s Shape) Contains(at geodesy.Grid) bool {
-	return s.ring != nil && planar.RingContains(s.ring, orbPoint(at))
+	p := orbPoint(at)
+	return s.ring != nil && s.bound.Contains(p) && planar.RingContains(s.ring, p)
 }
 
 // DistanceM is how far a position lies from the shape, 0 within an area, in metres;

@@ -12,4 +12,7 @@
 // A sheet with many points is not even fitted until the point rests (see loose.go), and
 // is then fitted and judged beside the window (see JudgeBeside). Whoever saves or exports
 // calls Settle first, and takes the verdicts from Judged.
+//
+// More than a few legs of escapes are judged beside the window too, and none while anything
+// moves. Until then Escapes says that they wait; whoever exports judges them by itself.
 package session
