@@ -3,6 +3,7 @@ package leg
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"legwright/app/caution"
 	"legwright/app/geodesy"
@@ -154,4 +155,29 @@ func (m Met) Shares(lengthM float64, own pace.Ground) []Share {
 	}
 	out[0].Of = rest
 	return slices.DeleteFunc(out, func(s Share) bool { return s.Of <= 0 })
+}
+
+// GroundWords say what a way is walked on: how much of it lies on the ground of areas and in bog, and
+// own, that of all else, where somebody said it: "rough 434 m, else path"; "" where nobody did.
+func (m Met) GroundWords(own pace.Ground) string {
+	var out []string
+	for _, g := range pace.Grounds() {
+		inM := 0.0
+		for _, p := range m.Ground {
+			if p.Ground == g {
+				inM += p.ToM - p.FromM
+			}
+		}
+		if inM > 0 {
+			out = append(out, g.String()+" "+whole(inM))
+		}
+	}
+	switch {
+	case own == pace.Unsaid:
+	case len(out) == 0:
+		return own.String()
+	default:
+		out = append(out, "else "+own.String())
+	}
+	return strings.Join(out, ", ")
 }

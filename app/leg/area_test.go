@@ -105,6 +105,14 @@ func TestPartsOnGround(t *testing.T) {
 			t.Errorf("part %d is %+v, want %+v", i+1, g, want[i])
 		}
 	}
+	for own, want := range map[pace.Ground]string{pace.Unsaid: "path 650 m, rough 150 m", pace.Path: "path 650 m, rough 150 m, else path"} {
+		if got := row.GroundWords(own); got != want {
+			t.Errorf("in words: %q, want %q", got, want)
+		}
+	}
+	if bare := readerOf(t, route(1000)).Legs()[0]; bare.GroundWords(pace.Unsaid) != "" || bare.GroundWords(pace.OffPath) != "off path" {
+		t.Error("a leg without areas says more than itself")
+	}
 	if len(row.Areas) != 3 {
 		t.Errorf("areas near: %v", row.Areas)
 	}

@@ -84,14 +84,6 @@ func lightWords(p light.Phase) string {
 	return ""
 }
 
-// groundWords name what is walked on, "" where nobody said.
-func groundWords(g pace.Ground) string {
-	if g == pace.Unsaid {
-		return ""
-	}
-	return g.String()
-}
-
 // emergency is what the plan knows that helps in an emergency, and lines to fill in by hand.
 // No number is assumed from a country.
 func (w writer) emergency() []string {

@@ -29,7 +29,7 @@ type Leg struct {
 
 	Distance       string // "356 m ± 4"
 	Climb, Descent string // "+120 m", "−40 m", or that they are not known
-	Ground         string
+	Ground         string // "path", "rough 434 m, else path"
 	Minutes        string // "7 min", "14 min, flat", or that there is no time
 	Clock          string // "09:38", "01:10 (day 2)"
 	Light          string // "dusk" or "dark"
@@ -55,7 +55,7 @@ func (w writer) leg(n int, row leg.Row, heading string) Leg {
 		N: n, Stopped: r.Stopped(), From: row.From, To: row.To, Ref: r.ToRef,
 		Set: r.SetFigure(circle), SetNorth: r.SetKind.North(), Back: r.BackSetFigure(w.compass),
 		Distance: units.Metres(r.GroundM, r.DistanceSigmaM), Climb: riseWords("+", row.Climb), Descent: riseWords("−", row.Descent),
-		Ground: groundWords(w.p.Legs[n-1].Ground), Minutes: minutesWords(row), Clock: row.ClockWords(w.p.Date), Light: lightWords(row.Light),
+		Ground: row.GroundWords(w.p.Legs[n-1].Ground), Minutes: minutesWords(row), Clock: row.ClockWords(w.p.Date), Light: lightWords(row.Light),
 		FixAgain: r.GroundM > MostBlindM, TickOff: row.TickOff, Catching: row.Catching, Note: row.Note, Escapes: w.escapesAt(n), TurnBack: w.turnBack(n),
 	}
 	if l.Set != "" {
