@@ -121,6 +121,17 @@ func TestGroundOfALeg(t *testing.T) {
 		t.Errorf("selecting another leg chose %q", choice.Selected)
 	}
 	x.s.Undo()
+	first, _ := x.s.Plan().ThingByID(legs[0].ID)
+	from, to := x.s.Plan().Resolve(first.Points[0]), x.s.Plan().Resolve(first.Points[1])
+	side := to
+	side.Grid.E, side.Grid.N = to.Grid.E+(to.Grid.N-from.Grid.N)/2, to.Grid.N-(to.Grid.E-from.Grid.E)/2
+	if _, err := x.s.AddArea(pace.Rough, []plan.Position{from, to, side}); err != nil {
+		t.Fatal(err)
+	}
+	if x.s.Select(legs[0].ID); !strings.Contains(strings.Join(x.w.Texts(), " "), "By what is drawn on the ground: rough ") {
+		t.Error("the panel does not say that the leg lies on rough ground")
+	}
+	x.s.Undo()
 	if x.s.Select(legs[0].ID); choice.Selected != pace.Unsaid.String() {
 		t.Errorf("after undo it is %q", choice.Selected)
 	}

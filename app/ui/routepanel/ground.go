@@ -15,6 +15,7 @@ type groundField struct {
 	n      *Needs
 	choice *widgets.Select
 	row    fyne.CanvasObject
+	areas  *widgets.Sentence // what of the leg lies in areas of ground
 	of     plan.ID
 }
 
@@ -25,6 +26,7 @@ func newGroundField(n *Needs) *groundField {
 		words = append(words, x.String())
 	}
 	g.choice = widgets.NewSelect(words, g.chosen, n.View.Focus, n.View.Focus)
+	g.areas = widgets.NewSentence("", widgets.Note)
 	g.row = widgets.NewLabelled("ground", g.choice)
 	return g
 }
@@ -37,6 +39,18 @@ func (g *groundField) show(l plan.Leg) fyne.CanvasObject {
 	}
 	g.of = l.ID
 	return g.row
+}
+
+// byAreas says on which ground a leg lies by what is drawn, nil where nothing is or
+// figures are hidden.
+func (g *groundField) byAreas(l plan.Leg, concealed bool) fyne.CanvasObject {
+	for _, row := range g.n.Session.Reader().Legs() {
+		if row.ID == l.ID && len(row.Ground) > 0 && !concealed {
+			g.areas.Set("By what is drawn on the ground: "+row.GroundWords(l.Ground)+".", widgets.Note)
+			return g.areas
+		}
+	}
+	return nil
 }
 
 func (g *groundField) chosen(string) {

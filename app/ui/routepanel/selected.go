@@ -103,7 +103,7 @@ func (x *selected) fill() {
 		x.tickOff.ShowText(id, l.TickOff)
 		x.catches.ShowText(id, l.Catching)
 		x.note.ShowText(id, l.Note)
-		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), x.name, x.tickOff, x.catches, x.ground.show(l), x.note)
+		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), x.name, x.tickOff, x.catches, x.ground.show(l), x.ground.byAreas(l, x.concealed), x.note)
 	case plan.OfSight:
 		s, _ := p.SightByID(sel.ID)
 		x.name.ShowText(id, s.Name)
