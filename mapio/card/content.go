@@ -71,20 +71,20 @@ func Of(s Source) (*Content, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := writer{p, r, p.Party.Compass, judged, rows}
+	w := writer{p: p, r: r, compass: p.Party.Compass, judged: judged, rows: rows}
+	gma, heading := w.gma()
+	w.heading = heading
 	c := &Content{
 		Title: titled(p.Title), Date: "no date set", Number: number, Saved: savedWords(s.Saved), Sheets: w.sheets(),
-		Left: leftOut(s.Omit), Housing: w.housing(), Error: sentence(leg.CompassWords(w.compass)), Sunset: r.SunsetWords(),
+		GMA: gma, Left: leftOut(s.Omit), Housing: w.housing(), Error: sentence(leg.CompassWords(w.compass)), Sunset: r.SunsetWords(),
 		Timing: timing(p), Pacing: pacing(p.Party), Say: w.spoken(), Emergency: w.emergency(),
 		pace: PaceTable(p.Party), setHead: w.setHead(), route: routeOf(rows), made: s.Saved,
 	}
 	if !p.Date.IsZero() {
 		c.Date = p.Date.Words()
 	}
-	var heading string
-	c.GMA, heading = w.gma()
 	for i, row := range rows {
-		c.Legs = append(c.Legs, w.leg(i+1, row, heading))
+		c.Legs = append(c.Legs, w.leg(i+1, row))
 	}
 	c.AtEnd, c.LeaveEnd, c.Off = w.escapesAt(len(rows)+1), w.turnBack(len(rows)+1), w.escapesAt(0)
 	c.Stops, c.Cautions = w.speakAgainst()
@@ -98,6 +98,7 @@ type writer struct {
 	compass plan.Compass
 	judged  escape.Judged
 	rows    []leg.Row
+	heading string // GMA of the heading
 }
 
 // sentence ends a text that is there.

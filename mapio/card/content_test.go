@@ -2,6 +2,8 @@ package card
 
 import (
 	"errors"
+	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -25,34 +27,67 @@ func degrees(t *testing.T, text string) int {
 	return n
 }
 
+// closing is what must close in a row: its bearings by its own GMA or that of the heading.
+type closing struct{ what, grid, mag, gma, set, north string }
+
+// closings are the rows of legs and of the compass legs of escapes.
+func closings(c *Content) (out []closing) {
+	for _, l := range c.Legs {
+		out = append(out, closing{fmt.Sprint("leg ", l.N), l.Grid, l.Mag, l.GMA, l.Set, l.SetNorth})
+		for _, e := range l.Escapes {
+			for _, x := range e.Legs {
+				if x.Along == "" {
+					out = append(out, closing{fmt.Sprint(e.Name, " leg ", x.N), x.Grid, x.Mag, x.GMA, x.Set, x.SetNorth})
+				}
+			}
+		}
+	}
+	return out
+}
+
 // Every row closes in the head: its magnetic bearing is its grid bearing less the GMA of the
-// heading, or less its own where it prints one. Legs all round the compass.
+// heading, or less its own where it prints one. Legs all round the compass, and escapes.
 func TestEveryRowCloses(t *testing.T) {
 	t.Parallel()
-	own := 0
-	for _, p := range []*plan.Plan{demoPlan(t), route(60, plan.Letters)} {
+	own, escapes := 0, 0
+	for _, p := range []*plan.Plan{demoPlan(t), withEscapes(demoPlan(t), 30), route(60, plan.Letters)} {
 		c := contentOf(t, sourceOf(t, p))
-		for _, l := range c.Legs {
+		for _, l := range closings(c) {
 			words := c.GMA
-			if l.GMA != "" {
-				words, own = l.GMA, own+1
+			if strings.HasPrefix(l.what, "E") {
+				escapes++
+			}
+			if l.gma != "" {
+				words, own = l.gma, own+1
 			}
 			gma := degrees(t, words)
 			if strings.Contains(words, "west") {
 				gma = -gma
 			}
-			grid, mag := degrees(t, l.Grid), degrees(t, l.Mag)
-			if (grid-gma-mag)%360 != 0 || l.SetNorth != "mag" || degrees(t, l.Set) != mag {
-				t.Errorf("leg %d: %s, %s, %s; SET %s %s", l.N, l.Grid, words, l.Mag, l.Set, l.SetNorth)
+			grid, mag := degrees(t, l.grid), degrees(t, l.mag)
+			if (grid-gma-mag)%360 != 0 || l.north != "mag" || degrees(t, l.set) != mag {
+				t.Errorf("%s: %s, %s, %s; SET %s %s", l.what, l.grid, words, l.mag, l.set, l.north)
 			}
-			if rule := "take off " + strconv.Itoa(gma); l.GMA == "" && !strings.Contains(c.GMA, rule) {
+			if rule := "take off " + strconv.Itoa(gma); l.gma == "" && !strings.Contains(c.GMA, rule) {
 				t.Errorf("%q does not say %q", c.GMA, rule)
 			}
 		}
 	}
-	if own == 0 {
-		t.Error("no leg rounds otherwise: the test has no case for it")
+	if own == 0 || escapes < 30 {
+		t.Errorf("%d rows round otherwise, %d are of escapes: the test has no case for it", own, escapes)
 	}
+}
+
+// withEscapes adds escapes of one leg from the start of the demo's leg 4, all round the compass.
+func withEscapes(p *plan.Plan, n int) *plan.Plan {
+	from := p.Legs[3].From
+	for i := range n {
+		at := p.Resolve(from).Grid
+		turn := 2 * math.Pi * float64(i) / float64(n)
+		end := plan.ImportedAt(geodesy.EPSG(27700), geodesy.Grid{E: at.E + 90*math.Sin(turn), N: at.N + 90*math.Cos(turn)}, 1)
+		p = p.AddEscape(plan.Escape{ID: p.NextID(plan.OfEscape), Start: from, Legs: []plan.EscapeLeg{{To: plan.AtPosition(end)}}})
+	}
+	return p
 }
 
 // The figures are those of the readings in the words of the headless command.

@@ -33,6 +33,7 @@ type EscapeLeg struct {
 	Set       string // "056°"
 	SetNorth  string
 	Grid, Mag string
+	GMA       string // its own, as Leg.GMA
 	Back      string
 	Distance  string
 	Paces     string
@@ -89,6 +90,7 @@ func (w writer) escapeLeg(l escape.Leg) EscapeLeg {
 	r, circle := l.Reading, w.compass.Circle
 	out.Set, out.SetNorth, out.Back = r.SetFigure(circle), r.SetKind.North(), r.BackSetFigure(w.compass)
 	out.Grid, out.Mag = r.Figures(circle)
+	out.GMA = w.ownGMA(r)
 	out.Distance = units.Metres(r.GroundM, r.DistanceSigmaM)
 	out.Paces = pace.InHundreds(r.GroundM, w.p.Party.Counts().Of(pace.Even(r.GroundM, l.Climb.M, l.Descent.M)))
 	return out

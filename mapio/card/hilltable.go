@@ -89,7 +89,7 @@ func under(roomy bool, l Leg) (out []paper.Row) {
 		}
 	}
 	if len(l.Stops) > 0 {
-		out = append(out, paper.Row{Across: paper.Cell{Text: "STOP: " + strings.Join(l.Stops, ", "), Style: headType}})
+		out = append(out, paper.Row{Across: paper.Cell{Text: "STOP: " + strings.Join(l.Why, " "), Style: headType}})
 	}
 	across("", lines(labelled("Tick off: ", l.TickOff), labelled("Catching feature: ", l.Catching), labelled("Note: ", l.Note)))
 	if len(l.Escapes) > 0 || l.TurnBack != "" {
@@ -118,7 +118,7 @@ func (l EscapeLeg) row(escape string) line {
 		ends += "\nSTOP: " + strings.Join(l.Stops, ", ")
 	}
 	return line{
-		n: fmt.Sprintf("leg %d", l.N), ends: ends, set: l.Set, bearings: bearings(l.Grid, l.Mag), back: unbroken(l.Back),
+		n: fmt.Sprintf("leg %d", l.N), ends: ends, set: l.Set, bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),
 		distance: unbroken(l.Distance), time: l.Time, paces: paces(l.Paces),
 	}
 }
@@ -153,12 +153,8 @@ func (e Escape) Words() string {
 func lines(list ...string) string { return joined("\n", list...) }
 
 // bearings sets each in a line of its own.
-func bearings(grid, mag string, own ...string) string {
-	out := []string{unbroken(grid), unbroken(mag)}
-	for _, gma := range own {
-		out = append(out, strings.Replace(gma, "GMA ", "GMA\u00a0", 1))
-	}
-	return lines(out...)
+func bearings(grid, mag, own string) string {
+	return lines(unbroken(grid), unbroken(mag), strings.Replace(own, "GMA ", "GMA\u00a0", 1))
 }
 
 // paces keeps the hundreds and the rest each in one line.

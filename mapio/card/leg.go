@@ -16,6 +16,7 @@ type Leg struct {
 	N         int // from 1
 	Stopped   bool
 	Stops     []string // in few words
+	Why       []string // the same in sentences
 	From, To  string
 	Ref       string // of the end
 	EndHeight string // "412 m"
@@ -48,8 +49,8 @@ const MostBlindM = 500
 // mostCountedM is the length from which nobody counts a leg off, as in the window's ledger.
 const mostCountedM = 9990
 
-// leg writes the n-th leg under a heading with that GMA.
-func (w writer) leg(n int, row leg.Row, heading string) Leg {
+// leg writes the n-th leg.
+func (w writer) leg(n int, row leg.Row) Leg {
 	r, circle := row.Reading, w.compass.Circle
 	l := Leg{
 		N: n, Stopped: r.Stopped(), From: row.From, To: row.To, Ref: r.ToRef,
@@ -62,9 +63,7 @@ func (w writer) leg(n int, row leg.Row, heading string) Leg {
 		l.SetHalf = circle.Half(r.MagneticSigma)
 	}
 	l.Grid, l.Mag = r.Figures(circle)
-	if own := r.Closed(circle).GMA; r.HasMagnetic && own != heading {
-		l.GMA = "GMA " + own + " here"
-	}
+	l.GMA = w.ownGMA(r)
 	if row.HasEnd {
 		l.EndHeight = fmt.Sprintf("%.0f m", row.EndM)
 	}
@@ -72,9 +71,17 @@ func (w writer) leg(n int, row leg.Row, heading string) Leg {
 		l.Paces = pace.InHundreds(r.GroundM, row.Per100m(w.p.Party))
 	}
 	for _, c := range caution.OfGrade(row.Cautions(), caution.Stop) {
-		l.Stops = append(l.Stops, c.Short())
+		l.Stops, l.Why = append(l.Stops, c.Short()), append(l.Why, c.Text())
 	}
 	return l
+}
+
+// ownGMA is the GMA by which a row closes, where it is another than that of the heading.
+func (w writer) ownGMA(r leg.Reading) string {
+	if own := r.Closed(w.compass.Circle).GMA; r.HasMagnetic && own != w.heading {
+		return "GMA " + own + " here"
+	}
+	return ""
 }
 
 // riseWords write a climb or descent with its sign.
