@@ -139,7 +139,7 @@ func grounds() []row {
 		{TerrainUnread, Note, Height, "terrain unread", "The terrain {1} cannot be read, so climbs on its ground are not known: {2}."},
 		// A model forbids ground, it never clears it.
 		// 10° within 150 m downhill (common practice, no source).
-		{ConvexGround, Note, Height, "convex: drop out of sight", "Convex, first {1} into the leg: the ground below steepens by 10° or more within 150 m downhill. You will not see the drop."},
+		{ConvexGround, Note, Height, "convex: drop out of sight", "Convex, {1}: the ground below steepens by 10° or more within 150 m downhill. You will not see the drop."},
 		{BlindTerrain, Note, Height, "low crags do not show", "Crags lower than about {1} do not show in this terrain. Look for them on the map and on the ground."},
 	}
 }

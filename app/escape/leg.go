@@ -177,7 +177,7 @@ func (j *judge) heights(l *Leg, own plan.EscapeLeg) {
 		l.add(caution.Of(code, fmt.Sprintf("%.0f°", steepest.Deg()), metres(steepAt)))
 	}
 	if convex >= 0 {
-		l.add(caution.Of(caution.ConvexGround, metres(convex)))
+		l.add(caution.Of(caution.ConvexGround, leg.ConvexWords(convex)))
 	}
 	if !known {
 		l.add(caution.Of(caution.SteepnessUnknown))

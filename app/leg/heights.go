@@ -178,12 +178,20 @@ func (r *Reader) heights(row *Row, l plan.Leg, g relief) {
 		h.HeightCautions = []caution.Caution{caution.Of(caution.NoTerrain)}
 	}
 	if m := g.convexM; m >= 0 {
-		h.HeightCautions = append(h.HeightCautions, caution.Of(caution.ConvexGround, fmt.Sprintf("%.0f m", m)))
+		h.HeightCautions = append(h.HeightCautions, caution.Of(caution.ConvexGround, ConvexWords(m)))
 	}
 	if len(h.Profile.Points) > 0 {
 		h.HeightCautions = append(h.HeightCautions, r.GroundCautions()...)
 	}
 	row.Heights = h
+}
+
+// ConvexWords say where on a leg, metres from its start, the ground below is first convex.
+func ConvexWords(m float64) string {
+	if m < 0.5 {
+		return "from the start of the leg"
+	}
+	return fmt.Sprintf("first %.0f m into the leg", m)
 }
 
 // GroundCautions returns what speaks against everything that is read from the plan's terrain, of
