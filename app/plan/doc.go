@@ -40,7 +40,8 @@
 // intention that adds it; canvas/overlay/scene.go (its list in Scene, its row in
 // thingKinds), canvas/overlay/style.go (its inks) and a file with how it is built, drawn,
 // named and pointed at; in the window the act that draws it, a sheetview.Tool with Click
-// and Accept, and its entry in the menu.
+// and Accept, and its entry in the menu. On paper: mapio/card/ground.go, and in mapio/paper
+// cutthings.go, cutdraw.go with its ink in cutink.go, and its row of the key in cutfoot.go.
 //
 // Counting, validating, snapping, moving with a recalibrated sheet, IDs, undo, selecting,
 // renaming, dragging its points, deleting, grids and sheets used follow from lists. The

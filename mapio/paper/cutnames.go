@@ -164,15 +164,15 @@ const laterPlace = 0.5
 // covers least, or nowhere where it would cover something and need not stand.
 func (m *cutMap) put(places []Point, s Style, text string, must bool) {
 	w, h := m.page.doc.Width(text, s)/2+plateWide, s.Height()/2
-	best, covers, least := Point{}, 0.0, math.Inf(1)
+	best, least := Point{}, math.Inf(1)
 	for i, at := range places {
 		at = m.inside(at, w, h)
 		covered := m.covered(at, w, h)
-		if cost := covered + laterPlace*float64(i); cost < least {
-			best, covers, least = at, covered, cost
+		if cost := covered + laterPlace*float64(i); cost < least && (must || covered == 0) {
+			best, least = at, cost
 		}
 	}
-	if covers > 0 && !must {
+	if math.IsInf(least, 1) {
 		return
 	}
 	m.words = append(m.words, mapWord{best, s, text, boundOf(best, w, h)})
