@@ -68,8 +68,11 @@ func (s *Session) slipStands() bool {
 	return caution.Has(v.Cautions, caution.SlipNamed) || caution.Has(v.Cautions, caution.SlipSet)
 }
 
-// RemoveControlPoint takes control point i away.
+// RemoveControlPoint takes control point i away. A sheet with many points is then judged
+// beside the window, as after a move.
 func (s *Session) RemoveControlPoint(i int) error {
+	s.beside.late = s.beside.start != nil
+	defer func() { s.beside.late = false }()
 	chosen := s.slipStands()
 	return s.editSheet("delete control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if i < 0 || i >= len(sheet.Points) {

@@ -46,6 +46,7 @@ func (w *Judging) Do() {
 type beside struct {
 	start func(*Judging) // nil: the session judges by itself
 	now   *Judging       // the latest; nil for none
+	late  bool           // the act under way leaves its sheets to be judged so
 }
 
 // atOnce is how many control points are fitted and judged within a frame.

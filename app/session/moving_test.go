@@ -394,6 +394,33 @@ func TestJudgedBesideTheSession(t *testing.T) {
 	}
 }
 
+// A deleted control point of a sheet with many leaves it to be judged beside the window, and
+// one of a sheet with few does not.
+func TestADeletedPointIsJudgedBeside(t *testing.T) {
+	t.Parallel()
+	for name, kind := range sheetsOf() {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s, _, _ := checked(t, kind)
+			var all []*Judging
+			s.JudgeBeside(func(w *Judging) { all = append(all, w) })
+			s.OnChange(func(Change) { s.Verdict() })
+			must(t, s.RemoveControlPoint(0))
+			many := len(mustSheet(t, s).Points) > atOnce
+			if v := s.Verdict(); v.Waits != many || (len(all) == 1) != many {
+				t.Fatalf("waits %v, with %d begun beside; want that %v", v.Waits, len(all), many)
+			}
+			for _, w := range all {
+				w.Do()
+				s.EndJudging(w)
+			}
+			if v := s.Verdict(); v.Waits || !sameVerdict(v, fresh(t, s)) {
+				t.Errorf("judged at last: %+v", v)
+			}
+		})
+	}
+}
+
 // What is judged beside the window is given up as soon as a point moves on, whether it has
 // begun or not, and leaves no verdict.
 func TestJudgingIsGivenUp(t *testing.T) {

@@ -70,7 +70,7 @@ func (s *Session) Reader() *leg.Reader {
 		}
 	case waits:
 		s.reader, _ = s.reader.Moving(s.Plan(), s.held()...)
-	case s.beside.sheets():
+	case s.beside.sheets() || s.beside.late:
 		s.reader, _ = s.reader.Moving(s.Plan())
 		s.reader = s.reader.Over(model)
 		s.judgeAgain()
