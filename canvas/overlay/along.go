@@ -116,7 +116,7 @@ func within(mid view.ScreenPt, angle, width, px float64, area image.Point) bool 
 // where names leave no room along the line.
 func level(a, b view.ScreenPt, width, px float64, area image.Point) []place {
 	var out []place
-	half, off := width/2+gap*px, 2*liveLift*px
+	half := width/2 + gap*px
 	add := func(x, y float64) {
 		x = math.Min(math.Max(x, half), float64(area.X)-half)
 		mid := view.ScreenPt{X: x, Y: y}
@@ -131,9 +131,11 @@ func level(a, b view.ScreenPt, width, px float64, area image.Point) []place {
 	if a.X > b.X {
 		left, right = b, a
 	}
-	for _, side := range [...]float64{0, 1, -1} {
-		add(upper.X+side*half, upper.Y-off)
-		add(lower.X+side*half, lower.Y+off)
+	for _, off := range [...]float64{1.4 * liveLift * px, 2 * liveLift * px} {
+		for _, side := range [...]float64{0, 1, -1} {
+			add(upper.X+side*half, upper.Y-off)
+			add(lower.X+side*half, lower.Y+off)
+		}
 	}
 	add(right.X+half+shy*px, right.Y)
 	add(left.X-half-shy*px, left.Y)

@@ -288,3 +288,19 @@ func TestEndsOfTheLineAreNamed(t *testing.T) {
 		}
 	}
 }
+
+// The text of a line shorter than itself, among names that leave no room along it, stands
+// level and close to its end.
+func TestTextOfAShortLineStandsNear(t *testing.T) {
+	t.Parallel()
+	const px = 1.5
+	a, b := view.ScreenPt{X: 330, Y: 230}, view.ScreenPt{X: 455, Y: 296}
+	names := []image.Rectangle{
+		image.Rect(352, 232, 473, 256), image.Rect(410, 285, 528, 307), image.Rect(368, 183, 415, 208),
+		image.Rect(128, 233, 306, 257), image.Rect(193, 183, 316, 207), image.Rect(263, 278, 386, 301),
+	}
+	got, ok := liveSpot(a, b, 410, px, image.Pt(790, 450), image.Rectangle{}, nil, names, names)
+	if off := got.mid.Y - b.Y; !ok || got.angle != 0 || off <= 0 || off > 1.5*liveLift*px {
+		t.Errorf("it stands %.0f pixels below its end at %.2f rad, %v", off, got.angle, ok)
+	}
+}
