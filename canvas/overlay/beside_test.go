@@ -6,6 +6,7 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/plan"
 	"legwright/app/units"
 	"legwright/canvas/view"
 )
@@ -76,6 +77,31 @@ func TestEveryRayHasItsBearing(t *testing.T) {
 					t.Errorf("%v°: %q lies over %q", deg, one.textImage.of.text, other.textImage.of.text)
 				}
 			}
+		}
+	}
+}
+
+// The letters of a line's ends are written where the names of marks leave no room, if the
+// line is chosen: the ledger names its ends by nothing else.
+func TestLettersOfTheChosenLine(t *testing.T) {
+	t.Parallel()
+	from, to := pt(60, 60), pt(300, 200)
+	for _, chosen := range []bool{false, true} {
+		s := Scene{
+			Legs: []Leg{{From: from, To: to, Selected: chosen}},
+			Ends: []End{{At: from, Text: "C"}, {At: to, Text: "D"}},
+		}
+		for i, off := range []float64{-13, 0, 13, 26} {
+			s.Marks = append(s.Marks, Mark{ID: plan.ID(fmt.Sprint(i)), At: pt(230, 193+off), Name: "Skelvig quay, the old one"})
+		}
+		d := drawnOn(image.Pt(600, 400), s)
+		d.texts, d.taken = nil, nil
+		d.setTexts()
+		if _, ok := d.textOf("C"); !ok {
+			t.Errorf("chosen %v: no letter where there is room", chosen)
+		}
+		if _, ok := d.textOf("D"); ok != chosen {
+			t.Errorf("chosen %v: the letter among names is written: %v", chosen, ok)
 		}
 	}
 }

@@ -34,9 +34,9 @@ func (d *drawing) setTexts() {
 		}
 		d.controlTexts(chosen)
 		d.spotTexts(chosen)
-	}
-	if !d.scene.Faint {
-		d.endTexts()
+		if !d.scene.Faint {
+			d.endTexts(chosen)
+		}
 	}
 	d.localTexts()
 	d.reliefTexts()
@@ -147,11 +147,20 @@ func (d *drawing) markNames(chosen bool) {
 	}
 }
 
-// endTexts writes the letters of ends that no mark names.
-func (d *drawing) endTexts() {
+// endTexts writes the letters of ends that no mark names. Those of the chosen line come
+// before the names of other marks: the ledger names its ends by nothing else.
+func (d *drawing) endTexts(chosen bool) {
 	for _, e := range d.scene.Ends {
-		d.beside(e.Text, nameSize, true, blue, d.v.ToScreen(e.At), endOff)
+		if d.endsChosen(e.At) == chosen {
+			d.beside(e.Text, nameSize, true, pick(chosen, vermillion, blue), d.v.ToScreen(e.At), endOff)
+		}
 	}
+}
+
+// endsChosen reports whether the chosen leg or sight begins or ends at a point.
+func (d *drawing) endsChosen(at view.PicPt) bool {
+	return slices.ContainsFunc(d.scene.Legs, func(l Leg) bool { return l.Selected && (l.From == at || l.To == at) }) ||
+		slices.ContainsFunc(d.scene.Sights, func(s Sight) bool { return s.Selected && (s.From == at || s.To == at) })
 }
 
 // mostNamed is how many control points are named on the sheet: the intersections
