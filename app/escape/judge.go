@@ -102,7 +102,7 @@ func OfUntil(stop func() bool, r *leg.Reader) (out Judged, ok bool) {
 }
 
 // Waiting returns the escapes of a reader's plan before they are judged: where they go and
-// what they are called, with a stop that says so and no figure. It takes a hundredth of the
+// what they are called, with a stop that says so and no figure. It takes a small part of the
 // time of Of.
 func Waiting(r *leg.Reader) Judged {
 	j := newJudge(r)
