@@ -8,10 +8,16 @@ import (
 
 // Settings are a person's choices about files, kept from one start to the next in the
 // preferences of the application.
-type Settings struct{ prefs fyne.Preferences }
+type Settings struct {
+	prefs  fyne.Preferences
+	recent func() // called when the recent files change; may be nil
+}
 
 // NewSettings reads and keeps them in the preferences.
-func NewSettings(prefs fyne.Preferences) *Settings { return &Settings{prefs} }
+func NewSettings(prefs fyne.Preferences) *Settings { return &Settings{prefs: prefs} }
+
+// OnRecent has a function called whenever the recent files change.
+func (s *Settings) OnRecent(f func()) { s.recent = f }
 
 // mostRecent is how many recent files are remembered.
 const mostRecent = 8
@@ -41,12 +47,19 @@ func (s *Settings) Recent() []string { return s.prefs.StringList(keyRecent) }
 func (s *Settings) Remember(path string) {
 	list := slices.DeleteFunc(s.Recent(), func(p string) bool { return p == path })
 	list = append([]string{path}, list...)
-	s.prefs.SetStringList(keyRecent, list[:min(len(list), mostRecent)])
+	s.setRecent(list[:min(len(list), mostRecent)])
 }
 
 // Forget strikes a file from the recent ones.
 func (s *Settings) Forget(path string) {
-	s.prefs.SetStringList(keyRecent, slices.DeleteFunc(s.Recent(), func(p string) bool { return p == path }))
+	s.setRecent(slices.DeleteFunc(s.Recent(), func(p string) bool { return p == path }))
+}
+
+func (s *Settings) setRecent(list []string) {
+	s.prefs.SetStringList(keyRecent, list)
+	if s.recent != nil {
+		s.recent()
+	}
 }
 
 // nameLimit is the longest name in a GPX file, in letters.
