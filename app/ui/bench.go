@@ -19,6 +19,7 @@ import (
 	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
+	"legwright/mapio/planfile"
 )
 
 // Bench is the main window and the rooms in it.
@@ -67,15 +68,24 @@ type frame struct {
 	opening *ask.Strip // the progress of an opening, once there is something to see
 }
 
-// newBench builds the window's content around a session.
-// later runs what goroutines bring back on the main thread: fyne.Do.
-func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func()), from *opening.Source) *Bench {
-	b := &Bench{program: &program{app: a, later: later, set: &settings{a.Preferences()}}, window: a.NewWindow("Legwright"), frame: &frame{}}
-	b.s = session.New(store, journal, computer{os.Getenv, os.Readlink, os.ReadFile}.clock())
+// Needs is what a bench is made from.
+type Needs struct {
+	App      fyne.App
+	Later    func(func())      // runs on the main thread what goroutines bring back: fyne.Do
+	Pictures *opening.Source   // what openings draw on
+	Journal  *planfile.Journal // keeps unsaved work; nil for none
+	Journals []string          // the folders in which journals of benches that crashed may lie
+	Known    planfile.Known    // the plans whose pictures open unasked
+}
+
+// New returns a bench whose window is not shown yet, with an empty plan.
+func New(n Needs) *Bench {
+	b := &Bench{program: &program{app: n.App, later: n.Later, set: &settings{n.App.Preferences()}}, window: n.App.NewWindow("Legwright"), frame: &frame{}}
+	b.s = session.New(planfile.NewStore(), n.journal(), computer{os.Getenv, os.Readlink, os.ReadFile}.clock())
 	b.judgeBeside()
 	b.pictures = &pictures{b: b}
-	b.desk = opening.New(b.s, from, b.pictures, opening.Options{Later: later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
-	b.makeRooms()
+	b.desk = opening.New(b.s, n.Pictures, b.pictures, opening.Options{Later: n.Later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
+	b.makeRooms(n.Known)
 	b.makeFrame()
 	b.layOut()
 	b.goTo(panelRoute)
@@ -83,8 +93,21 @@ func newBench(a fyne.App, store session.Store, journal session.Journal, later fu
 	b.window.SetCloseIntercept(b.quit)
 	b.window.SetOnDropped(func(_ fyne.Position, list []fyne.URI) { b.files.Opener.Drop(pathsOf(list)) })
 	b.addKeys()
+	b.window.Resize(firstSize(b.program.set))
 	b.showState()
+	if n.Journal != nil {
+		b.files.Recovery.Journals(n.Journals, n.Journal)
+		b.frame.crash.watch(n.Journal, n.Later)
+	}
 	return b
+}
+
+// journal is the journal as the session knows it, which may be none.
+func (n Needs) journal() session.Journal {
+	if n.Journal == nil {
+		return nil
+	}
+	return n.Journal
 }
 
 // pathsOf are the files that were dropped on the window.
@@ -97,7 +120,7 @@ func pathsOf(list []fyne.URI) []string {
 }
 
 // makeRooms makes the rooms, each with the hosts it needs.
-func (b *Bench) makeRooms() {
+func (b *Bench) makeRooms(known planfile.Known) {
 	d := dial.New()
 	d.ShowTrue(b.program.set.showTrue())
 	d.OnTrue = b.program.set.setShowTrue
@@ -110,7 +133,8 @@ func (b *Bench) makeRooms() {
 	b.dialogs = ask.New(b.window, b.foot, b.program.later)
 	b.ledger = ledger.New(b.s, b.foot, b.dialogs, ledgerHost{b})
 	b.ledger.Ask(b.program.set.ledger())
-	b.files = newFiles(b)
+	b.files = newFiles(b, known)
+	b.files.Settings.OnRecent(b.refreshMenus)
 	b.view = sheetview.New(b.s, b.foot, d, b.program.later, hostOf{b})
 	var rest resting
 	b.view.OnViewChanged(func() { rest.moved(); b.viewChanged() })

@@ -1,331 +1,184 @@
-package ui
+package ui_test
 
 import (
 	"context"
-	"image"
-	"image/color"
-	"image/png"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"fyne.io/fyne/v2"
 
 	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/benchtest"
 	"legwright/app/ui/dial"
-	"legwright/app/ui/opening"
 	"legwright/app/ui/sheetview"
-	"legwright/app/ui/uitest"
 	"legwright/canvas/view"
-	"legwright/mapio/planfile"
-	"legwright/mapio/scan"
 )
 
-// stand builds a bench in the test driver.
-func stand(t *testing.T) *Bench {
-	t.Helper()
-	a := uitest.NewApp(t)
-	b := newBench(a, planfile.NewStore(), nil, a.Queue.Later, &opening.Source{Opener: scan.NewOpener()})
-	b.window.Resize(fyne.NewSize(1280, 800))
-	b.program.set.setWelcomed() // the cautions are understood
-	t.Cleanup(b.window.Close)
-	return b
-}
-
-// picture writes a small grey picture and returns its path.
-func picture(t *testing.T) string {
-	t.Helper()
-	img := image.NewGray(image.Rect(0, 0, 400, 300))
-	for i := range img.Pix {
-		img.Pix[i] = uint8(200 + i%7)
-	}
-	img.SetGray(0, 0, color.Gray{Y: 10})
-	path := filepath.Join(t.TempDir(), "ground.png")
-	f, err := os.Create(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	if err := png.Encode(f, img); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
-// until lets the bench work until a condition holds.
-func until(t testing.TB, b *Bench, what string, holds func() bool) {
-	t.Helper()
-	queueOf(b).Until(t, what, holds)
-}
-
-// queueOf is the queue that stands for the main loop of a bench.
-func queueOf(b *Bench) uitest.Queue { return b.program.app.(*uitest.App).Queue }
-
-// trusted lets the plan at a path open its pictures unasked, as one that was saved
-// here.
-func trusted(t *testing.T, b *Bench, path string) {
-	t.Helper()
-	_, stamp, err := planfile.NewStore().Load(path)
-	*b.files.Known = planfile.KnownIn(t.TempDir())
-	if err == nil {
-		err = b.files.Known.Saved(path, stamp)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-}
-
-// reopened opens a plan that was saved here, up to where its picture is on its way.
-func reopened(t *testing.T, b *Bench, path string) {
-	t.Helper()
-	trusted(t, b, path)
-	b.files.Opener.Open(path)
-	planRead(t, b)
-}
-
-// planRead waits for the end of reading a plan.
-func planRead(t *testing.T, b *Bench) {
-	t.Helper()
-	until(t, b, "the plan", func() bool { return !b.files.Opener.Reading() })
-}
-
-// saveNow saves the plan to its file.
-func saveNow(t *testing.T, b *Bench) {
-	t.Helper()
-	done := false
-	b.files.Saver.Save(func() { done = true })
-	until(t, b, "the save", func() bool { return done })
-}
-
-// exportTo exports the plan as GPX, through the dialog.
-func exportTo(t *testing.T, b *Bench, path string) {
-	t.Helper()
-	b.files.Exchange.Export()
-	typePath(t, b, path)
-	until(t, b, "the export", func() bool { return !b.files.Exchange.Exporting() })
-}
-
 // importInto imports into the bench's plan at once.
-func importInto(b *Bench, in session.Imported) (session.ImportReport, error) {
-	w, err := b.s.BeginImport(in)
+func importInto(b *benchtest.Bench, in session.Imported) (session.ImportReport, error) {
+	w, err := b.Session().BeginImport(in)
 	if err != nil {
 		return session.ImportReport{}, err
 	}
 	if err := w.Run(context.Background(), nil); err != nil {
 		return session.ImportReport{}, err
 	}
-	return b.s.EndImport(w)
-}
-
-// whole reports whether a picture is on the sheet and nothing of it is missing.
-func whole(b *Bench) bool { return b.desk.State() == opening.Whole && b.desk.Pyramid().Ready(0) }
-
-// afterAMoment runs what goroutines bring back for a moment.
-func afterAMoment(t *testing.T, b *Bench) {
-	t.Helper()
-	done := false
-	time.AfterFunc(50*time.Millisecond, func() { b.program.later(func() { done = true }) })
-	until(t, b, "what was under way", func() bool { return done })
-}
-
-// opened is a bench with a small picture on it.
-func opened(t *testing.T) *Bench {
-	t.Helper()
-	b := stand(t)
-	b.desk.Open(picture(t))
-	until(t, b, "the picture", func() bool { return whole(b) })
-	return b
-}
-
-// point clicks a point and keeps it as a control point.
-func point(b *Bench, col, row float64, ref string) {
-	clickAt(b, view.PicPt{X: col, Y: row})
-	typeReference(b, ref)
-	b.sheetP.Points().KeepPoint()
-}
-
-func points(b *Bench) int {
-	s, _ := b.s.Plan().Sheet()
-	return len(s.Points)
-}
-
-// A pixel of this ground is ten metres: 400 × 300 pixels from NL 20 40 down
-// to the south.
-func calibrated(t *testing.T) *Bench {
-	t.Helper()
-	b := opened(t)
-	point(b, 100, 200, "NL 21 42")
-	point(b, 300, 200, "NL 23 42")
-	if n := points(b); n != 2 {
-		t.Fatalf("%d control points, want 2: %s", n, b.foot.Message())
-	}
-	return b
+	return b.Session().EndImport(w)
 }
 
 func TestCalibrationIsGuided(t *testing.T) {
-	b := opened(t)
-	if b.frame.panel.front != panelSheet {
-		t.Errorf("panel %v, want Sheet", b.frame.panel.front)
+	b := benchtest.Opened(t)
+	if b.Parts.Front() != "Sheet" {
+		t.Errorf("panel %q, want Sheet", b.Parts.Front())
 	}
-	hints := []string{b.sheetP.Hint()} // one for each step
+	hints := []string{b.Parts.Hint()} // one for each step
 	next := func(step string) {
 		t.Helper()
-		hint := b.sheetP.Hint()
+		hint := b.Parts.Hint()
 		if hint == "" || slices.Contains(hints, hint) {
 			t.Errorf("%s the panel says %q as before", step, hint)
 		}
 		hints = append(hints, hint)
 	}
-	point(b, 100, 200, "NL 21 42")
+	b.Sheets.Point(100, 200, "NL 21 42")
 	next("after one point")
-	point(b, 300, 200, "NL 23 42")
-	if next("after two points"); !b.foot.Quality().Unchecked {
+	b.Sheets.Point(300, 200, "NL 23 42")
+	if next("after two points"); !b.Foot.Quality().Unchecked {
 		t.Error("two points make a sheet that is not unchecked")
 	}
-	point(b, 300, 100, "NL 23 43")
-	point(b, 100, 100, "NL 21 43")
+	b.Sheets.Point(300, 100, "NL 23 43")
+	b.Sheets.Point(100, 100, "NL 21 43")
 	next("after four points")
-	useAsCheck(b, 205.5, 154.5, "a published list", "NL 2205 4245")
-	if next("once checked"); !b.s.Verdict().Checked || b.foot.Quality().Unchecked || b.foot.Quality().Check == "" {
-		t.Errorf("the feature checks nothing: %+v", b.s.Verdict())
+	b.Sheets.Check(205.5, 154.5, "a published list", "NL 2205 4245")
+	if next("once checked"); !b.Session().Verdict().Checked || b.Foot.Quality().Unchecked || b.Foot.Quality().Check == "" {
+		t.Errorf("the feature checks nothing: %+v", b.Session().Verdict())
 	}
-	b.undo()
-	if b.s.Verdict().Checked {
+	b.Undo()
+	if b.Session().Verdict().Checked {
 		t.Error("the check outlived its undo")
 	}
 }
 
-// useAsCheck aims at a point and uses a reference of that origin as check.
-func useAsCheck(b *Bench, col, row float32, origin, ref string) {
-	clickAt(b, view.PicPt{X: float64(col), Y: float64(row)})
-	typeReference(b, ref)
-	if origin != "" {
-		chooseOrigin(b, origin)
-	}
-	b.sheetP.Points().UseAsCheck()
-}
-
 func TestWrongReferencesChangeNothing(t *testing.T) {
-	b := calibrated(t)
+	b := benchtest.Calibrated(t)
 	for _, ref := range []string{"", "nonsense", "NL 21 42", "ZZ 12 34", "NN 1 2 3", "1e9 1e9"} {
-		before := b.s.Plan()
-		clickAt(b, view.PicPt{X: 50, Y: 50})
-		typeReference(b, ref)
-		b.sheetP.Points().KeepPoint()
-		if b.s.Plan() != before || !b.foot.Failed() {
-			t.Errorf("%q: plan changed %v, fault shown %v, want unchanged and shown", ref, b.s.Plan() != before, b.foot.Failed())
+		before := b.Plan()
+		b.Sheets.Point(50, 50, ref)
+		if b.Plan() != before || !b.Foot.Failed() {
+			t.Errorf("%q: plan changed %v, fault shown %v, want unchanged and shown", ref, b.Plan() != before, b.Foot.Failed())
 		}
-		if !b.sheetP.Points().Aiming() {
+		if !b.Sheets.Aiming() {
 			t.Errorf("%q: the point aimed at was lost", ref)
 		}
-		b.sheetP.Points().Cancel()
+		b.Sheets.Cancel()
 	}
 }
 
 func TestDragOffersAndKeeps(t *testing.T) {
-	b := calibrated(t)
-	b.goTo(panelRoute)
-	drag(b, 100, 200, 200, 100)
-	if !b.view.Strip().Visible() || !strings.HasPrefix(b.frame.dial.Figures().Texts[dial.Grid], "045°") {
-		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.frame.dial.Figures().Texts[dial.Grid])
+	b := benchtest.Calibrated(t)
+	b.GoTo("Route")
+	b.Mouse.Drag(100, 200, 200, 100)
+	if !b.Offered() || !strings.HasPrefix(b.Dial.Figures().Texts[dial.Grid], "045°") {
+		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.Offered(), b.Dial.Figures().Texts[dial.Grid])
 	}
-	if notes := b.frame.dial.Figures().Notes; !slices.Contains(notes, caution.Of(caution.Unchecked).Short()) {
+	if notes := b.Dial.Figures().Notes; !slices.Contains(notes, caution.Of(caution.Unchecked).Short()) {
 		t.Errorf("cautions %q on an unchecked sheet", notes)
 	}
-	b.rune('l')
-	if len(b.s.Plan().Legs) != 1 || b.view.Strip().Visible() {
-		t.Fatalf("%d legs, strip %v, want one and no offer", len(b.s.Plan().Legs), b.view.Strip().Visible())
+	b.Letters("l")
+	if len(b.Plan().Legs) != 1 || b.Offered() {
+		t.Fatalf("%d legs, strip %v, want one and no offer", len(b.Plan().Legs), b.Offered())
 	}
-	drag(b, 200, 100, 300, 100)
-	b.rune('s')
-	drag(b, 200, 100, 300, 200)
-	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if p := b.s.Plan(); len(p.Legs) != 1 || len(p.Sights) != 1 || b.view.Strip().Visible() {
-		t.Errorf("%d legs, %d sights, strip %v, want 1, 1 and none", len(p.Legs), len(p.Sights), b.view.Strip().Visible())
+	b.Mouse.Drag(200, 100, 300, 100)
+	b.Letters("s")
+	b.Mouse.Drag(200, 100, 300, 200)
+	b.Key(fyne.KeyEscape)
+	if p := b.Plan(); len(p.Legs) != 1 || len(p.Sights) != 1 || b.Offered() {
+		t.Errorf("%d legs, %d sights, strip %v, want 1, 1 and none", len(p.Legs), len(p.Sights), b.Offered())
 	}
-	b.undo()
-	b.undo()
-	if p := b.s.Plan(); len(p.Legs) != 0 || len(p.Sights) != 0 {
+	b.Undo()
+	b.Undo()
+	if p := b.Plan(); len(p.Legs) != 0 || len(p.Sights) != 0 {
 		t.Errorf("%d legs, %d sights after undo, want none", len(p.Legs), len(p.Sights))
 	}
-	b.redo()
-	if len(b.s.Plan().Legs) != 1 {
+	b.Redo()
+	if len(b.Plan().Legs) != 1 {
 		t.Error("redo did not bring the leg back")
 	}
 }
 
 func TestDraggingAMarkIsOneStep(t *testing.T) {
-	b := calibrated(t)
-	b.goTo(panelRoute)
-	b.view.NewMark(view.PicPt{X: 100, Y: 100})
-	id := b.selectedID()
-	b.toggleMoving()
-	drag(b, 100, 100, 150, 100)
-	if m, _ := b.s.Plan().MarkByID(id); math.Abs(m.Position.At.Col-150) > 0.3 {
+	b := benchtest.Calibrated(t)
+	b.GoTo("Route")
+	b.Mouse.NewMark(100, 100)
+	id := b.Selected()
+	stood, _ := b.Plan().MarkByID(id)
+	b.Choose("Move marks and ends by dragging")
+	b.Mouse.Drag(100, 100, 150, 100)
+	if m, _ := b.Plan().MarkByID(id); math.Abs(m.Position.At.Col-150) > 0.3 {
 		t.Errorf("the mark is at col %v, want 150", m.Position.At.Col)
 	}
-	b.view.Discard()
-	b.s.Undo()
-	if m, _ := b.s.Plan().MarkByID(id); m.Position.At.Col != 100 {
-		t.Errorf("after one undo the mark is at col %v, want 100", m.Position.At.Col)
+	b.Discard()
+	b.Session().Undo()
+	if m, _ := b.Plan().MarkByID(id); m.Position.At != stood.Position.At {
+		t.Errorf("after one undo the mark is at %v, want %v", m.Position.At, stood.Position.At)
 	}
 }
 
 func TestTypedLegAndMark(t *testing.T) {
-	b := calibrated(t)
-	b.goTo(panelRoute)
-	addTypedMark(t, b, "Quay", "NL 210 420")
-	typeLeg(b, "quay", "090", "1 km")
-	rows := b.s.Rows()
+	b := benchtest.Calibrated(t)
+	b.GoTo("Route")
+	b.Route.AddMark("Quay", "NL 210 420")
+	b.Route.TypeLeg("quay", "090", "1 km")
+	rows := b.Session().Rows()
 	if len(rows) != 1 || rows[0].From != "Quay" || rows[0].Reading.Grid.Angle().Deg() < 89.9 || rows[0].Reading.Grid.Angle().Deg() > 90.1 {
-		t.Fatalf("rows %+v, want one leg east of the quay: %s", rows, b.foot.Message())
+		t.Fatalf("rows %+v, want one leg east of the quay: %s", rows, b.Foot.Message())
 	}
-	before := b.s.Plan()
-	typeLeg(b, "", "400", "1 km")
-	if b.s.Plan() != before || !b.foot.Failed() {
+	before := b.Plan()
+	b.Route.TypeLeg("", "400", "1 km")
+	if b.Plan() != before || !b.Foot.Failed() {
 		t.Error("a bearing of 400 was taken")
 	}
 }
 
 func TestSaveAndOpenAgain(t *testing.T) {
-	b := calibrated(t)
-	b.goTo(panelRoute)
-	drag(b, 100, 200, 200, 100)
-	b.view.Offer().KeepLeg()
+	b := benchtest.Calibrated(t)
+	b.GoTo("Route")
+	b.Mouse.Drag(100, 200, 200, 100)
+	b.Letters("l")
 	path := filepath.Join(t.TempDir(), "walk.legplan")
-	if err := b.s.SaveAs(path); err != nil {
+	if err := b.Session().SaveAs(path); err != nil {
 		t.Fatal(err)
 	}
-	if strings.HasPrefix(b.window.Title(), "•") {
-		t.Errorf("title %q still says unsaved", b.window.Title())
+	if strings.HasPrefix(b.Title(), "•") {
+		t.Errorf("title %q still says unsaved", b.Title())
 	}
 	gpxPath := filepath.Join(t.TempDir(), "walk.gpx")
-	exportTo(t, b, gpxPath)
+	b.Files.Export(gpxPath)
 	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), string(caution.Unchecked)) {
 		t.Errorf("the GPX of an unchecked sheet does not say so: %v", err)
 	}
-	other := stand(t)
-	reopened(t, other, path)
-	until(t, other, "the plan's picture", func() bool { return whole(other) })
-	if len(other.s.Plan().Legs) != 1 || other.s.Dirty() {
-		t.Errorf("%d legs, dirty %v, want 1 and saved", len(other.s.Plan().Legs), other.s.Dirty())
+	other := benchtest.Open(t)
+	other.Files.Open(path)
+	other.Until("the plan's picture", func() bool { return other.Whole() })
+	if len(other.Plan().Legs) != 1 || other.Session().Dirty() {
+		t.Errorf("%d legs, dirty %v, want 1 and saved", len(other.Plan().Legs), other.Session().Dirty())
 	}
 }
 
 func TestMissingAndChangedPicture(t *testing.T) {
-	b := calibrated(t)
+	b := benchtest.Calibrated(t)
 	dir := t.TempDir()
 	path := filepath.Join(dir, "walk.legplan")
-	if err := b.s.SaveAs(path); err != nil {
+	if err := b.Session().SaveAs(path); err != nil {
 		t.Fatal(err)
 	}
-	pic := b.s.PicturePath()
+	pic := b.Session().PicturePath()
 	raw, err := os.ReadFile(pic)
 	if err != nil {
 		t.Fatal(err)
@@ -337,18 +190,18 @@ func TestMissingAndChangedPicture(t *testing.T) {
 		if err := change(); err != nil {
 			t.Fatal(err)
 		}
-		other := stand(t)
-		reopened(t, other, path)
-		until(t, other, "the question of a "+name+" picture", func() bool { return other.dialogs.Waiting() })
-		if other.desk.Pyramid() != nil || points(other) != 2 {
-			t.Errorf("%s: picture shown %v, %d points, want none shown and the plan whole", name, other.desk.Pyramid() != nil, points(other))
+		other := benchtest.Open(t)
+		other.Files.Open(path)
+		other.Until("the question of a "+name+" picture", func() bool { return other.Asks() })
+		if other.Shown().Pyramid != nil || other.Points() != 2 {
+			t.Errorf("%s: picture shown %v, %d points, want none shown and the plan whole", name, other.Shown().Pyramid != nil, other.Points())
 		}
 	}
 }
 
 func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
-	b := calibrated(t)
-	before := b.s.Plan()
+	b := benchtest.Calibrated(t)
+	before := b.Plan()
 	dir := t.TempDir()
 	for name, text := range map[string]string{
 		"newer.legplan": `{"format":"legwright-plan","version":99}`,
@@ -359,33 +212,33 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		b.files.Opener.Open(path)
-		answerWith(t, b, "Discard")
-		planRead(t, b)
-		if b.s.Plan() != before || !b.foot.Failed() {
-			t.Errorf("%s: plan kept %v, fault shown %v", name, b.s.Plan() == before, b.foot.Failed())
+		b.Files.Drop(path)
+		b.Answer("Discard")
+		b.Until("the refusal", func() bool { return b.Foot.Failed() })
+		if b.Plan() != before || !b.Foot.Failed() {
+			t.Errorf("%s: plan kept %v, fault shown %v", name, b.Plan() == before, b.Foot.Failed())
 		}
-		b.escape()
+		b.Escape()
 	}
 	fake := filepath.Join(dir, "fake.png")
 	if err := os.WriteFile(fake, []byte("hello"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	b.desk.Open(fake)
-	until(t, b, "the refusal", func() bool { return b.dialogs.Waiting() })
-	if b.s.Plan() != before || b.desk.Pyramid() == nil {
+	b.Files.Drop(fake)
+	b.Until("the refusal", func() bool { return b.Asks() })
+	if b.Plan() != before || b.Shown().Pyramid == nil {
 		t.Error("a text called .png took the sheet away")
 	}
 }
 
 // A long imported track comes onto the sheet without holding the window up.
 func TestTracksAreShown(t *testing.T) {
-	b := calibrated(t)
-	c, err := b.s.Calibration()
+	b := benchtest.Calibrated(t)
+	c, err := b.Session().Calibration()
 	if err != nil {
 		t.Fatal(err)
 	}
-	sys := b.s.Reader().System()
+	sys := b.Session().Reader().System()
 	track := plan.Track{Name: "walked"}
 	for i := range 20_000 {
 		ll, _, err := sys.ToWGS84(c.ToGrid(sheetview.PicturePt(view.PicPt{X: 50 + float64(i)/100, Y: 150})))
@@ -397,27 +250,25 @@ func TestTracksAreShown(t *testing.T) {
 	if _, err := importInto(b, session.Imported{Tracks: []plan.Track{track}}); err != nil {
 		t.Fatal(err)
 	}
-	until(t, b, "the track", func() bool { return len(b.view.Scene().Tracks) == 1 })
-	id := b.s.Plan().Tracks[0].ID
-	b.s.Select(id)
-	until(t, b, "the track drawn as chosen", func() bool {
-		drawn := b.view.Scene().Tracks
+	b.Until("the track", func() bool { return len(b.Scene().Tracks) == 1 })
+	id := b.Plan().Tracks[0].ID
+	b.Session().Select(id)
+	b.Until("the track drawn as chosen", func() bool {
+		drawn := b.Scene().Tracks
 		return len(drawn) == 1 && drawn[0].ID == id && drawn[0].Selected
 	})
-	area := b.view.Area()
+	area := b.Sheet()
 	look := func() view.View { return area.View() }
 	area.ShowRect(view.RectOf(view.PicPt{X: 390, Y: 290}, view.PicPt{X: 400, Y: 300}))
 	before := look()
-	if b.route.Find(id); look() == before {
+	if b.Route.Find(id); look() == before {
 		t.Error("Find does not bring the track into view")
 	}
-	if err := b.s.SetHidden(id, true); err != nil {
+	if err := b.Session().SetHidden(id, true); err != nil {
 		t.Fatal(err)
 	}
 	before = look()
-	if b.route.Find(id); look() != before {
+	if b.Route.Find(id); look() != before {
 		t.Error("Find of a hidden track moved the map")
 	}
 }
-
-func picAt(col, row float64) view.PicPt { return view.PicPt{X: col, Y: row} }

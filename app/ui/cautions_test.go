@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"path/filepath"
@@ -7,30 +7,30 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/session"
+	"legwright/app/ui/benchtest"
 )
 
 // What goes out as GPX and comes in again is marked as it was, and goes out so
 // once more.
 func TestCautionsGoThroughGPX(t *testing.T) {
-	b := placedBench(t, 120)
-	compareWithLines(t, b)
-	keepPickedLeg(t, b)
-	addTypedMark(t, b, "Quay", "NL 215 425")
+	b := benchtest.Placed(t, 120)
+	b.Sheets.CompareWithLines()
+	b.Route.KeepLine(100, 100, 250, 200)
+	b.Route.AddMark("Quay", "NL 215 425")
 	want := strings.Join(caution.Shorts([]caution.Caution{caution.Of(caution.EvidenceDisagree), caution.Of(caution.Unchecked)}), ", ")
 	coarse := caution.Of(caution.CoarseShift).Short()
 	for turn := range 2 {
 		path := filepath.Join(t.TempDir(), "walk.gpx")
-		exportTo(t, b, path)
-		b = stand(t)
-		b.files.Exchange.Import(path)
-		until(t, b, "the import", func() bool { return !b.files.Exchange.Importing() && len(b.s.Plan().Legs) > 0 })
-		if _, err := b.s.LegFromTyped(b.s.Plan().Legs[0].To, "057", session.GridNorth, "850 m"); err != nil {
+		b.Files.Export(path)
+		b = benchtest.Open(t)
+		b.Files.Import(path)
+		if _, err := b.Session().LegFromTyped(b.Plan().Legs[0].To, "057", session.GridNorth, "850 m"); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := b.s.LegFromTyped(b.s.Plan().Legs[1].To, "157", session.GridNorth, "850 m"); err != nil {
+		if _, err := b.Session().LegFromTyped(b.Plan().Legs[1].To, "157", session.GridNorth, "850 m"); err != nil {
 			t.Fatal(err)
 		}
-		for i, row := range b.s.Rows() {
+		for i, row := range b.Session().Rows() {
 			text := ""
 			for _, f := range row.Reading.Cautions {
 				if f.Code == caution.ImportedStop {
@@ -41,16 +41,16 @@ func TestCautionsGoThroughGPX(t *testing.T) {
 				t.Errorf("turn %d, leg %d: cautions %+v", turn+1, i+1, row.Reading.Cautions)
 			}
 		}
-		quay, ok := b.s.Plan().MarkByName("Quay")
+		quay, ok := b.Plan().MarkByName("Quay")
 		if !ok || quay.Position.Cautions != "" {
 			t.Errorf("turn %d: a mark that nothing speaks against has cautions: %+v", turn+1, quay)
 		}
 		saved := filepath.Join(t.TempDir(), "walk.legplan")
-		if err := b.s.SaveAs(saved); err != nil {
+		if err := b.Session().SaveAs(saved); err != nil {
 			t.Fatal(err)
 		}
-		reopened(t, b, saved)
-		if got := b.s.Rows()[0].Reading; !got.Has(caution.ImportedStop) {
+		b.Files.Open(saved)
+		if got := b.Session().Rows()[0].Reading; !got.Has(caution.ImportedStop) {
 			t.Errorf("turn %d: saved and opened the cautions are %+v", turn+1, got.Cautions)
 		}
 	}

@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"testing"
@@ -6,15 +6,16 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/teach"
+	"legwright/app/ui/benchtest"
 	"legwright/app/ui/teachpanel"
 )
 
 // stepped is a bench with a leg at the job of the compass.
-func stepped(t *testing.T) *Bench {
+func stepped(t *testing.T) *benchtest.Bench {
 	t.Helper()
-	b := withALeg(t)
-	b.teach.panel.Choose(teachpanel.Show)
-	b.s.Select(b.s.Rows()[0].ID)
+	b := benchtest.WithALeg(t)
+	b.Job(teachpanel.Show)
+	b.Session().Select(b.Session().Rows()[0].ID)
 	return b
 }
 
@@ -22,7 +23,7 @@ func stepped(t *testing.T) *Bench {
 type box struct{ x0, y0, x1, y1 float32 }
 
 func boxOf(o fyne.CanvasObject) box {
-	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(o), o.Size()
+	at, size := benchtest.PlaceOf(o), o.Size()
 	return box{at.X, at.Y, at.X + size.Width, at.Y + size.Height}
 }
 
@@ -30,6 +31,10 @@ func boxOf(o fyne.CanvasObject) box {
 func (a box) over(b box) bool {
 	return a.x0 < b.x1-0.5 && b.x0 < a.x1-0.5 && a.y0 < b.y1-0.5 && b.y0 < a.y1-0.5
 }
+
+// insteadLeast is the least height of what stands in the dial's place, in units of the
+// window.
+const insteadLeast = float32(120)
 
 // leastCompass is the least side of the compass in pixels of the screen at which its ring
 // can be read.
@@ -44,12 +49,12 @@ func TestCompassBesideTheSheet(t *testing.T) {
 		size  fyne.Size
 		scale float32
 	}{{fyne.NewSize(853, 533), 1.5}, {fyne.NewSize(1280, 800), 1}, {fyne.NewSize(1400, 900), 1}, {fyne.NewSize(1920, 1050), 1}} {
-		b.teach.panel.Choose(teachpanel.Show)
-		b.window.Resize(c.size)
-		sheet, body := boxOf(b.view.Area()), boxOf(b.teach.panel.Body())
-		b.teach.panel.Choose(teachpanel.Compass)
-		compass := boxOf(b.frame.layout.beside)
-		for name, o := range map[string]fyne.CanvasObject{"sheet": b.view.Area(), "panel": b.frame.panel.body, "ledger": b.ledger, "foot line": b.foot} {
+		b.Job(teachpanel.Show)
+		b.Resize(c.size)
+		sheet, body := boxOf(b.Sheet()), boxOf(b.Parts.Lower())
+		b.Job(teachpanel.Compass)
+		compass := boxOf(b.Parts.Beside())
+		for name, o := range map[string]fyne.CanvasObject{"sheet": b.Sheet(), "panel": b.Parts.Column().Body, "ledger": b.Ledger, "foot line": b.Foot} {
 			if compass.over(boxOf(o)) {
 				t.Errorf("%v: the compass at %v lies over the %s at %v", c.size, compass, name, boxOf(o))
 			}
@@ -58,20 +63,20 @@ func TestCompassBesideTheSheet(t *testing.T) {
 		if side := min(compass.x1-compass.x0, compass.y1-compass.y0) - edge; side*c.scale < leastCompass {
 			t.Errorf("%v: the compass has a side of %v pixels", c.size, side*c.scale)
 		}
-		if now := boxOf(b.teach.panel.Body()); now.y0 != body.y0 {
+		if now := boxOf(b.Parts.Lower()); now.y0 != body.y0 {
 			t.Errorf("%v: what chooses the job jumps from %v to %v", c.size, body.y0, now.y0)
 		}
-		words, seen := boxOf(b.teach.panel.Words()), boxOf(b.frame.panel.scroll)
-		if words.over(boxOf(b.teach.panel.Body())) || words.y0 < seen.y0 || words.y1 > seen.y1+0.5 || words.y1-words.y0 < insteadLeast || b.frame.dial.Visible() {
-			t.Errorf("%v: the words stand at %v of %v, the dial is seen %v", c.size, words, seen, b.frame.dial.Visible())
+		words, seen := boxOf(b.Parts.Instead()), boxOf(b.Parts.Column().Scroll)
+		if words.over(boxOf(b.Parts.Lower())) || words.y0 < seen.y0 || words.y1 > seen.y1+0.5 || words.y1-words.y0 < insteadLeast || b.Dial.Visible() {
+			t.Errorf("%v: the words stand at %v of %v, the dial is seen %v", c.size, words, seen, b.Dial.Visible())
 		}
-		settle(b)
-		if l := b.view.Scene().Lesson.Line; l == nil || !b.view.InView(l.From) || !b.view.InView(l.To) {
+		b.Settle()
+		if l := b.Scene().Lesson.Line; l == nil || !b.Mouse.InView(l.From.X, l.From.Y) || !b.Mouse.InView(l.To.X, l.To.Y) {
 			t.Errorf("%v: the line %v is out of sight", c.size, l)
 		}
-		b.goTo(panelRoute)
-		if b.frame.layout.beside.Visible() || boxOf(b.view.Area()) != sheet || !b.frame.dial.Visible() {
-			t.Errorf("%v: at the route the compass is seen %v, the sheet at %v, it was at %v", c.size, b.frame.layout.beside.Visible(), boxOf(b.view.Area()), sheet)
+		b.GoTo("Route")
+		if b.Parts.Beside().Visible() || boxOf(b.Sheet()) != sheet || !b.Dial.Visible() {
+			t.Errorf("%v: at the route the compass is seen %v, the sheet at %v, it was at %v", c.size, b.Parts.Beside().Visible(), boxOf(b.Sheet()), sheet)
 		}
 	}
 }
@@ -92,8 +97,8 @@ func TestStepsByMenu(t *testing.T) {
 		{"First step  (1)", teach.Stepping{Way: teach.GroundToMap, Step: 1}},
 		{"Before the first step  (0)", teach.Stepping{Way: teach.GroundToMap}},
 	} {
-		chooseEntry(t, b, c.entry)
-		if got, on := b.teach.lesson.Stepping(); got != c.want || !on || b.teach.panel.Chosen() != teachpanel.Compass {
+		b.Choose(c.entry)
+		if got, on := b.Lesson().Stepping(); got != c.want || !on || !b.Entry("Step through the compass").Checked {
 			t.Errorf("%s: at %+v, shown %v, want %+v", c.entry, got, on, c.want)
 		}
 	}

@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"bytes"
@@ -6,37 +6,37 @@ import (
 	"image/draw"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/teach"
 	"legwright/app/terrain"
+	"legwright/app/ui/benchtest"
 	"legwright/app/ui/routepanel"
 	"legwright/app/ui/teachpanel"
 	"legwright/app/units"
-	"legwright/canvas/view"
 )
 
 // onGround is a bench with a small picture, calibrated by two points 200 pixels apart,
 // the second of which has a reference of its own: by that the ground lies turned or
 // stretched under the same picture.
-func onGround(t *testing.T, second string) *Bench {
+func onGround(t *testing.T, second string) *benchtest.Bench {
 	t.Helper()
-	b := opened(t)
-	b.window.Resize(fyne.NewSize(960, 800)) // as much as the rooms need: the larger, the longer it takes
-	point(b, 100, 200, "NL 21 42")
-	point(b, 300, 200, second)
-	if n := points(b); n != 2 {
-		t.Fatalf("%d control points, want 2: %s", n, b.foot.Message())
+	b := benchtest.Opened(t)
+	b.Resize(fyne.NewSize(960, 800)) // as much as the rooms need: the larger, the longer it takes
+	b.Sheets.Point(100, 200, "NL 21 42")
+	b.Sheets.Point(300, 200, second)
+	if n := b.Points(); n != 2 {
+		t.Fatalf("%d control points, want 2: %s", n, b.Foot.Message())
 	}
-	b.goTo(panelRoute)
+	b.GoTo("Route")
 	return b
 }
 
@@ -46,7 +46,7 @@ type dragged struct{ x0, y0, x1, y1 float64 }
 // lessonStep is what a coach does with a line while the group sees the window.
 type lessonStep struct {
 	name string
-	do   func(*testing.T, *Bench, dragged)
+	do   func(*testing.T, *benchtest.Bench, dragged)
 	// norths says that north lines are drawn. Like printed grid lines they show how the
 	// ground lies under the picture, so the sheet itself is left out.
 	norths bool
@@ -54,111 +54,115 @@ type lessonStep struct {
 
 // lessonSteps go through all rooms that write of a line.
 func lessonSteps() []lessonStep {
-	section := func(s routepanel.Section) func(*testing.T, *Bench, dragged) {
-		return func(_ *testing.T, b *Bench, _ dragged) { b.route.ShowSection(s) }
+	section := func(s routepanel.Section) func(*testing.T, *benchtest.Bench, dragged) {
+		return func(_ *testing.T, b *benchtest.Bench, _ dragged) { b.Route.Section(s) }
 	}
 	return []lessonStep{
-		{"dragging", func(_ *testing.T, b *Bench, l dragged) {
-			b.view.Area().MouseDown(mouse(b, picAt(l.x0, l.y0)))
-			b.view.Area().Dragged(&fyne.DragEvent{PointEvent: eventAt(b, picAt(l.x1, l.y1)), Dragged: fyne.NewDelta(20, 20)})
+		{"dragging", func(_ *testing.T, b *benchtest.Bench, l dragged) {
+			b.Mouse.Press(l.x0, l.y0)
+			b.Mouse.Pull(b.Mouse.At(l.x0, l.y0), b.Mouse.At(l.x1, l.y1))
 		}, false},
-		{"released", func(_ *testing.T, b *Bench, l dragged) {
-			b.view.Area().DragEnd()
-			b.view.Area().MouseUp(mouse(b, picAt(l.x1, l.y1)))
+		{"released", func(_ *testing.T, b *benchtest.Bench, l dragged) {
+			b.Mouse.Release(l.x1, l.y1)
 		}, false},
-		{"kept as a sight", func(_ *testing.T, b *Bench, _ dragged) { b.rune('s') }, false},
+		{"kept as a sight", func(_ *testing.T, b *benchtest.Bench, _ dragged) { b.Letters("s") }, false},
 		{"sights listed", section(routepanel.Sights), false},
-		{"kept as a leg", func(t *testing.T, b *Bench, l dragged) { keepLine(t, b, l); b.route.ShowSection(routepanel.Selected) }, false},
-		{"marks listed", func(_ *testing.T, b *Bench, l dragged) {
-			b.view.NewMark(picAt(l.x1, l.y1))
-			b.route.ShowSection(routepanel.Marks)
-			b.view.Focus()
+		{"kept as a leg", func(t *testing.T, b *benchtest.Bench, l dragged) {
+			b.Route.KeepLine(l.x0, l.y0, l.x1, l.y1)
+			b.Route.Section(routepanel.Selected)
 		}, false},
-		{"mark selected and copied", func(_ *testing.T, b *Bench, l dragged) {
-			b.route.ShowSection(routepanel.Selected)
-			b.view.CopyReference(picAt(l.x1, l.y1))
+		{"marks listed", func(_ *testing.T, b *benchtest.Bench, l dragged) {
+			b.Mouse.NewMark(l.x1, l.y1)
+			b.Route.Section(routepanel.Marks)
 		}, false},
-		{"typed into the ledger, and undone", func(_ *testing.T, b *Bench, _ dragged) {
-			b.ledger.Edit(b.s.Rows()[0].ID, session.FieldGrid)
-			b.undo()
-		}, false},
-		{"pointed at", func(_ *testing.T, b *Bench, l dragged) { hoverAt(b, picAt(l.x1, l.y1)) }, false},
-		{"shown to a group", func(_ *testing.T, b *Bench, l dragged) {
-			b.teach.panel.Choose(teachpanel.Show)
-			drag(b, l.x0, l.y0, l.x1, l.y1)
-		}, true},
-		{"shown from magnetic north", func(_ *testing.T, b *Bench, _ dragged) { b.rune('n') }, true},
-		{"guessed", func(t *testing.T, b *Bench, _ dragged) {
-			b.rune('g')
-			guessed(t, b.teach.lesson.GuessBearing(units.Degrees(40)), b.teach.lesson.GuessBearing(units.Degrees(55)))
-		}, true},
-		{"guessed as a distance", func(t *testing.T, b *Bench, _ dragged) {
-			b.rune('d')
-			guessed(t, b.teach.lesson.GuessNumber(teach.AskDistance, 850), b.teach.lesson.GuessNumber(teach.AskDistance, 900))
-		}, true},
-		{"guessed as a climb", func(t *testing.T, b *Bench, _ dragged) {
-			b.rune('c')
-			guessed(t, b.teach.lesson.GuessNumber(teach.AskClimb, 40), b.teach.lesson.GuessNumber(teach.AskClimb, 60))
-		}, true},
-		{"guessed as a time", func(t *testing.T, b *Bench, _ dragged) {
-			b.rune('m')
-			guessed(t, b.teach.lesson.GuessNumber(teach.AskTime, 25), b.teach.lesson.GuessNumber(teach.AskTime, 40))
-		}, true},
-		{"another line", func(_ *testing.T, b *Bench, _ dragged) { b.teach.panel.Acts().Previous(); b.view.Area().Fit() }, true},
-		{"what lies on a bearing", func(_ *testing.T, b *Bench, l dragged) { turnedFrom(b, teachpanel.Identify, l) }, false},
-		{"two people", func(_ *testing.T, b *Bench, l dragged) { turnedFrom(b, teachpanel.TwoPeople, l) }, false},
-		{"stepped through the compass, wrong", func(t *testing.T, b *Bench, _ dragged) {
-			b.teach.panel.Choose(teachpanel.Compass)
-			b.s.Select(b.s.Rows()[0].ID)
-			for _, r := range "4w" {
-				b.rune(r)
+		{"mark selected and copied", func(t *testing.T, b *benchtest.Bench, l dragged) {
+			b.Route.Section(routepanel.Selected)
+			if entries := b.Mouse.MenuAt(l.x1, l.y1); slices.ContainsFunc(entries, func(e string) bool { return strings.HasPrefix(e, "Copy") }) {
+				t.Errorf("the menu of a point offers %q while figures are hidden", entries)
 			}
-			if s, on := b.teach.lesson.Stepping(); !on || s.Step != teach.LastStep || s.Wrong == teach.DoneRight {
+		}, false},
+		{"typed into the ledger, and undone", func(_ *testing.T, b *benchtest.Bench, _ dragged) {
+			b.Ledger.Edit(b.Session().Rows()[0].ID, session.FieldGrid)
+			b.Undo()
+		}, false},
+		{"pointed at", func(_ *testing.T, b *benchtest.Bench, l dragged) { b.Mouse.Hover(l.x1, l.y1) }, false},
+		{"shown to a group", func(_ *testing.T, b *benchtest.Bench, l dragged) {
+			b.Job(teachpanel.Show)
+			b.Mouse.Drag(l.x0, l.y0, l.x1, l.y1)
+		}, true},
+		{"shown from magnetic north", func(_ *testing.T, b *benchtest.Bench, _ dragged) { b.Letters("n") }, true},
+		{"guessed", func(t *testing.T, b *benchtest.Bench, _ dragged) {
+			b.Letters("g")
+			guessed(t, b.Lesson().GuessBearing(units.Degrees(40)), b.Lesson().GuessBearing(units.Degrees(55)))
+		}, true},
+		{"guessed as a distance", func(t *testing.T, b *benchtest.Bench, _ dragged) {
+			b.Letters("d")
+			guessed(t, b.Lesson().GuessNumber(teach.AskDistance, 850), b.Lesson().GuessNumber(teach.AskDistance, 900))
+		}, true},
+		{"guessed as a climb", func(t *testing.T, b *benchtest.Bench, _ dragged) {
+			b.Letters("c")
+			guessed(t, b.Lesson().GuessNumber(teach.AskClimb, 40), b.Lesson().GuessNumber(teach.AskClimb, 60))
+		}, true},
+		{"guessed as a time", func(t *testing.T, b *benchtest.Bench, _ dragged) {
+			b.Letters("m")
+			guessed(t, b.Lesson().GuessNumber(teach.AskTime, 25), b.Lesson().GuessNumber(teach.AskTime, 40))
+		}, true},
+		{"another line", func(_ *testing.T, b *benchtest.Bench, _ dragged) {
+			b.Choose("Previous line")
+			b.Choose("Show whole sheet")
+		}, true},
+		{"what lies on a bearing", func(_ *testing.T, b *benchtest.Bench, l dragged) { turnedFrom(b, teachpanel.Identify, l) }, false},
+		{"two people", func(_ *testing.T, b *benchtest.Bench, l dragged) { turnedFrom(b, teachpanel.TwoPeople, l) }, false},
+		{"stepped through the compass, wrong", func(t *testing.T, b *benchtest.Bench, _ dragged) {
+			b.Job(teachpanel.Compass)
+			b.Session().Select(b.Session().Rows()[0].ID)
+			for _, r := range "4w" {
+				b.Letters(string(r))
+			}
+			if s, on := b.Lesson().Stepping(); !on || s.Step != teach.LastStep || s.Wrong == teach.DoneRight {
 				t.Fatalf("stepped to %+v, %v", s, on)
 			}
 		}, true},
-		{"back at the route", func(_ *testing.T, b *Bench, _ dragged) {
-			b.goTo(panelRoute)
-			b.s.Select(b.s.Rows()[0].ID)
+		{"back at the route", func(_ *testing.T, b *benchtest.Bench, _ dragged) {
+			b.GoTo("Route")
+			b.Session().Select(b.Session().Rows()[0].ID)
 		}, false},
 	}
 }
 
 // turnedFrom goes to a job of bearings, stands at the start of a line, turns the dial and
 // clicks on a feature at the line's end.
-func turnedFrom(b *Bench, job teachpanel.Job, l dragged) {
-	b.teach.panel.Choose(job)
-	clickAt(b, picAt(l.x0, l.y0))
-	b.frame.dial.Focus()
-	for range 40 {
-		b.frame.dial.Ring().(fyne.Focusable).TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
-	}
-	clickAt(b, picAt(l.x1, l.y1))
-	b.view.Focus()
+func turnedFrom(b *benchtest.Bench, job teachpanel.Job, l dragged) {
+	b.Job(job)
+	b.Mouse.Click(l.x0, l.y0)
+	b.Dial.Focus()
+	b.Keys(40, fyne.KeyRight)
+	b.Mouse.Click(l.x1, l.y1)
+	b.FocusSheet()
 }
 
 // onSlope lays terrain under the sheet that rises to the east, and gives the route a
 // clock.
-func onSlope(t *testing.T, b *Bench, rise float32) {
+func onSlope(t *testing.T, b *benchtest.Bench, rise float32) {
 	t.Helper()
-	low, high, ok := b.s.Reader().SheetsGround()
+	low, high, ok := b.Session().Reader().SheetsGround()
 	if !ok {
 		t.Fatal("the sheet is not calibrated")
 	}
 	const step = 250
 	tile := &terrain.Tile{
-		Name: "slope", System: b.s.Reader().System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: step, StepN: step,
+		Name: "slope", System: b.Session().Reader().System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: step, StepN: step,
 		Cols: int((high.E-low.E)/step) + 1, Rows: int((high.N-low.N)/step) + 1, UnitM: 1,
 	}
 	for i := range tile.Cols * tile.Rows {
 		tile.Heights = append(tile.Heights, 100+rise*step*float32(i%tile.Cols))
 	}
 	m, err := terrain.NewModel(tile)
-	guessed(t, err, b.s.SetStart("9:30"), b.s.SetZone("Europe/London"))
-	guessed(t, b.s.OpenTerrain(plan.Terrain{Path: "/slope.hgt", SHA256: strings.Repeat("0", 64)}))
-	until(t, b, "the terrain is missed", b.foot.Failed)
-	b.s.SetGround(b.s.Plan().Terrain, m)
-	b.foot.Say("")
+	guessed(t, err, b.Session().SetStart("9:30"), b.Session().SetZone("Europe/London"))
+	guessed(t, b.Session().OpenTerrain(plan.Terrain{Path: "/slope.hgt", SHA256: strings.Repeat("0", 64)}))
+	b.Until("the terrain is missed", b.Foot.Failed)
+	b.Session().SetGround(b.Plan().Terrain, m)
+	b.Foot.Say("")
 }
 
 // Every figure of the ledger is hidden, also in the columns that a narrow window does not
@@ -166,12 +170,12 @@ func onSlope(t *testing.T, b *Bench, rise float32) {
 func TestHiddenLedgerTellsNothing(t *testing.T) {
 	b := onGround(t, "NL 23 42")
 	onSlope(t, b, 0.1)
-	keepLine(t, b, dragged{100, 200, 200, 100})
-	keepLine(t, b, dragged{200, 100, 310, 40})
+	b.Route.KeepLine(100, 200, 200, 100)
+	b.Route.KeepLine(200, 100, 310, 40)
 	heads := []string{"grid", "magnetic", "distance", "climb", "time", "clock", "paces", "back"}
 	cells := func(leg int) (out []string) {
 		for _, head := range heads {
-			text, under := b.ledger.Cell(leg, head)
+			text, under := b.Ledger.Cell(leg, head)
 			out = append(out, text, under)
 		}
 		return out
@@ -181,7 +185,7 @@ func TestHiddenLedgerTellsNothing(t *testing.T) {
 			t.Errorf("shown: the column %s has %q and %q: the test tries nothing", heads[i/2], text, cells(1)[i])
 		}
 	}
-	b.conceal(true)
+	b.Lesson().SetHidden(true)
 	for leg := range 2 {
 		for i, text := range cells(leg) {
 			if want := []string{"?", ""}[i%2]; text != want {
@@ -201,29 +205,13 @@ func guessed(t *testing.T, errs ...error) {
 	}
 }
 
-// keepLine keeps a line as a leg.
-func keepLine(t *testing.T, b *Bench, l dragged) {
-	t.Helper()
-	var ends [2]plan.End
-	for i, at := range []calib.PicturePt{{Col: l.x0, Row: l.y0}, {Col: l.x1, Row: l.y1}} {
-		pos, err := b.s.PositionAt(at, 0.5)
-		if err != nil {
-			t.Fatal(err)
-		}
-		ends[i] = plan.AtPosition(pos)
-	}
-	if _, err := b.s.KeepLeg(ends[0], ends[1]); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // still is the window as it is drawn once nothing on it changes any more. What changes it
 // comes through the queue; painting may ask for more, and then it is painted again.
-func still(t *testing.T, b *Bench) *image.NRGBA {
+func still(t *testing.T, b *benchtest.Bench) *image.NRGBA {
 	t.Helper()
 	rest(t, b)
 	for range 20 {
-		img := b.window.Canvas().Capture().(*image.NRGBA)
+		img := b.Canvas().Capture().(*image.NRGBA)
 		if rest(t, b) {
 			return img
 		}
@@ -234,13 +222,13 @@ func still(t *testing.T, b *Bench) *image.NRGBA {
 
 // rest waits until the whole sheet is shown and for a moment nothing comes into the queue.
 // It returns true if nothing came at all.
-func rest(t *testing.T, b *Bench) bool {
+func rest(t *testing.T, b *benchtest.Bench) bool {
 	t.Helper()
-	still := b.view.Area().Settled()
-	until(t, b, "the sheet", b.view.Area().Settled)
+	still := b.Sheet().Settled()
+	b.Until("the sheet", b.Sheet().Settled)
 	for moment := time.After(50 * time.Millisecond); ; {
 		select {
-		case f := <-queueOf(b):
+		case f := <-b.App.Queue:
 			f()
 			still, moment = false, time.After(50*time.Millisecond)
 		case <-moment:
@@ -250,12 +238,12 @@ func rest(t *testing.T, b *Bench) bool {
 }
 
 // part is what an object shows in a picture of the window, nil if it is hidden.
-func part(b *Bench, img *image.NRGBA, o fyne.CanvasObject) *image.NRGBA {
+func part(b *benchtest.Bench, img *image.NRGBA, o fyne.CanvasObject) *image.NRGBA {
 	if !o.Visible() {
 		return nil
 	}
-	scale := b.window.Canvas().Scale()
-	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(o), o.Size()
+	scale := b.Canvas().Scale()
+	at, size := benchtest.PlaceOf(o), o.Size()
 	px := func(v float32) int { return int(v*scale + 0.5) }
 	r := image.Rect(px(at.X), px(at.Y), px(at.X+size.Width), px(at.Y+size.Height)).Intersect(img.Rect)
 	out := image.NewNRGBA(image.Rect(0, 0, r.Dx(), r.Dy()))
@@ -273,7 +261,7 @@ func keepPictures(t *testing.T, name string, list ...*image.NRGBA) {
 	dir := os.Getenv("LEGWRIGHT_SHOTS")
 	for i, img := range list {
 		if dir != "" && img != nil {
-			writePNG(t, filepath.Join(dir, name+"-"+string(rune('a'+i))+".png"), img)
+			benchtest.WritePNG(t, filepath.Join(dir, name+"-"+string(rune('a'+i))+".png"), img)
 		}
 	}
 }
@@ -288,8 +276,8 @@ func TestHiddenFiguresTellNothing(t *testing.T) {
 	for i, second := range []string{"NL 23 42", "NL 21 46"} {
 		b := onGround(t, second)
 		onSlope(t, b, []float32{0.1, 0.3}[i])
-		b.teach.lesson.SetHidden(true)
-		b.foot.Say("")
+		b.Lesson().SetHidden(true)
+		b.Foot.Say("")
 		for _, s := range lessonSteps() {
 			s.do(t, b, dragged{100, 200, 200, 100})
 			img := withoutScale(b, still(t, b))
@@ -301,7 +289,7 @@ func TestHiddenFiguresTellNothing(t *testing.T) {
 		if text := fyne.CurrentApp().Clipboard().Content(); text != "" {
 			t.Errorf("copied %q while figures were hidden", text)
 		}
-		b.teach.lesson.SetHidden(false)
+		b.Lesson().SetHidden(false)
 		open[i] = append(open[i], withoutScale(b, still(t, b)))
 	}
 	for n, s := range lessonSteps() {
@@ -316,17 +304,17 @@ func TestHiddenFiguresTellNothing(t *testing.T) {
 }
 
 // withoutScale blots out the scale bar of the foot line.
-func withoutScale(b *Bench, img *image.NRGBA) *image.NRGBA {
-	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.foot)
+func withoutScale(b *benchtest.Bench, img *image.NRGBA) *image.NRGBA {
+	at := benchtest.PlaceOf(b.Foot)
 	draw.Draw(img, image.Rect(0, int(at.Y), 160, img.Rect.Dy()), image.Black, image.Point{}, draw.Src)
 	return img
 }
 
 // withoutSheet blots out the sheet but for the strip over it.
-func withoutSheet(b *Bench, img *image.NRGBA) *image.NRGBA {
-	strip, size := part(b, img, b.view.Strip()), b.view.Area().Size()
-	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-	at, over := place(b.view.Area()), place(b.view.Strip())
+func withoutSheet(b *benchtest.Bench, img *image.NRGBA) *image.NRGBA {
+	strip, size := part(b, img, b.Strip), b.Sheet().Size()
+	place := benchtest.PlaceOf
+	at, over := place(b.Sheet()), place(b.Strip)
 	draw.Draw(img, image.Rect(int(at.X), int(at.Y), int(at.X+size.Width), int(at.Y+size.Height)), image.Black, image.Point{}, draw.Src)
 	if strip != nil {
 		draw.Draw(img, strip.Rect.Add(image.Pt(int(over.X), int(over.Y))), strip, image.Point{}, draw.Src)
@@ -334,23 +322,9 @@ func withoutSheet(b *Bench, img *image.NRGBA) *image.NRGBA {
 	return img
 }
 
-// rooms are the parts of the window that write of a line, with what hides it there.
-func rooms(b *Bench) []struct {
-	name    string
-	body    fyne.CanvasObject
-	conceal func(bool)
-} {
-	return []struct {
-		name    string
-		body    fyne.CanvasObject
-		conceal func(bool)
-	}{
-		{"dial", b.frame.dial, b.frame.dial.Conceal},
-		{"strip", b.view.Strip(), b.view.Conceal},
-		{"ledger", b.ledger, b.ledger.Conceal},
-		{"panel", b.route.Body(), b.route.Conceal},
-		{"foot line", b.foot, b.foot.Conceal},
-	}
+// rooms are the parts of the window that write of a line.
+func rooms(b *benchtest.Bench) map[string]fyne.CanvasObject {
+	return map[string]fyne.CanvasObject{"dial": b.Dial, "strip": b.Strip, "ledger": b.Ledger, "panel": b.Parts.Lower(), "foot line": b.Foot}
 }
 
 // Two lines of other bearing and length on one sheet: dial, strip, ledger, panel and foot
@@ -359,13 +333,13 @@ func TestTwoHiddenLinesLookAlike(t *testing.T) {
 	var offered, kept [2]map[string]*image.NRGBA
 	for i, l := range []dragged{{100, 200, 200, 100}, {310, 40, 60, 120}} {
 		b := onGround(t, "NL 23 42")
-		b.conceal(true)
-		drag(b, l.x0, l.y0, l.x1, l.y1)
-		if !b.view.Offer().On() {
+		b.Lesson().SetHidden(true)
+		b.Mouse.Drag(l.x0, l.y0, l.x1, l.y1)
+		if !b.Offered() {
 			t.Fatal("no line is offered")
 		}
 		offered[i] = cut(t, b)
-		b.rune('l')
+		b.Letters("l")
 		kept[i] = cut(t, b)
 	}
 	for what, pair := range map[string][2]map[string]*image.NRGBA{"offered": offered, "kept": kept} {
@@ -379,63 +353,62 @@ func TestTwoHiddenLinesLookAlike(t *testing.T) {
 }
 
 // cut are the parts of the window by the names of rooms.
-func cut(t *testing.T, b *Bench) map[string]*image.NRGBA {
+func cut(t *testing.T, b *benchtest.Bench) map[string]*image.NRGBA {
 	t.Helper()
 	img, out := still(t, b), map[string]*image.NRGBA{}
-	for _, r := range rooms(b) {
-		out[r.name] = part(b, img, r.body)
+	for name, body := range rooms(b) {
+		out[name] = part(b, img, body)
 	}
 	return out
 }
 
-// A room that forgets to hide is seen: with each of them alone shown again its picture
-// changes, and comes back when it hides.
+// A room that forgets to hide is seen: the picture of each of them changes with its figures,
+// and comes back when they are hidden again.
 func TestARoomThatForgetsIsSeen(t *testing.T) {
 	b := onGround(t, "NL 23 42")
-	keepLine(t, b, dragged{300, 100, 120, 40})
-	b.s.Select("")
-	drag(b, 100, 200, 200, 100)
-	hoverAt(b, picAt(150, 150))
-	b.conceal(true)
+	b.Route.KeepLine(300, 100, 120, 40)
+	b.Session().Select("")
+	b.Mouse.Drag(100, 200, 200, 100)
+	b.Mouse.Hover(150, 150)
+	b.Lesson().SetHidden(true)
 	hidden := cut(t, b)
 	whole := still(t, b)
-	for _, r := range rooms(b) {
-		r.conceal(false)
-		if alike(hidden[r.name], cut(t, b)[r.name]) {
-			t.Errorf("the %s looks the same with its figures: the tests cannot see it forget", r.name)
+	b.Lesson().SetHidden(false)
+	for name, img := range cut(t, b) {
+		if alike(hidden[name], img) {
+			t.Errorf("the %s looks the same with its figures: the tests cannot see it forget", name)
 		}
-		r.conceal(true)
-		b.frame.root.Refresh()
-		if !alike(whole, still(t, b)) {
-			t.Errorf("the %s does not hide again", r.name)
-		}
+	}
+	b.Lesson().SetHidden(true)
+	if !alike(whole, still(t, b)) {
+		t.Error("the window does not hide again")
 	}
 }
 
 // Going to another panel while figures are hidden leaves them hidden.
 func TestHiddenFiguresStayHiddenInEveryPanel(t *testing.T) {
 	b := onGround(t, "NL 23 42")
-	keepLine(t, b, dragged{100, 200, 200, 100})
-	b.conceal(true)
-	for i := range b.frame.panel.entries {
-		b.goTo(panelID(i))
-		settle(b)
-		if text, under := b.ledger.Cell(0, "grid"); text != "?" || under != "" {
-			t.Errorf("panel %d: the ledger has %q, %q", i, text, under)
+	b.Route.KeepLine(100, 200, 200, 100)
+	b.Lesson().SetHidden(true)
+	for _, i := range b.Parts.Titles() {
+		b.GoTo(i)
+		b.Settle()
+		if text, under := b.Ledger.Cell(0, "grid"); text != "?" || under != "" {
+			t.Errorf("panel %s: the ledger has %q, %q", i, text, under)
 		}
-		for _, l := range b.view.Scene().Legs {
+		for _, l := range b.Scene().Legs {
 			if l.Label != "" || l.LengthM != 0 {
-				t.Errorf("panel %d: the leg on the sheet has %q, ticks for %v m", i, l.Label, l.LengthM)
+				t.Errorf("panel %s: the leg on the sheet has %q, ticks for %v m", i, l.Label, l.LengthM)
 			}
 		}
-		if !b.frame.dial.Concealed() {
-			t.Errorf("panel %d: the dial shows its figures", i)
+		if !b.Dial.Concealed() {
+			t.Errorf("panel %s: the dial shows its figures", i)
 		}
 	}
-	b.conceal(false)
-	settle(b)
-	if text, _ := b.ledger.Cell(0, "grid"); text != "045°" || b.view.Scene().Legs[0].Label == "" {
-		t.Errorf("shown again: the ledger has %q, the leg %q", text, b.view.Scene().Legs[0].Label)
+	b.Lesson().SetHidden(false)
+	b.Settle()
+	if text, _ := b.Ledger.Cell(0, "grid"); text != "045°" || b.Scene().Legs[0].Label == "" {
+		t.Errorf("shown again: the ledger has %q, the leg %q", text, b.Scene().Legs[0].Label)
 	}
 }
 
@@ -443,18 +416,18 @@ func TestHiddenFiguresStayHiddenInEveryPanel(t *testing.T) {
 // of an act, the label of a line under the pointer, a cell that is being typed into.
 func TestHidingTakesWhatStoodThere(t *testing.T) {
 	b := onGround(t, "NL 23 42")
-	keepLine(t, b, dragged{100, 200, 200, 100})
-	b.view.CopyReference(view.PicPt{X: 50, Y: 50})
-	if b.foot.Message() == "" {
+	b.Route.KeepLine(100, 200, 200, 100)
+	b.Mouse.CopyReference(50, 50)
+	if b.Foot.Message() == "" {
 		t.Fatal("nothing was copied")
 	}
-	b.ledger.Edit(b.s.Rows()[0].ID, session.FieldGrid)
-	field := b.window.Canvas().Focused()
-	b.conceal(true)
-	if b.foot.Message() != "" {
-		t.Errorf("the foot line still says %q", b.foot.Message())
+	b.Ledger.Edit(b.Session().Rows()[0].ID, session.FieldGrid)
+	field := b.Canvas().Focused()
+	b.Lesson().SetHidden(true)
+	if b.Foot.Message() != "" {
+		t.Errorf("the foot line still says %q", b.Foot.Message())
 	}
-	if now := b.window.Canvas().Focused(); now == field {
+	if now := b.Canvas().Focused(); now == field {
 		t.Error("the cell is still open")
 	}
 }

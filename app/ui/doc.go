@@ -19,7 +19,9 @@
 // or nudged (Change.Passing) only dial, foot line and overlay follow.
 // TestTypesOfTheWindowStaySmall bounds every type to 30 methods and 15 fields. Tests of
 // rooms stand outside the package and drive a window by package uitest: click, type,
-// drop; then they ask the session.
+// drop; then they ask the session. So do the tests of this package, which drive all of the
+// window by package benchtest. Two test files stay inside, on functions whose results no
+// window shows: the zone of the computer, and the room that the collector is given.
 //
 // # A new panel
 //

@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"os"
@@ -8,15 +8,14 @@ import (
 
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/benchtest"
 )
 
-// dropAll drops files on the window.
-func dropAll(b *Bench, paths ...string) { b.files.Opener.Drop(paths) }
-
 // overText is the text of what lies over the bench.
-func overText(b *Bench) string {
+func overText(b *benchtest.Bench) string {
 	var out []string
-	if top := b.window.Canvas().Overlays().Top(); top != nil {
+	if top := b.Canvas().Overlays().Top(); top != nil {
 		for _, o := range test.LaidOutObjects(top) {
 			if l, ok := o.(*widget.Label); ok {
 				out = append(out, l.Text)
@@ -40,7 +39,7 @@ func madeFile(t *testing.T, name, text string) string {
 // could be opened.
 func TestMixedDropTellsAll(t *testing.T) {
 	const track = `<gpx version="1.1" creator="t" xmlns="http://www.topografix.com/GPX/1/1"><wpt lat="56.5" lon="-8"><name>Cairn</name></wpt></gpx>`
-	pic, other := picture(t), otherPicture(t)
+	pic, other := benchtest.Picture(t), benchtest.OtherPicture(t)
 	gpx, broken, text := madeFile(t, "walk.gpx", track), madeFile(t, "broken.png", "no picture"), madeFile(t, "notes.txt", "no map")
 	opened := func(name string) string { return "Opened " + name }
 	for _, tc := range []struct {
@@ -59,22 +58,22 @@ func TestMixedDropTellsAll(t *testing.T) {
 		{"one picture", []string{pic}, []string{opened(filepath.Base(pic))}, false},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			b := stand(t)
-			dropAll(b, tc.paths...)
-			until(t, b, "the end", func() bool {
-				return !b.openingPicture() && !b.files.Exchange.Importing() && (b.dialogs.Waiting() || !tc.dialog)
+			b := benchtest.Open(t)
+			b.Files.Drop(tc.paths...)
+			b.Until("the end", func() bool {
+				return !b.Opening() && b.Foot.Message() != "" && (b.Asks() || !tc.dialog)
 			})
 			told := overText(b)
 			for _, w := range tc.wants {
-				if !strings.Contains(b.foot.Message(), w) || tc.dialog && !strings.Contains(told, strings.TrimSuffix(w, ":")) {
-					t.Errorf("the message %q and the dialog %q, want %q in both", b.foot.Message(), told, w)
+				if !strings.Contains(b.Foot.Message(), w) || tc.dialog && !strings.Contains(told, strings.TrimSuffix(w, ":")) {
+					t.Errorf("the message %q and the dialog %q, want %q in both", b.Foot.Message(), told, w)
 				}
 			}
 			if n := strings.Count(told, "broken.png"); n > 1 {
 				t.Errorf("the broken one is named %d times: %q", n, told)
 			}
-			if b.dialogs.Waiting() != tc.dialog {
-				t.Errorf("told over the bench: %v, want %v", b.dialogs.Waiting(), tc.dialog)
+			if b.Asks() != tc.dialog {
+				t.Errorf("told over the bench: %v, want %v", b.Asks(), tc.dialog)
 			}
 		})
 	}
@@ -83,30 +82,30 @@ func TestMixedDropTellsAll(t *testing.T) {
 // What a person does not want opened takes those dropped with it along, and says
 // so; a plan that is dropped with a picture is opened alone.
 func TestMixedDropThatIsAskedAbout(t *testing.T) {
-	b, path := saved(t)
-	reopened(t, b, path)
-	until(t, b, "the plan's picture", func() bool { return whole(b) })
-	other, text := otherPicture(t), madeFile(t, "notes.txt", "no map")
-	dropAll(b, other, text)
-	answerWith(t, b, "Cancel")
-	if want := filepath.Base(other) + " and 1 more were not opened"; !strings.Contains(b.foot.Message(), want) || b.dialogs.Waiting() {
-		t.Errorf("the message %q, want %q", b.foot.Message(), want)
+	b, path := benchtest.Saved(t)
+	b.Files.Open(path)
+	b.Until("the plan's picture", func() bool { return b.Whole() })
+	other, text := benchtest.OtherPicture(t), madeFile(t, "notes.txt", "no map")
+	b.Files.Drop(other, text)
+	b.Answer("Cancel")
+	if want := filepath.Base(other) + " and 1 more were not opened"; !strings.Contains(b.Foot.Message(), want) || b.Asks() {
+		t.Errorf("the message %q, want %q", b.Foot.Message(), want)
 	}
-	dropAll(b, other, text)
-	answerWith(t, b, "Add as another sheet")
-	until(t, b, "the end", func() bool { return b.dialogs.Waiting() })
-	if got := overText(b); !strings.Contains(got, "notes.txt was skipped") || !strings.Contains(got, filepath.Base(other)+" was opened") || len(b.s.Plan().Sheets) != 2 {
-		t.Errorf("told %q with %d sheets", got, len(b.s.Plan().Sheets))
+	b.Files.Drop(other, text)
+	b.Answer("Add as another sheet")
+	b.Until("the end", func() bool { return b.Asks() })
+	if got := overText(b); !strings.Contains(got, "notes.txt was skipped") || !strings.Contains(got, filepath.Base(other)+" was opened") || len(b.Plan().Sheets) != 2 {
+		t.Errorf("told %q with %d sheets", got, len(b.Plan().Sheets))
 	}
-	b.escape()
-	if err := b.s.SaveAs(path); err != nil {
+	b.Escape()
+	if err := b.Session().SaveAs(path); err != nil {
 		t.Fatal(err)
 	}
-	trusted(t, b, path)
-	dropAll(b, path, other)
-	planRead(t, b)
+	b.Files.Trust(path)
+	b.Files.Drop(path, other)
+	b.Until("the plan and what is told of it", func() bool { return b.Asks() })
 	if got := overText(b); !strings.Contains(got, filepath.Base(path)) || !strings.Contains(got, filepath.Base(other)+" was skipped") {
 		t.Errorf("a plan and a picture: told %q", got)
 	}
-	until(t, b, "the plan's picture", func() bool { return whole(b) })
+	b.Until("the plan's picture", func() bool { return b.Whole() })
 }

@@ -11,9 +11,9 @@ import (
 // filesHost is the window as the room of files needs it.
 type filesHost struct{ b *Bench }
 
-func newFiles(b *Bench) *files.Room {
+func newFiles(b *Bench, known planfile.Known) *files.Room {
 	return files.New(files.Needs{
-		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Desk: b.desk, Settings: files.NewSettings(b.program.app.Preferences()), Known: new(planfile.Known),
+		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Desk: b.desk, Settings: files.NewSettings(b.program.app.Preferences()), Known: &known,
 		Host: filesHost{b}, Later: b.program.later, Version: b.program.app.Metadata().Version,
 	})
 }

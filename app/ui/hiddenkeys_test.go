@@ -1,13 +1,11 @@
-package ui
+package ui_test
 
 import (
 	"testing"
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/teach"
-	"legwright/app/ui/uitest"
-	"legwright/canvas/view"
+	"legwright/app/ui/benchtest"
 )
 
 // A field that is hidden does not keep the keys: Undo would go to it and do nothing.
@@ -15,46 +13,43 @@ func TestHiddenFieldsReleaseTheKeys(t *testing.T) {
 	escape := &fyne.KeyEvent{Name: fyne.KeyEscape}
 	for _, c := range []struct {
 		name string
-		hide func(*Bench)
+		hide func(*benchtest.Bench)
 	}{
-		{"a reference begun and Esc pressed", func(b *Bench) {
-			clickAt(b, view.PicPt{X: 150, Y: 150})
-			typeReference(b, "NL 2")
-			b.window.Canvas().Focused().TypedKey(escape)
+		{"a reference begun and Esc pressed", func(b *benchtest.Bench) {
+			b.Sheets.Aim(150, 150, "NL 2")
+			b.Canvas().Focused().TypedKey(escape)
 		}},
-		{"a reference begun and another panel chosen", func(b *Bench) {
-			clickAt(b, view.PicPt{X: 150, Y: 150})
-			typeReference(b, "NL 2")
-			b.goTo(panelRoute)
+		{"a reference begun and another panel chosen", func(b *benchtest.Bench) {
+			b.Sheets.Aim(150, 150, "NL 2")
+			b.GoTo("Route")
 		}},
-		{"a name begun and another panel chosen", func(b *Bench) {
-			b.view.NewMark(picAt(120, 120))
-			b.goTo(panelSheet)
-			b.s.Undo()
+		{"a name begun and another panel chosen", func(b *benchtest.Bench) {
+			b.Mouse.NewMark(120, 120)
+			b.GoTo("Sheet")
+			b.Session().Undo()
 		}},
-		{"the name of a mark that is deleted", func(b *Bench) {
-			b.view.NewMark(picAt(120, 120))
-			b.removeSelected()
-			b.s.Undo()
-			b.s.Undo()
+		{"the name of a mark that is deleted", func(b *benchtest.Bench) {
+			b.Mouse.NewMark(120, 120)
+			b.Choose("Delete selection")
+			b.Session().Undo()
+			b.Session().Undo()
 		}},
-		{"a guess begun and another job chosen", func(b *Bench) {
-			b.teach.panel.Acts().SetAsk(teach.AskBearing)
-			win := &uitest.Window{Window: b.window}
-			win.FocusOn(t, "040 055 70")
-			win.Type("1")
-			win.Tap(t, "Compass")
+		{"a guess begun and another job chosen", func(b *benchtest.Bench) {
+			b.Choose("Guess the bearing")
+			b.FocusOn(t, "040 055 70")
+			b.Letters("1")
+			b.Tap(t, "Compass")
 		}},
 	} {
-		b := calibrated(t)
+		b := benchtest.Calibrated(t)
 		c.hide(b)
-		if got := b.window.Canvas().Focused(); got != fyne.Focusable(b.view.Area()) {
+		if got := b.Canvas().Focused(); got != fyne.Focusable(b.Sheet()) {
 			t.Errorf("%s: the keys are at %T, not on the map", c.name, got)
 		}
-		before := points(b)
-		b.undo()
-		if points(b) != before-1 {
-			t.Errorf("%s: %d points after undo, want %d", c.name, points(b), before-1)
+		before := b.Points()
+		b.Undo()
+		if b.Points() != before-1 {
+			t.Errorf("%s: %d points after undo, want %d", c.name, b.Points(), before-1)
 		}
 	}
 }

@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"bytes"

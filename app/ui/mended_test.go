@@ -1,72 +1,61 @@
-package ui
+package ui_test
 
 import (
 	"path/filepath"
 	"testing"
 
-	"fyne.io/fyne/v2"
-
 	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/benchtest"
+	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 )
 
 // What is typed into a cell of the ledger is saved with the plan, and asked
 // about before it would be lost.
 func TestLedgerTypingIsNotLost(t *testing.T) {
-	b := withALeg(t)
+	b := benchtest.WithALeg(t)
 	file := filepath.Join(t.TempDir(), "walk"+planfile.Ext)
-	if err := b.s.SaveAs(file); err != nil {
+	if err := b.Session().SaveAs(file); err != nil {
 		t.Fatal(err)
 	}
 	cell := func(text string) {
-		b.ledger.Edit(b.s.Plan().Legs[0].ID, session.FieldNote)
+		b.Ledger.Edit(b.Plan().Legs[0].ID, session.FieldNote)
 		for _, r := range text {
-			b.window.Canvas().Focused().TypedRune(r)
+			b.Canvas().Focused().TypedRune(r)
 		}
 	}
 	cell("stile")
-	saveNow(t, b)
+	b.Files.Save()
 	p, _, err := planfile.NewStore().Load(file)
-	if err != nil || p.Legs[0].Note != "stile" || b.s.Dirty() {
-		t.Errorf("saved note %q, unsaved %v, %v, want stile", p.Legs[0].Note, b.s.Dirty(), err)
+	if err != nil || p.Legs[0].Note != "stile" || b.Session().Dirty() {
+		t.Errorf("saved note %q, unsaved %v, %v, want stile", p.Legs[0].Note, b.Session().Dirty(), err)
 	}
 	cell("gate")
-	left := false
-	b.files.Saver.Guard(func() { left = true })
-	if left || !b.dialogs.Waiting() {
+	before := b.Plan()
+	b.Choose("New plan")
+	if b.Session().Path() != file || b.Plan().Legs[0].Note != "gate" || b.Plan() == before || !b.Asks() {
 		t.Error("the plan was left without a question about what was typed")
 	}
-}
-
-// typeCell types over a cell of the ledger and presses Return.
-func typeCell(b *Bench, id plan.ID, f session.Field, text string) {
-	b.ledger.Edit(id, f)
-	e := b.window.Canvas().Focused().(interface {
-		fyne.Focusable
-		SetText(string)
-	})
-	e.SetText(text)
-	e.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 }
 
 // One edit in the ledger is one step of undo, and a refusal does not stay in
 // the foot line after it.
 func TestLedgerEditIsOneStep(t *testing.T) {
-	b := withALeg(t)
-	before, id := b.s.Plan(), b.s.Plan().Legs[0].ID
-	typeCell(b, id, session.FieldGrid, "abc")
-	if b.s.Plan() != before || !b.foot.Failed() {
+	b := benchtest.WithALeg(t)
+	before, id := b.Plan(), b.Plan().Legs[0].ID
+	b.Route.TypeCell(id, session.FieldGrid, "abc")
+	if b.Plan() != before || !b.Foot.Failed() {
 		t.Fatal("nonsense was taken")
 	}
-	typeCell(b, id, session.FieldGrid, "90")
-	if b.s.Plan() == before || b.foot.Failed() {
-		t.Errorf("message %q in the colour of faults %v", b.foot.Message(), b.foot.Failed())
+	b.Route.TypeCell(id, session.FieldGrid, "90")
+	if b.Plan() == before || b.Foot.Failed() {
+		t.Errorf("message %q in the colour of faults %v", b.Foot.Message(), b.Foot.Failed())
 	}
-	b.undo()
-	if b.s.Plan() != before {
+	b.Undo()
+	if b.Plan() != before {
 		t.Error("one undo does not bring the leg back")
 	}
 }
@@ -74,15 +63,15 @@ func TestLedgerEditIsOneStep(t *testing.T) {
 // A calibration with cautions leads to them and not on to a check.
 func TestCautionsComeBeforeTheCheck(t *testing.T) {
 	hint := func(second string) string {
-		b := opened(t)
-		point(b, 50, 50, "NL 22 47")
-		point(b, 350, 50, second)
-		point(b, 350, 250, "NL 25 45")
-		c, err := b.s.Calibration()
-		if stopped := err != nil || b.s.Verdict().StopShort(c) != ""; stopped == (second == "NL 25 47") {
+		b := benchtest.Opened(t)
+		b.Sheets.Point(50, 50, "NL 22 47")
+		b.Sheets.Point(350, 50, second)
+		b.Sheets.Point(350, 250, "NL 25 45")
+		c, err := b.Session().Calibration()
+		if stopped := err != nil || b.Session().Verdict().StopShort(c) != ""; stopped == (second == "NL 25 47") {
 			t.Errorf("by %s the sheet is stopped: %v", second, stopped)
 		}
-		return b.sheetP.Hint()
+		return b.Parts.Hint()
 	}
 	if sound, swapped := hint("NL 25 47"), hint("747000 33000"); sound == swapped {
 		t.Errorf("swapped axes lead on with %q", swapped)
@@ -91,46 +80,46 @@ func TestCautionsComeBeforeTheCheck(t *testing.T) {
 
 // The demo's marks and legs do not come along onto a person's own map.
 func TestOwnMapLeavesTheDemo(t *testing.T) {
-	b := stand(t)
-	b.files.Opener.Demo()
-	until(t, b, "the demo", func() bool { return whole(b) })
-	b.desk.Open(picture(t))
-	until(t, b, "the person's map", func() bool { return filepath.Base(b.pictures.shown.Path) == "ground.png" })
-	if p := b.s.Plan(); len(p.Legs)+len(p.Marks)+len(p.Sights) != 0 || p.Title != "" {
+	b := benchtest.Open(t)
+	b.Choose("Open the demo")
+	b.Until("the demo", func() bool { return b.Whole() })
+	b.Files.Drop(benchtest.Picture(t))
+	b.Until("the person's map", func() bool { return filepath.Base(b.Shown().Path) == "ground.png" })
+	if p := b.Plan(); len(p.Legs)+len(p.Marks)+len(p.Sights) != 0 || p.Title != "" {
 		t.Errorf("%d legs, %d marks, title %q came along", len(p.Legs), len(p.Marks), p.Title)
 	}
-	b.files.Opener.Demo()
-	answerWith(t, b, "Discard")
-	until(t, b, "the demo", func() bool { return whole(b) && len(b.s.Plan().Legs) > 0 })
-	if err := b.s.SetTitle("mine now"); err != nil {
+	b.Choose("Open the demo")
+	b.Answer("Discard")
+	b.Until("the demo", func() bool { return b.Whole() && len(b.Plan().Legs) > 0 })
+	if err := b.Session().SetTitle("mine now"); err != nil {
 		t.Fatal(err)
 	}
-	b.desk.Open(picture(t))
-	until(t, b, "the question", b.dialogs.Waiting)
-	b.escape()
-	if b.s.Plan().Title != "mine now" || len(b.s.Plan().Legs) == 0 {
+	b.Files.Drop(benchtest.Picture(t))
+	b.Until("the question", b.Asks)
+	b.Escape()
+	if b.Plan().Title != "mine now" || len(b.Plan().Legs) == 0 {
 		t.Error("Escape did not stay with the changed demo")
 	}
 }
 
 // A new mark's name can be typed from the Sheet panel too.
 func TestMarkFromTheSheetPostIsNamed(t *testing.T) {
-	b := calibrated(t)
-	b.goTo(panelSheet)
-	b.view.NewMark(picAt(100, 100))
-	if b.frame.panel.front != panelRoute || !typesName(b) {
+	b := benchtest.Calibrated(t)
+	b.GoTo("Sheet")
+	b.Mouse.NewMark(100, 100)
+	if b.Parts.Front() != "Route" || !b.Route.Naming() {
 		t.Error("the field for the name is not there")
 	}
 }
 
 // A mark kept on another grid is found where it is.
 func TestFindConvertsTheGrid(t *testing.T) {
-	b := calibrated(t)
-	c, err := b.s.Calibration()
+	b := benchtest.Calibrated(t)
+	c, err := b.Session().Calibration()
 	if err != nil {
 		t.Fatal(err)
 	}
-	sys := b.s.Reader().System()
+	sys := b.Session().Reader().System()
 	want := calib.PicturePt{Col: 200, Row: 150}
 	ll, _, err := sys.ToWGS84(c.ToGrid(want))
 	if err != nil {
@@ -140,17 +129,17 @@ func TestFindConvertsTheGrid(t *testing.T) {
 	if err != nil || r.Marks != 1 {
 		t.Fatal(r, err)
 	}
-	p := *b.s.Plan()
+	p := *b.Plan()
 	m := p.Marks[0]
 	m.Position = utmOf(t, ll)
 	p.Marks = []plan.Mark{m}
-	if err := b.s.Use(&p); err != nil {
+	if err := b.Session().Use(&p); err != nil {
 		t.Fatal(err)
 	}
-	until(t, b, "the picture", func() bool { return whole(b) })
-	b.view.Area().ZoomBy(4)
-	b.route.Find(m.ID)
-	s, size := b.view.Area().View().ToScreen(picAt(want.Col, want.Row)), b.view.Area().Size()
+	b.Until("the picture", func() bool { return b.Whole() })
+	b.Sheet().ZoomBy(4)
+	b.Route.Find(m.ID)
+	s, size := b.Sheet().View().ToScreen(view.PicPt{X: want.Col, Y: want.Row}), b.Sheet().Size()
 	if dx, dy := s.X-float64(size.Width)/2, s.Y-float64(size.Height)/2; dx*dx+dy*dy > 400 {
 		t.Errorf("found %.0f, %.0f pixels off the middle", dx, dy)
 	}
@@ -170,22 +159,22 @@ func utmOf(t *testing.T, ll geodesy.LatLon) plan.Position {
 // Moving is a way of dragging of its own: a mark goes to another position in one
 // step, and Escape brings the reading of bearings back.
 func TestMarksAreMovedByDragging(t *testing.T) {
-	b := withALeg(t)
-	m := b.s.Plan().Marks[0]
-	legs := len(b.s.Plan().Legs)
-	b.toggleMoving()
-	drag(b, 50, 50, 120, 90)
-	moved, _ := b.s.Plan().MarkByID(m.ID)
-	if moved.Position.At.Col < 110 || b.offered() || len(b.s.Plan().Legs) != legs {
-		t.Fatalf("mark at %v, offer %v, want it moved to 120, 90 and no bearing read", moved.Position.At, b.offered())
+	b := benchtest.WithALeg(t)
+	m := b.Plan().Marks[0]
+	legs := len(b.Plan().Legs)
+	b.Choose("Move marks and ends by dragging")
+	b.Mouse.Drag(50, 50, 120, 90)
+	moved, _ := b.Plan().MarkByID(m.ID)
+	if moved.Position.At.Col < 110 || b.Offered() || len(b.Plan().Legs) != legs {
+		t.Fatalf("mark at %v, offer %v, want it moved to 120, 90 and no bearing read", moved.Position.At, b.Offered())
 	}
-	b.undo()
-	if back, _ := b.s.Plan().MarkByID(m.ID); back.Position != m.Position {
+	b.Undo()
+	if back, _ := b.Plan().MarkByID(m.ID); back.Position != m.Position {
 		t.Errorf("one undo leaves it at %v", back.Position.At)
 	}
-	b.escape()
-	drag(b, 200, 60, 260, 200)
-	if b.frame.panel.moving || !b.offered() {
+	b.Escape()
+	b.Mouse.Drag(200, 60, 260, 200)
+	if b.Entry("Move marks and ends by dragging").Checked || !b.Offered() {
 		t.Error("after Escape dragging does not read a bearing")
 	}
 }

@@ -201,7 +201,7 @@ func (m *menuBar) picture() *fyne.Menu {
 		m.item("Show as in the file", key(fyne.KeyU, fyne.KeyModifierShift), b.frame.look.plain),
 		fyne.NewMenuItemSeparator(),
 		m.tick(b.program.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.frame.whole.toggle)),
-		m.when(func() bool { return b.pictures.shown.Page != (plan.Page{}) },
+		m.when(func() bool { return b.Shown().Page != (plan.Page{}) },
 			fyne.NewMenuItem("Choose page and resolution…", b.files.Pictures.ChoosePage)),
 		m.when(m.hasSheet, fyne.NewMenuItem("Find the picture…", b.files.Pictures.Find)),
 		fyne.NewMenuItem("Delete stored pictures…", b.files.Pictures.ClearStore))

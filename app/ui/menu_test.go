@@ -1,39 +1,21 @@
-package ui
+package ui_test
 
 import (
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/plan"
+	"legwright/app/ui/benchtest"
 )
-
-// entries lists the entries of all menus that can be chosen.
-func entries(b *Bench) []*fyne.MenuItem {
-	var out []*fyne.MenuItem
-	var add func([]*fyne.MenuItem)
-	add = func(items []*fyne.MenuItem) {
-		for _, i := range items {
-			if i.ChildMenu != nil {
-				add(i.ChildMenu.Items)
-			} else if !i.IsSeparator {
-				out = append(out, i)
-			}
-		}
-	}
-	for _, m := range b.frame.menus.main.Items {
-		add(m.Items)
-	}
-	return out
-}
 
 // chooseAll chooses every entry but those that end the bench or open other
 // plans, and puts away what opens.
-func chooseAll(t *testing.T, b *Bench) {
+func chooseAll(t *testing.T, b *benchtest.Bench) {
 	t.Helper()
-	for _, i := range entries(b) {
+	for _, i := range b.Entries() {
 		if i.Action == nil {
 			t.Errorf("%q does nothing", i.Label)
 			continue
@@ -42,38 +24,46 @@ func chooseAll(t *testing.T, b *Bench) {
 			continue
 		}
 		i.Action()
-		for n := 0; b.dialogs.Waiting(); n++ {
+		for n := 0; b.Asks(); n++ {
 			if n > 5 {
 				t.Fatalf("%q opens what Escape does not close", i.Label)
 			}
-			b.escape()
+			b.Escape()
 		}
 	}
 }
 
 func TestEveryMenuEntryStands(t *testing.T) {
-	for name, made := range map[string]func(*testing.T) *Bench{"empty": stand, "with a plan": withALeg} {
+	for name, made := range map[string]func(testing.TB) *benchtest.Bench{"empty": benchtest.Open, "with a plan": benchtest.WithALeg} {
 		b := made(t)
 		chooseAll(t, b)
-		if err := b.s.Plan().Validate(); err != nil {
+		if err := b.Plan().Validate(); err != nil {
 			t.Errorf("%s: the plan is broken: %v", name, err)
 		}
 	}
 }
 
-// withALeg is a bench with a mark, a leg that is selected, and a sight.
-func withALeg(t *testing.T) *Bench {
-	b := calibrated(t)
-	b.goTo(panelRoute)
-	b.view.NewMark(picAt(50, 50))
-	drag(b, 100, 200, 200, 200)
-	b.view.Offer().KeepSight()
-	drag(b, 100, 200, 200, 100)
-	b.view.Offer().KeepLeg()
-	if b.s.Selection().Kind != plan.OfLeg {
-		t.Fatal("the kept leg is not selected")
+// keysOf names the keys of a shortcut as they are printed.
+func keysOf(s fyne.Shortcut) string {
+	_, keys, custom := strings.Cut(s.ShortcutName(), ":")
+	if !custom { // these two lead on to the field with the focus
+		return map[string]string{"Undo": "Ctrl+Z", "Redo": "Ctrl+Y"}[s.ShortcutName()]
 	}
-	return b
+	parts := strings.Split(keys, "+")
+	out := ""
+	if slices.Contains(parts, "Control") {
+		out = "Ctrl+"
+	}
+	for _, mod := range []string{"Alt", "Shift"} {
+		if slices.Contains(parts, mod) {
+			out += mod + "+"
+		}
+	}
+	key := parts[len(parts)-1]
+	if word, ok := map[string]string{string(fyne.KeyPageUp): "Page Up", string(fyne.KeyPageDown): "Page Down"}[key]; ok {
+		key = word
+	}
+	return out + key
 }
 
 // Every entry with a shortcut names it, no shortcut is taken twice, and none
@@ -82,26 +72,21 @@ func TestMenusNameTheirShortcuts(t *testing.T) {
 	if runtime.GOOS == "darwin" {
 		t.Skip("there the system's menus write the shortcuts")
 	}
-	b := withALeg(t)
+	b := benchtest.WithALeg(t)
 	taken := map[string]string{}
-	for _, i := range entries(b) {
-		s, ok := i.Shortcut.(nameless)
-		if !ok {
+	for _, i := range b.Entries() {
+		if i.Shortcut == nil {
 			continue
 		}
-		k := s.Shortcut.(fyne.KeyboardShortcut)
-		if !strings.HasSuffix(i.Label, keyWord(k.Key())+")") || !strings.Contains(i.Label, "Ctrl+") {
-			t.Errorf("%q does not name its shortcut %s", i.Label, keyWord(k.Key()))
+		keys := keysOf(i.Shortcut)
+		if !strings.HasSuffix(i.Label, "  ("+keys+")") || !strings.Contains(keys, "Ctrl+") {
+			t.Errorf("%q does not name its shortcut %s", i.Label, keys)
 		}
-		if other, ok := taken[i.Shortcut.ShortcutName()]; ok {
+		if other, ok := taken[keys]; ok {
 			t.Errorf("%q and %q have the same shortcut", other, i.Label)
 		}
-		taken[i.Shortcut.ShortcutName()] = i.Label
-		switch s.Shortcut.(type) {
-		case *fyne.ShortcutUndo, *fyne.ShortcutRedo:
-			continue // they lead on to the field
-		}
-		if k.Mod() == fyne.KeyModifierControl && strings.Contains("ACVX", string(k.Key())) {
+		taken[keys] = i.Label
+		if name, plain := strings.CutPrefix(keys, "Ctrl+"); plain && strings.Contains("ACVX", name) {
 			t.Errorf("%q takes a key of every text field", i.Label)
 		}
 	}
@@ -110,7 +95,7 @@ func TestMenusNameTheirShortcuts(t *testing.T) {
 	}
 	for _, words := range []string{"Keep as leg  (L)", "Keep as sight  (S)", "Discard reading  (Esc)", "Delete selection  (Delete)"} {
 		found := false
-		for _, i := range entries(b) {
+		for _, i := range b.Entries() {
 			found = found || i.Label == words
 		}
 		if !found {
@@ -121,22 +106,21 @@ func TestMenusNameTheirShortcuts(t *testing.T) {
 
 // An entry is grey while it cannot act, and only then.
 func TestEntriesThatCannotActAreGrey(t *testing.T) {
-	grey := func(b *Bench) map[string]bool {
-		b.refreshMenus()
+	grey := func(b *benchtest.Bench) map[string]bool {
 		out := map[string]bool{}
-		for _, a := range b.frame.menus.able {
-			words, _, _ := strings.Cut(a.item.Label, "  (")
-			out[words] = a.item.Disabled
+		for _, i := range b.Entries() {
+			words, _, _ := strings.Cut(i.Label, "  (")
+			out[words] = i.Disabled
 		}
 		return out
 	}
 	for _, c := range []struct {
 		name       string
-		b          *Bench
+		b          *benchtest.Bench
 		grey, live []string
 	}{
-		{"empty", stand(t), []string{"Export GPX…", "Export rectified map…", "Delete selection", "Zoom in", "Next sheet", "Keep as leg", "Reverse leg", "Undo", "Show accuracy"}, nil},
-		{"with a leg", withALeg(t), []string{"Next sheet", "Keep as leg", "Keep control point", "Use the grid found"}, []string{"Export GPX…", "Export rectified map…", "Delete selection", "Zoom in", "Reverse leg", "Find the picture…", "Show accuracy"}},
+		{"empty", benchtest.Open(t), []string{"Export GPX…", "Export rectified map…", "Delete selection", "Zoom in", "Next sheet", "Keep as leg", "Reverse leg", "Undo", "Show accuracy"}, nil},
+		{"with a leg", benchtest.WithALeg(t), []string{"Next sheet", "Keep as leg", "Keep control point", "Use the grid found"}, []string{"Export GPX…", "Export rectified map…", "Delete selection", "Zoom in", "Reverse leg", "Find the picture…", "Show accuracy"}},
 	} {
 		got := grey(c.b)
 		for _, name := range c.grey {
@@ -150,8 +134,8 @@ func TestEntriesThatCannotActAreGrey(t *testing.T) {
 			}
 		}
 	}
-	b := withALeg(t)
-	drag(b, 100, 200, 300, 100)
+	b := benchtest.WithALeg(t)
+	b.Mouse.Drag(100, 200, 300, 100)
 	if grey(b)["Keep as leg"] {
 		t.Error("a reading is offered and cannot be kept by the menu")
 	}
@@ -159,12 +143,12 @@ func TestEntriesThatCannotActAreGrey(t *testing.T) {
 
 // Undo says what it will take back.
 func TestUndoEntryNamesTheStep(t *testing.T) {
-	b := withALeg(t)
-	if !strings.HasPrefix(b.frame.menus.undo.Label, "Undo: ") || b.frame.menus.undo.Disabled || !b.frame.menus.redo.Disabled {
-		t.Errorf("undo %q, disabled %v, redo disabled %v", b.frame.menus.undo.Label, b.frame.menus.undo.Disabled, b.frame.menus.redo.Disabled)
+	b := benchtest.WithALeg(t)
+	if !strings.HasPrefix(b.Entry("Undo").Label, "Undo: ") || b.Entry("Undo").Disabled || !b.Entry("Redo").Disabled {
+		t.Errorf("undo %q, disabled %v, redo disabled %v", b.Entry("Undo").Label, b.Entry("Undo").Disabled, b.Entry("Redo").Disabled)
 	}
-	b.undo()
-	if !strings.HasPrefix(b.frame.menus.redo.Label, "Redo: ") || b.frame.menus.redo.Disabled {
-		t.Errorf("redo %q, disabled %v", b.frame.menus.redo.Label, b.frame.menus.redo.Disabled)
+	b.Undo()
+	if !strings.HasPrefix(b.Entry("Redo").Label, "Redo: ") || b.Entry("Redo").Disabled {
+		t.Errorf("redo %q, disabled %v", b.Entry("Redo").Label, b.Entry("Redo").Disabled)
 	}
 }

@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"os"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"legwright/app/session"
+	"legwright/app/ui/benchtest"
 	"legwright/mapio/planfile"
 )
 
@@ -13,27 +14,26 @@ import (
 // would have sent it.
 func foreignPlan(t *testing.T) (path string) {
 	t.Helper()
-	b := opened(t)
-	dir := filepath.Dir(b.pictures.shown.Path)
+	b := benchtest.Opened(t)
+	dir := filepath.Dir(b.Shown().Path)
 	if err := os.Mkdir(filepath.Join(dir, "walk"), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	path = filepath.Join(dir, "walk", "walk.legplan")
-	if err := b.s.SaveAs(path); err != nil {
+	if err := b.Session().SaveAs(path); err != nil {
 		t.Fatal(err)
 	}
 	return path
 }
 
 // asking is a bench that opens a plan and, if want says so, asks about its picture.
-func asking(t *testing.T, known planfile.Known, path string, want bool) *Bench {
+func asking(t *testing.T, known planfile.Known, path string, want bool) *benchtest.Bench {
 	t.Helper()
-	b := stand(t)
-	*b.files.Known = known
-	b.files.Opener.Open(path)
-	until(t, b, "the plan", func() bool { return b.s.Path() == path && (b.dialogs.Waiting() || b.desk.Pyramid() != nil) })
-	if b.dialogs.Waiting() != want {
-		t.Fatalf("it asks: %v, want %v", b.dialogs.Waiting(), want)
+	b := benchtest.Start(t, benchtest.Given{Known: known})
+	b.Files.Drop(path)
+	b.Until("the plan", func() bool { return b.Session().Path() == path && (b.Asks() || b.Shown().Pyramid != nil) })
+	if b.Asks() != want {
+		t.Fatalf("it asks: %v, want %v", b.Asks(), want)
 	}
 	return b
 }
@@ -41,21 +41,21 @@ func asking(t *testing.T, known planfile.Known, path string, want bool) *Bench {
 func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 	path, known := foreignPlan(t), planfile.KnownIn(t.TempDir())
 	b := asking(t, known, path, true)
-	if b.openingPicture() || b.desk.Pyramid() != nil {
+	if b.Opening() || b.Shown().Pyramid != nil {
 		t.Error("the picture was touched before the answer")
 	}
-	answerWith(t, b, "Cancel")
-	if b.openingPicture() || b.desk.Pyramid() != nil || b.foot.Message() == "" {
-		t.Errorf("cancelled: opening %v, said %q", b.openingPicture(), b.foot.Message())
+	b.Answer("Cancel")
+	if b.Opening() || b.Shown().Pyramid != nil || b.Foot.Message() == "" {
+		t.Errorf("cancelled: opening %v, said %q", b.Opening(), b.Foot.Message())
 	}
 	showAgain(t, b)
-	if b.dialogs.Waiting() || b.openingPicture() {
+	if b.Asks() || b.Opening() {
 		t.Error("what was declined is asked again, or opened")
 	}
-	saveNow(t, b) // saving it is not an answer
+	b.Files.Save() // saving it is not an answer
 	b = asking(t, known, path, true)
-	answerWith(t, b, "Open")
-	until(t, b, "the picture", func() bool { return whole(b) })
+	b.Answer("Open")
+	b.Until("the picture", func() bool { return b.Whole() })
 	asking(t, known, path, false)
 }
 
@@ -65,8 +65,8 @@ func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
 	for _, elsewhere := range []bool{false, true} {
 		path, known := foreignPlan(t), planfile.KnownIn(t.TempDir())
 		b := asking(t, known, path, true)
-		answerWith(t, b, "Cancel")
-		sheet, _ := b.s.Sheet()
+		b.Answer("Cancel")
+		sheet, _ := b.Session().Sheet()
 		found := sheet.Picture
 		if elsewhere {
 			data, err := os.ReadFile(found)
@@ -78,32 +78,31 @@ func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		b.desk.Find(found)
-		until(t, b, "the picture", func() bool { return whole(b) })
-		saveNow(t, b)
+		b.Choose("Find the picture…")
+		b.Files.TypePath(found)
+		b.Until("the picture", func() bool { return b.Whole() })
+		b.Files.Save()
 		asking(t, known, path, false)
 	}
 }
 
 func TestAPlanSavedHereOpensItsPictureUnasked(t *testing.T) {
-	b, known := opened(t), planfile.KnownIn(t.TempDir())
-	*b.files.Known = known
-	dir := filepath.Join(filepath.Dir(b.pictures.shown.Path), "walk")
+	b := benchtest.Opened(t)
+	known := b.Known
+	dir := filepath.Join(filepath.Dir(b.Shown().Path), "walk")
 	if err := os.Mkdir(dir, 0o755); err != nil {
 		t.Fatal(err)
 	}
 	path := filepath.Join(dir, "walk.legplan")
-	b.files.Saver.SaveAs(nil)
-	typePath(t, b, path)
-	until(t, b, "the save", func() bool { return b.s.Path() == path })
+	b.Files.SaveAs(path)
 	asking(t, known, path, false)
 }
 
 // A link that leads out of the plan's folder counts as outside; one that came to be
 // after the plan was read is not followed.
 func TestLinksOutOfThePlansFolder(t *testing.T) {
-	made := opened(t)
-	outer, dir := made.pictures.shown.Path, t.TempDir()
+	made := benchtest.Opened(t)
+	outer, dir := made.Shown().Path, t.TempDir()
 	inner := filepath.Join(dir, "ground.png")
 	path := filepath.Join(dir, "walk.legplan")
 	data, err := os.ReadFile(outer)
@@ -111,10 +110,10 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 		err = os.WriteFile(inner, data, 0o644)
 	}
 	if err == nil {
-		err = made.s.Relink(session.Picture{Path: inner, Width: made.pictures.shown.Header.Width, Height: made.pictures.shown.Header.Height, SHA256: made.pictures.shown.SHA256})
+		err = made.Session().Relink(session.Picture{Path: inner, Width: made.Shown().Header.Width, Height: made.Shown().Header.Height, SHA256: made.Shown().SHA256})
 	}
 	if err == nil {
-		err = made.s.SaveAs(path)
+		err = made.Session().SaveAs(path)
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -127,20 +126,20 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 		t.Skip("this system makes no symbolic links")
 	}
 	showAgain(t, b)
-	until(t, b, "the refusal", b.dialogs.Waiting)
-	if !b.foot.Failed() || b.desk.Pyramid() != nil {
-		t.Errorf("a link out of the folder: shown %v, said %q", b.desk.Pyramid() != nil, b.foot.Message())
+	b.Until("the refusal", b.Asks)
+	if !b.Foot.Failed() || b.Shown().Pyramid != nil {
+		t.Errorf("a link out of the folder: shown %v, said %q", b.Shown().Pyramid != nil, b.Foot.Message())
 	}
 	asking(t, planfile.KnownIn(t.TempDir()), path, true)
 }
 
 // showAgain lets the sheet of a plan be shown anew, as after a step to a plan without it
 // and back.
-func showAgain(t *testing.T, b *Bench) {
+func showAgain(t *testing.T, b *benchtest.Bench) {
 	t.Helper()
-	sheet, _ := b.s.Sheet()
-	if err := b.s.RemoveSheet(sheet.ID); err != nil {
+	sheet, _ := b.Session().Sheet()
+	if err := b.Session().RemoveSheet(sheet.ID); err != nil {
 		t.Fatal(err)
 	}
-	b.undo()
+	b.Undo()
 }

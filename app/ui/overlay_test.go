@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"archive/zip"
@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"legwright/app/plan"
+	"legwright/app/ui/benchtest"
 	"legwright/mapio/planfile"
 )
 
@@ -26,8 +27,8 @@ func overlaidKML(hrefs ...string) string {
 // A KML file opens as the picture it lays over the ground, calibrated by it and
 // unchecked; the plan keeps the hash of the picture.
 func TestOverlayOpensCalibrated(t *testing.T) {
-	b := stand(t)
-	pic := picture(t)
+	b := benchtest.Open(t)
+	pic := benchtest.Picture(t)
 	path := filepath.Join(filepath.Dir(pic), "ground.kml")
 	if err := os.WriteFile(path, []byte(overlaidKML("ground.png")), 0o600); err != nil {
 		t.Fatal(err)
@@ -36,34 +37,36 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.files.Opener.Open(path)
-	until(t, b, "the end of the opening", func() bool { return whole(b) })
-	sheet, _ := b.s.Sheet()
-	if sheet.Picture != path || sheet.Page != (plan.Page{}) || sheet.SHA256 != hashText(raw) {
+	b.Files.Drop(path)
+	b.Until("the end of the opening", func() bool { return b.Whole() })
+	sheet, _ := b.Session().Sheet()
+	if sheet.Picture != path || sheet.Page != (plan.Page{}) || sheet.SHA256 != benchtest.Hash(raw) {
 		t.Errorf("got %+v, want the file's path and its picture's hash", sheet)
 	}
-	if !sheet.ByMatrix() || sheet.Code != "EPSG:3006" || b.s.Verdict().Checked {
-		t.Errorf("got fit %v on %s, checked %v, want given on EPSG:3006, unchecked", sheet.Medium, sheet.Code, b.s.Verdict().Checked)
+	if !sheet.ByMatrix() || sheet.Code != "EPSG:3006" || b.Session().Verdict().Checked {
+		t.Errorf("got fit %v on %s, checked %v, want given on EPSG:3006, unchecked", sheet.Medium, sheet.Code, b.Session().Verdict().Checked)
 	}
-	if said := saidBy(b.sheetP.Body()); strings.Contains(said, "states") || !strings.Contains(said, "gives no accuracy") {
+	if said := strings.Join(b.Parts.Says(), "\n"); strings.Contains(said, "states") || !strings.Contains(said, "gives no accuracy") {
 		t.Errorf("a file that states nothing of its error: %q", said)
 	}
-	b.desk.CheckFile() // nothing has changed
+	if b.Files.SaveAs(filepath.Join(t.TempDir(), "walk"+planfile.Ext)); b.Foot.Failed() {
+		t.Errorf("nothing has changed, and after saving it says %q", b.Foot.Message())
+	}
 	if err := os.WriteFile(path, []byte(overlaidKML("../ground.png")), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	b.files.Opener.Open(path)
-	until(t, b, "the refusal", func() bool { return !b.openingPicture() && b.dialogs.Waiting() })
-	if !b.foot.Failed() {
-		t.Errorf("a path that climbs out: %q", b.foot.Message())
+	b.Files.Drop(path)
+	b.Until("the refusal", func() bool { return !b.Opening() && b.Asks() })
+	if !b.Foot.Failed() {
+		t.Errorf("a path that climbs out: %q", b.Foot.Message())
 	}
 }
 
 // Of an archive with two pictures the bench asks which, and opens the one that was
 // chosen with the plan.
 func TestOverlaysOfAnArchive(t *testing.T) {
-	b := stored(t, t.TempDir())
-	pic, err := os.ReadFile(picture(t))
+	b := benchtest.Stored(t, t.TempDir())
+	pic, err := os.ReadFile(benchtest.Picture(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,28 +93,28 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 		t.Fatal(err)
 	}
 	f.Close()
-	b.files.Opener.Open(path)
-	until(t, b, "the first picture", func() bool { return whole(b) })
-	if sheetPage(b) != (plan.Page{Number: 1}) || !b.dialogs.Waiting() {
-		t.Fatalf("sheet %+v, asked %v, want the first picture and the question", sheetPage(b), b.dialogs.Waiting())
+	b.Files.Drop(path)
+	b.Until("the first picture", func() bool { return b.Whole() })
+	if b.InHand().Page != (plan.Page{Number: 1}) || !b.Asks() {
+		t.Fatalf("sheet %+v, asked %v, want the first picture and the question", b.InHand().Page, b.Asks())
 	}
-	if !strings.Contains(overText(b), "1 from 13, 2 from 14") {
-		t.Errorf("the pictures are not named: %q", overText(b))
+	if !strings.Contains(strings.Join(b.Texts(), "\n"), "1 from 13, 2 from 14") {
+		t.Errorf("the pictures are not named: %q", strings.Join(b.Texts(), "\n"))
 	}
 	second := plan.Page{Number: 2}
-	typePage(t, b, "2", "")
-	until(t, b, "the second picture", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
-	sheet, _ := b.s.Sheet()
-	if size := b.desk.Pyramid().Size(); size.X != 60 || size.Y != 40 || sheet.Page != second || !sheet.ByMatrix() {
+	b.Files.TypePage("2", "")
+	b.Until("the second picture", func() bool { return b.Shown().Page == second && !b.Opening() })
+	sheet, _ := b.Session().Sheet()
+	if size := b.Shown().Pyramid.Size(); size.X != 60 || size.Y != 40 || sheet.Page != second || !sheet.ByMatrix() {
 		t.Errorf("shown is %v of %+v, want the second picture, placed", size, sheet)
 	}
 	file := filepath.Join(t.TempDir(), "walk"+planfile.Ext)
-	if err := b.s.SaveAs(file); err != nil {
+	if err := b.Session().SaveAs(file); err != nil {
 		t.Fatal(err)
 	}
-	reopened(t, b, file)
-	until(t, b, "the plan's picture", func() bool { return whole(b) })
-	if sheet, _ := b.s.Sheet(); sheet.Picture != path || sheet.Page != second || !sheet.ByMatrix() || b.pictures.shown.Page != second {
+	b.Files.Open(file)
+	b.Until("the plan's picture", func() bool { return b.Whole() })
+	if sheet, _ := b.Session().Sheet(); sheet.Picture != path || sheet.Page != second || !sheet.ByMatrix() || b.Shown().Page != second {
 		t.Errorf("the plan opens with %+v, want the second picture, placed", sheet)
 	}
 }

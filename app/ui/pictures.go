@@ -149,6 +149,9 @@ func (p *pictures) Tell(r opening.Report) (asks bool) {
 // Ask puts the desk's question, or takes it away.
 func (p *pictures) Ask(q opening.Question) { p.b.files.Pictures.Ask(q) }
 
+// Shown is the picture on the sheet that can be worked on; zero for none.
+func (b *Bench) Shown() opening.Picture { return b.pictures.shown }
+
 // openingPicture reports whether a picture is being opened.
 func (b *Bench) openingPicture() bool {
 	_, ok := b.desk.Job()

@@ -41,7 +41,7 @@ func (b *Bench) pictureChanged() {
 // notePicture says in the foot line what is wrong with the picture that is shown.
 func (b *Bench) notePicture() {
 	switch {
-	case b.pictures.shown.Copy:
+	case b.Shown().Copy:
 		b.view.NotePicture("picture's file missing")
 	case b.desk.Pyramid() == nil && !b.openingPicture():
 		b.view.NotePicture("picture not shown")

@@ -15,6 +15,7 @@ import (
 	"legwright/app/ui/look"
 	"legwright/app/ui/opening"
 	"legwright/canvas/mapview"
+	"legwright/canvas/overlay"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/planfile"
@@ -50,16 +51,12 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	dirs := files.StateDirs()
 	journal := planfile.OpenJournal(dirs, "")
 	loop := &mainLoop{}
-	b := newBench(a, planfile.NewStore(), journal, loop.do, from)
+	b := New(Needs{App: a, Later: loop.do, Pictures: from, Journal: journal, Journals: dirs, Known: planfile.OpenKnown()})
 	b.program.loop = loop
-	b.files.Recovery.Journals(dirs, journal)
-	b.frame.crash.watch(journal, b.program.later)
-	*b.files.Known = planfile.OpenKnown()
 	b.program.probe = newProbe(b)
-	b.window.Resize(firstSize(set))
 	b.window.CenterOnScreen()
 	a.Lifecycle().SetOnStarted(func() {
-		b.begin(what)
+		b.Begin(what)
 		go lettering.ReadAll()
 		if script != nil {
 			go script(b)
@@ -103,8 +100,8 @@ func firstSize(set *settings) fyne.Size {
 // Sheet is the map area, for a script.
 func (b *Bench) Sheet() *mapview.MapView { return b.view.Area() }
 
-// ShowsGround reports whether the ground that was asked for is drawn over the sheet.
-func (b *Bench) ShowsGround() bool { return b.view.Scene().Relief != nil }
+// Scene is what is drawn over the sheet, for a script.
+func (b *Bench) Scene() overlay.Scene { return b.view.Scene() }
 
 // Session is what is open, for a script. Call it on the main thread.
 func (b *Bench) Session() *session.Session { return b.s }

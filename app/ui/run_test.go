@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"os"
@@ -9,25 +9,23 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
-	"legwright/app/session"
+	"legwright/app/ui/benchtest"
 	"legwright/app/ui/files"
-	"legwright/app/ui/opening"
 	"legwright/app/ui/uitest"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/planfile"
-	"legwright/mapio/scan"
 )
 
 // crash leaves unsaved work of a plan in a folder of journals, as a bench does
 // that dies, and returns the folder.
 func crash(t *testing.T) string {
 	t.Helper()
-	b := calibrated(t)
-	b.view.NewMark(picAt(100, 100))
+	b := benchtest.Calibrated(t)
+	b.Mouse.NewMark(100, 100)
 	dir := t.TempDir()
 	j := planfile.OpenJournal([]string{dir}, "")
-	j.Append("set mark", b.s.Plan())
+	j.Append("set mark", b.Plan())
 	if err := j.Close(); err != nil {
 		t.Fatal(err)
 	}
@@ -35,15 +33,11 @@ func crash(t *testing.T) string {
 }
 
 // risen is a bench that starts with a folder of journals.
-func risen(t *testing.T, dir string) *Bench {
+func risen(t *testing.T, dir string) *benchtest.Bench {
 	t.Helper()
 	j := planfile.OpenJournal([]string{dir}, "")
 	t.Cleanup(func() { _ = j.Close() })
-	a := uitest.NewApp(t)
-	b := newBench(a, planfile.NewStore(), session.Journal(j), a.Queue.Later, &opening.Source{Opener: scan.NewOpener()})
-	b.files.Recovery.Journals([]string{dir}, j)
-	b.frame.crash.watch(j, b.program.later)
-	t.Cleanup(b.window.Close)
+	b := benchtest.Start(t, benchtest.Given{Journal: j, Journals: []string{dir}})
 	return b
 }
 
@@ -60,18 +54,18 @@ func pending(t *testing.T, dir string) []planfile.Recovery {
 func TestUnsavedWorkIsRestored(t *testing.T) {
 	dir := crash(t)
 	b := risen(t, dir)
-	b.begin(files.Beginning{Demo: true})
-	if !b.dialogs.Waiting() || b.files.Recovery.Button() == nil {
+	b.Begin(files.Beginning{Demo: true})
+	if !b.Asks() {
 		t.Fatal("the unsaved work was not offered")
 	}
-	test.Tap(b.files.Recovery.Button().(fyne.Tappable))
-	if p := b.s.Plan(); len(p.Marks) != 1 || points(b) != 2 || !b.s.Dirty() {
-		t.Errorf("%d marks, %d points, dirty %v, want 1, 2 and unsaved", len(p.Marks), points(b), b.s.Dirty())
+	b.Answer("Restore")
+	if p := b.Plan(); len(p.Marks) != 1 || b.Points() != 2 || !b.Session().Dirty() {
+		t.Errorf("%d marks, %d points, dirty %v, want 1, 2 and unsaved", len(p.Marks), b.Points(), b.Session().Dirty())
 	}
-	until(t, b, "its picture", func() bool { return whole(b) })
-	until(t, b, "the end of the old journal", func() bool {
+	b.Until("its picture", func() bool { return b.Whole() })
+	b.Until("the end of the old journal", func() bool {
 		time.Sleep(5 * time.Millisecond)
-		b.program.later(func() {})
+		b.App.Queue.Later(func() {})
 		return len(pending(t, dir)) == 0
 	})
 }
@@ -81,41 +75,41 @@ func TestUnsavedWorkIsRestored(t *testing.T) {
 func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
 	dir := crash(t)
 	b := risen(t, dir)
-	b.desk.Open(otherPicture(t))
-	until(t, b, "the picture of the open plan", func() bool { return whole(b) })
+	b.Files.Drop(benchtest.OtherPicture(t))
+	b.Until("the picture of the open plan", func() bool { return b.Whole() })
 	if err := os.Remove(pending(t, dir)[0].Plan.Sheets[0].Picture); err != nil {
 		t.Fatal(err)
 	}
-	b.files.Recovery.Ask()
-	answerWith(t, b, "Discard")
-	answerWith(t, b, "Restore")
-	if len(b.s.Plan().Marks) != 1 || b.desk.Pyramid() != nil {
-		t.Errorf("%d marks, another picture shown %v, want the one mark and no picture", len(b.s.Plan().Marks), b.desk.Pyramid() != nil)
+	b.Choose("Restore unsaved work…")
+	b.Answer("Discard")
+	b.Answer("Restore")
+	if len(b.Plan().Marks) != 1 || b.Shown().Pyramid != nil {
+		t.Errorf("%d marks, another picture shown %v, want the one mark and no picture", len(b.Plan().Marks), b.Shown().Pyramid != nil)
 	}
 }
 
 // Unsaved work that is restored does not swallow the command line.
 func TestTheCommandLineIsOfferedAfterRestoring(t *testing.T) {
-	file, dir := otherPicture(t), crash(t)
+	file, dir := benchtest.OtherPicture(t), crash(t)
 	b := risen(t, dir)
-	b.begin(files.Beginning{Files: []string{file}})
-	answerWith(t, b, "Restore")
-	answerWith(t, b, "Open")
-	answerWith(t, b, "Add as another sheet")
-	until(t, b, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
-	if p := b.s.Plan(); len(p.Marks) != 1 || len(p.Sheets) != 2 {
+	b.Begin(files.Beginning{Files: []string{file}})
+	b.Answer("Restore")
+	b.Answer("Open")
+	b.Answer("Add as another sheet")
+	b.Until("the file of the command line", func() bool { return b.Shown().Path == file })
+	if p := b.Plan(); len(p.Marks) != 1 || len(p.Sheets) != 2 {
 		t.Errorf("%d marks on %d sheets, want the restored mark and both pictures", len(p.Marks), len(p.Sheets))
 	}
 }
 
 // Unsaved work that the person discards does not stop the command line.
 func TestUnsavedWorkIsDiscarded(t *testing.T) {
-	file, dir := otherPicture(t), crash(t)
+	file, dir := benchtest.OtherPicture(t), crash(t)
 	b := risen(t, dir)
-	b.begin(files.Beginning{Files: []string{file}})
-	answerWith(t, b, "Discard…")
-	answerWith(t, b, "Discard")
-	until(t, b, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
+	b.Begin(files.Beginning{Files: []string{file}})
+	b.Answer("Discard…")
+	b.Answer("Discard")
+	b.Until("the file of the command line", func() bool { return b.Shown().Path == file })
 	if len(pending(t, dir)) != 0 {
 		t.Error("what was discarded is still offered")
 	}
@@ -129,25 +123,27 @@ func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 	if err := os.WriteFile(dir, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	b := risen(t, dir)
+	j := planfile.OpenJournal([]string{dir}, "")
+	b := benchtest.Start(t, benchtest.Given{Journal: j, Journals: []string{dir}})
+	off := func() bool { return b.Shows("Crash protection is off") }
 	for _, title := range []string{"one", "two"} {
-		b.foot.Say("Something else.")
-		b.foot.Try(b.s.SetTitle(title), "Named.")
-		if !b.frame.crash.Visible() {
+		b.Foot.Say("Something else.")
+		b.Foot.Try(b.Session().SetTitle(title), "Named.")
+		if !off() {
 			t.Fatal("nothing says that crash protection is off")
 		}
 	}
-	b.frame.crash.tellWhy()
-	if !b.dialogs.Waiting() {
+	b.Tap(t, "Why…")
+	if !b.Asks() {
 		t.Error("no reason is shown")
 	}
-	b.escape()
+	b.Escape()
 	if err := os.Remove(dir); err != nil {
 		t.Fatal(err)
 	}
-	b.frame.crash.journal.Retry()
-	until(t, b, "the end of the caution", func() bool { return !b.frame.crash.Visible() })
-	if err := b.frame.crash.journal.Close(); err != nil {
+	j.Retry()
+	b.Until("the end of the caution", func() bool { return !off() })
+	if err := j.Close(); err != nil {
 		t.Fatal(err)
 	}
 	if list := pending(t, dir); len(list) != 1 || list[0].Plan.Title != "two" {
@@ -157,21 +153,21 @@ func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 
 // A second request to close asks no second time, and none asks after the end.
 func TestQuitAsksOnce(t *testing.T) {
-	b := calibrated(t)
-	b.quit()
-	b.quit()
-	if n := b.dialogs.Open(); n != 1 {
+	b := benchtest.Calibrated(t)
+	b.RequestClose()
+	b.RequestClose()
+	if n := b.Questions(); n != 1 {
 		t.Fatalf("%d questions, want one", n)
 	}
-	answerWith(t, b, "Cancel")
-	if b.program.ended || b.dialogs.Waiting() {
+	b.Answer("Cancel")
+	if b.App.Ended || b.Asks() {
 		t.Fatal("Cancel ended the program, or left a question")
 	}
-	b.quit()
-	answerWith(t, b, "Discard")
-	b.quit()
-	if !b.program.ended || b.dialogs.Waiting() {
-		t.Errorf("finished %v, question %v, want the end and none", b.program.ended, b.dialogs.Waiting())
+	b.RequestClose()
+	b.Answer("Discard")
+	b.RequestClose()
+	if !b.App.Ended || b.Asks() {
+		t.Errorf("finished %v, question %v, want the end and none", b.App.Ended, b.Asks())
 	}
 }
 
@@ -188,17 +184,21 @@ func TestTheToolkitsLastActIsFound(t *testing.T) {
 
 // The window has the size of the environment, else the one it had at its last end.
 func TestFirstSize(t *testing.T) {
-	b := stand(t)
+	a := uitest.NewApp(t)
+	first := func() fyne.Size {
+		return benchtest.Start(t, benchtest.Given{App: a, OwnSize: true}).Canvas().Size()
+	}
 	for env, want := range map[string][2]float32{"1280x800": {1280, 800}, "": {1400, 900}, "wide": {1400, 900}, "-1x5": {1400, 900}} {
-		t.Setenv(sizeEnv, env)
-		if got := firstSize(b.program.set); got.Width != want[0] || got.Height != want[1] {
+		t.Setenv("LEGWRIGHT_SIZE", env)
+		if got := first(); got.Width != want[0] || got.Height != want[1] {
 			t.Errorf("%q: %v, want %v", env, got, want)
 		}
 	}
-	t.Setenv(sizeEnv, "")
-	b.window.Resize(fyne.NewSize(1111, 777))
+	t.Setenv("LEGWRIGHT_SIZE", "")
+	b := benchtest.Start(t, benchtest.Given{App: a})
+	b.Resize(fyne.NewSize(1111, 777))
 	b.Quit()
-	if got := firstSize(b.program.set); got != fyne.NewSize(1111, 777) {
+	if got := first(); got != fyne.NewSize(1111, 777) {
 		t.Errorf("the next start has %v, want the size at the end", got)
 	}
 }
@@ -206,65 +206,65 @@ func TestFirstSize(t *testing.T) {
 // A plan that was saved opens again at the next start. Once its file is gone the empty
 // bench offers other ways to begin, and the start after that asks no more.
 func TestLastPlanReopens(t *testing.T) {
-	b, path := saved(t)
-	trusted(t, b, path)
-	if got := b.files.Settings.Last(); got != path {
+	b, path := benchtest.Saved(t)
+	b.Files.Trust(path)
+	settings := files.NewSettings(b.App.Preferences())
+	if got := settings.Last(); got != path {
 		t.Fatalf("the next start opens %q, want %q", got, path)
 	}
-	next := newBench(b.program.app, planfile.NewStore(), nil, queueOf(b).Later, &opening.Source{Opener: scan.NewOpener()})
-	t.Cleanup(next.window.Close)
-	next.begin(files.Begin(nil, next.files.Settings, false))
-	until(t, b, "the plan of last time", func() bool { return next.s.Path() == path })
-	if next.frame.start.body.Visible() {
+	next := benchtest.Start(t, benchtest.Given{App: b.App, Known: b.Known})
+	next.Begin(files.Begin(nil, settings, false))
+	b.Until("the plan of last time", func() bool { return next.Session().Path() == path })
+	if next.Parts.StartCard().Visible() {
 		t.Error("ways to begin are offered over a plan")
 	}
 	if err := os.Remove(path); err != nil {
 		t.Fatal(err)
 	}
-	last := newBench(b.program.app, planfile.NewStore(), nil, queueOf(b).Later, &opening.Source{Opener: scan.NewOpener()})
-	t.Cleanup(last.window.Close)
-	last.files.Settings.Remember(path)
-	last.begin(files.Begin(nil, last.files.Settings, false))
-	until(t, b, "the ways to begin", func() bool { return last.frame.start.gone == path })
-	if !last.frame.start.body.Visible() || last.dialogs.Waiting() || last.files.Settings.Last() != "" || slices.Contains(last.files.Settings.Recent(), path) {
-		t.Errorf("offered %v, dialog %v, last %q, recent %v", last.frame.start.body.Visible(), last.dialogs.Waiting(), last.files.Settings.Last(), last.files.Settings.Recent())
+	last := benchtest.Start(t, benchtest.Given{App: b.App, Known: b.Known})
+	settings.Remember(path)
+	last.Begin(files.Begin(nil, settings, false))
+	b.Until("the ways to begin", func() bool { return last.Shows(path) })
+	if !last.Parts.StartCard().Visible() || last.Asks() || settings.Last() != "" || slices.Contains(settings.Recent(), path) {
+		t.Errorf("offered %v, dialog %v, last %q, recent %v", last.Parts.StartCard().Visible(), last.Asks(), settings.Last(), settings.Recent())
 	}
-	test.Tap(last.frame.start.demo)
-	until(t, b, "the demo", func() bool { return len(last.s.Plan().Legs) == 6 })
-	if last.frame.start.body.Visible() {
+	last.Tap(t, "Open the demo")
+	b.Until("the demo", func() bool { return len(last.Plan().Legs) == 6 })
+	if last.Parts.StartCard().Visible() {
 		t.Error("ways to begin are offered over the demo")
 	}
 }
 
 // A bench on which nothing was opened offers the ways to begin, and is named.
 func TestAnEmptyBenchOffersToBegin(t *testing.T) {
-	b := stand(t)
-	if !b.frame.start.body.Visible() || !strings.HasPrefix(b.window.Title(), "new plan") {
-		t.Errorf("offered %v, title %q", b.frame.start.body.Visible(), b.window.Title())
+	b := benchtest.Open(t)
+	if !b.Parts.StartCard().Visible() || !strings.HasPrefix(b.Title(), "new plan") {
+		t.Errorf("offered %v, title %q", b.Parts.StartCard().Visible(), b.Title())
 	}
 }
 
 // A long name of a recent file stays within the card.
 func TestLongRecentNamesFitTheCard(t *testing.T) {
-	b := stand(t)
-	b.files.Settings.Remember("/maps/" + strings.Repeat("a map with a long name ", 6) + ".png")
-	b.frame.start.refresh()
-	b.window.Resize(fyne.NewSize(1280, 800))
-	if tool := b.frame.start.recent.tool[0]; !tool.Visible() || tool.MinSize().Width > b.frame.start.body.Size().Width-28 {
-		t.Errorf("seen %v, a name %.0f wide on a card %.0f wide", tool.Visible(), tool.MinSize().Width, b.frame.start.body.Size().Width)
+	b := benchtest.Open(t)
+	settings := files.NewSettings(b.App.Preferences())
+	settings.Remember("/maps/" + strings.Repeat("a map with a long name ", 6) + ".png")
+	b = benchtest.Start(t, benchtest.Given{App: b.App})
+	b.Resize(fyne.NewSize(1280, 800))
+	tool, ok := uitest.Find[*widgets.Tool](b.Window, "Open /maps/a map")
+	if card := b.Parts.StartCard().Size().Width; !ok || tool.MinSize().Width > card-28 {
+		t.Errorf("seen %v, a name %.0f wide on a card %.0f wide", ok, tool.MinSize().Width, card)
 	}
 }
 
 // The ledger begins as it was left: its fold comes back with the other choices of the
 // person.
 func TestTheLedgerBeginsAsItWasLeft(t *testing.T) {
-	b := stand(t)
-	b.ledger.ToggleFold()
-	folded := b.ledger.Folded()
-	b.finish()
-	again := newBench(b.program.app, planfile.NewStore(), nil, queueOf(b).Later, &opening.Source{Opener: scan.NewOpener()})
-	t.Cleanup(again.window.Close)
-	if again.ledger.Folded() != folded || stand(t).ledger.Folded() == folded {
-		t.Errorf("folded %v, left folded %v", again.ledger.Folded(), folded)
+	b := benchtest.Open(t)
+	b.Ledger.ToggleFold()
+	folded := b.Ledger.Folded()
+	b.Quit()
+	again := benchtest.Start(t, benchtest.Given{App: b.App, Known: b.Known})
+	if again.Ledger.Folded() != folded || benchtest.Open(t).Ledger.Folded() == folded {
+		t.Errorf("folded %v, left folded %v", again.Ledger.Folded(), folded)
 	}
 }

@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"testing"
@@ -6,22 +6,30 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/caution"
+	"legwright/app/ui/benchtest"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/uitest"
+	"legwright/app/ui/widgets"
+)
+
+// Sizes that the window keeps to, in units of the window.
+const (
+	lowerLeast    = float32(150) // of what stands below the dial
+	stripDistance = float32(18)  // of the strip from the lower edge of the sheet
 )
 
 // The list of panels, the foot line and the panel's parts do not lie over one another
 // in any window from the least one on, and what is over the foot line's edge
 // is left out, but never whether the sheet is checked.
 func TestLowAndNarrowWindows(t *testing.T) {
-	b := calibrated(t)
+	b := benchtest.Calibrated(t)
 	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 853, Height: 533}, {Width: 1024, Height: 600}, {Width: 1280, Height: 800}, {Width: 1400, Height: 900}} {
-		b.window.Resize(size)
-		for _, p := range []panelID{panelSheet, panelRoute, panelTeach} {
-			b.goTo(p)
-			b.foot.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W ± hundreds of m", Stopped: true})
-			b.foot.Say("The route is written as GPX.")
-			panelFits(t, b, size, p)
+		b.Resize(size)
+		for _, p := range []string{"Sheet", "Route", "Teach"} {
+			b.GoTo(p)
+			b.Foot.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W ± hundreds of m", Stopped: true})
+			b.Foot.Say("The route is written as GPX.")
+			panelFits(t, b, size)
 			footFits(t, b, size)
 		}
 	}
@@ -31,50 +39,50 @@ func TestLowAndNarrowWindows(t *testing.T) {
 // the list of panels lies over nothing; and the strip that offers a reading ends beside
 // the panel.
 func TestCautionsMoveTheListOfPanels(t *testing.T) {
-	b := calibrated(t)
+	b := benchtest.Calibrated(t)
 	for _, size := range []fyne.Size{{Width: 853, Height: 496}, {Width: 853, Height: 509}, {Width: 1280, Height: 776}, {Width: 1400, Height: 900}} {
-		b.window.Resize(size)
-		b.goTo(panelRoute)
-		drag(b, 100, 100, 103, 101)
-		f := b.frame.dial.Figures()
+		b.Resize(size)
+		b.GoTo("Route")
+		b.Mouse.Drag(100, 100, 103, 101)
+		f := b.Dial.Figures()
 		f.Notes = []string{"no point to spare", "sheet unchecked", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
-		b.frame.dial.Display(f)
-		panelFits(t, b, size, panelRoute)
+		b.Dial.Display(f)
+		panelFits(t, b, size)
 		dialSeen(t, b, size)
-		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-		if end, panel := place(b.view.Strip()).X+b.view.Strip().MinSize().Width, place(b.frame.panel.body).X; !b.view.Strip().Visible() || end > panel {
+		place := benchtest.PlaceOf
+		if end, panel := place(b.Strip).X+b.Strip.MinSize().Width, place(b.Parts.Column().Body).X; !b.Offered() || end > panel {
 			t.Errorf("%v: the strip ends at %v, the panel begins at %v", size, end, panel)
 		}
-		b.view.Discard()
-		panelFits(t, b, size, panelRoute)
-		b.goTo(panelSheet)
-		panelFits(t, b, size, panelSheet)
+		b.Discard()
+		panelFits(t, b, size)
+		b.GoTo("Sheet")
+		panelFits(t, b, size)
 	}
 }
 
 // dialSeen holds the dial, whose last lines are the cautions of a reading, against
 // what is seen of the panel without scrolling.
-func dialSeen(t *testing.T, b *Bench, size fyne.Size) {
+func dialSeen(t *testing.T, b *benchtest.Bench, size fyne.Size) {
 	t.Helper()
-	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-	view := b.frame.panel.scroll
-	end := place(b.frame.dial).Y + b.frame.dial.MinSize().Height
+	place := benchtest.PlaceOf
+	view := b.Parts.Column().Scroll
+	end := place(b.Dial).Y + b.Dial.MinSize().Height
 	if seen := place(view).Y + view.Size().Height; end > seen+0.5 {
 		t.Errorf("%v: the dial needs room down to %v, the panel is seen down to %v", size, end, seen)
 	}
 }
 
-func panelFits(t *testing.T, b *Bench, size fyne.Size, p panelID) {
+func panelFits(t *testing.T, b *benchtest.Bench, size fyne.Size) {
 	t.Helper()
-	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-	footY := place(b.foot).Y
-	list := b.frame.panel.list
+	place := benchtest.PlaceOf
+	footY := place(b.Foot).Y
+	list := b.Parts.Column().List
 	top, bottom := place(list).Y, place(list).Y+list.Size().Height
 	if bottom > footY || list.Size().Height < 20 {
 		t.Errorf("%v: the list of panels ends at %v, the foot line begins at %v", size, bottom, footY)
 	}
-	view := b.frame.panel.scroll
-	lower := b.frame.panel.entries[p].lower
+	view := b.Parts.Column().Scroll
+	lower := b.Parts.Lower()
 	if end := place(view).Y + view.Size().Height; end > top {
 		t.Errorf("%v: the panel is seen down to %v, the list of panels begins at %v", size, end, top)
 	}
@@ -88,11 +96,11 @@ func panelFits(t *testing.T, b *Bench, size fyne.Size, p panelID) {
 	view.ScrollToTop()
 }
 
-func footFits(t *testing.T, b *Bench, size fyne.Size) {
+func footFits(t *testing.T, b *benchtest.Bench, size fyne.Size) {
 	t.Helper()
 	end := float32(0)
 	for i := foot.PartRef; i <= foot.PartMessage; i++ {
-		o := b.foot.Drawn(i)
+		o := b.Foot.Drawn(i)
 		if o.Hidden || o.Text == "" {
 			continue
 		}
@@ -101,28 +109,28 @@ func footFits(t *testing.T, b *Bench, size fyne.Size) {
 		}
 		end = o.X + o.Width
 	}
-	if p := b.foot.Drawn(foot.PartCheck); p.Hidden || p.Text != caution.Of(caution.Unchecked).Short() {
+	if p := b.Foot.Drawn(foot.PartCheck); p.Hidden || p.Text != caution.Of(caution.Unchecked).Short() {
 		t.Errorf("%v: the foot line does not say that the sheet is unchecked: %q", size, p.Text)
 	}
-	if m := b.foot.Drawn(foot.PartMessage); len(m.Text) < 12 {
+	if m := b.Foot.Drawn(foot.PartMessage); len(m.Text) < 12 {
 		t.Errorf("%v: the message is cut to %q", size, m.Text)
 	}
 }
 
 // The welcome's lines stay inside its card, in the least window too.
 func TestWelcomeStaysInItsCard(t *testing.T) {
-	b := stand(t)
+	b := benchtest.Open(t)
 	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 1280, Height: 800}} {
-		b.window.Resize(size)
-		b.frame.welcome.show()
-		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-		card := b.frame.welcome.body
-		button := b.frame.welcome.begin
+		b.Resize(size)
+		b.Choose("Show the welcome")
+		place := benchtest.PlaceOf
+		card := b.Parts.Welcome()
+		button, _ := uitest.Find[*widgets.Tool](b.Window, "Begin")
 		if end, edge := place(button).Y+button.Size().Height, place(card).Y+card.Size().Height; end > edge {
 			t.Errorf("%v: the button ends at %v, the card at %v", size, end, edge)
 		}
-		if s := b.frame.layout.welcome.Size(); s.Width > b.view.Area().Size().Width || s.Width < 400 || card.MinSize().Width > s.Width {
-			t.Errorf("%v: the card is %v wide and needs %v, the sheet %v", size, s.Width, card.MinSize().Width, b.view.Area().Size().Width)
+		if s := card.Size(); s.Width > b.Sheet().Size().Width || s.Width < 400 || card.MinSize().Width > s.Width {
+			t.Errorf("%v: the card is %v wide and needs %v, the sheet %v", size, s.Width, card.MinSize().Width, b.Sheet().Size().Width)
 		}
 	}
 }
@@ -130,15 +138,15 @@ func TestWelcomeStaysInItsCard(t *testing.T) {
 // TestWelcomeGoesWithTheDemo opens an own picture while the card of the first
 // run stands: its steps are about the demo, so it makes way for the cautions.
 func TestWelcomeGoesWithTheDemo(t *testing.T) {
-	b := stand(t)
-	b.program.set.prefs.SetBool(keyWelcomed, false)
-	b.frame.welcome.show()
-	b.files.Opener.Open(picture(t))
-	until(t, b, "an own picture is shown", func() bool { return whole(b) })
-	if b.frame.welcome.body.Visible() {
+	b := benchtest.Open(t)
+	b.SetUnderstood(false)
+	b.Choose("Show the welcome")
+	b.Files.Drop(benchtest.Picture(t))
+	b.Until("an own picture is shown", func() bool { return b.Whole() })
+	if b.Parts.Welcome().Visible() {
 		t.Error("the card of the demo stands over an own picture")
 	}
-	if b.dialogs.Open() != 1 {
+	if b.Questions() != 1 {
 		t.Error("the cautions were not shown in its place")
 	}
 }
@@ -146,27 +154,27 @@ func TestWelcomeGoesWithTheDemo(t *testing.T) {
 // Nobody keeps a first leg without having understood the cautions. To close them
 // otherwise keeps the offer and no leg.
 func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
-	b := calibrated(t)
-	b.program.set.prefs.SetBool(keyWelcomed, false)
-	b.goTo(panelRoute)
-	drag(b, 100, 200, 200, 100)
-	b.rune('l')
-	if b.dialogs.Open() != 1 || len(b.s.Plan().Legs) != 0 {
-		t.Fatalf("%d dialogs, %d legs before the cautions were read", b.dialogs.Open(), len(b.s.Plan().Legs))
+	b := benchtest.Calibrated(t)
+	b.SetUnderstood(false)
+	b.GoTo("Route")
+	b.Mouse.Drag(100, 200, 200, 100)
+	b.Letters("l")
+	if b.Questions() != 1 || len(b.Plan().Legs) != 0 {
+		t.Fatalf("%d dialogs, %d legs before the cautions were read", b.Questions(), len(b.Plan().Legs))
 	}
-	b.escape()
-	if b.program.set.welcomed() || !b.offered() || len(b.s.Plan().Legs) != 0 {
-		t.Errorf("after Escape: understood %v, offered %v, %d legs", b.program.set.welcomed(), b.offered(), len(b.s.Plan().Legs))
+	b.Escape()
+	if b.Understood() || !b.Offered() || len(b.Plan().Legs) != 0 {
+		t.Errorf("after Escape: understood %v, offered %v, %d legs", b.Understood(), b.Offered(), len(b.Plan().Legs))
 	}
-	b.rune('l')
-	b.window.Canvas().Unfocus() // as by a click beside the button
-	b.window.(*uitest.Window).Key(fyne.KeyReturn)
-	if !b.program.set.welcomed() || len(b.s.Plan().Legs) != 1 {
-		t.Errorf("understood %v, %d legs, want the one that was to be kept", b.program.set.welcomed(), len(b.s.Plan().Legs))
+	b.Letters("l")
+	b.Canvas().Unfocus() // as by a click beside the button
+	b.Window.Key(fyne.KeyReturn)
+	if !b.Understood() || len(b.Plan().Legs) != 1 {
+		t.Errorf("understood %v, %d legs, want the one that was to be kept", b.Understood(), len(b.Plan().Legs))
 	}
-	drag(b, 100, 200, 200, 200)
-	b.rune('s')
-	if len(b.s.Plan().Sights) != 1 {
+	b.Mouse.Drag(100, 200, 200, 200)
+	b.Letters("s")
+	if len(b.Plan().Sights) != 1 {
 		t.Error("the cautions are asked for again")
 	}
 }
@@ -174,10 +182,10 @@ func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
 // Return and Escape close the welcome, as its only button does.
 func TestKeysCloseTheWelcome(t *testing.T) {
 	for _, name := range []fyne.KeyName{fyne.KeyReturn, fyne.KeyEscape} {
-		b := stand(t)
-		b.frame.welcome.show()
-		b.window.(*uitest.Window).Key(name)
-		if b.frame.welcome.body.Visible() {
+		b := benchtest.Open(t)
+		b.Choose("Show the welcome")
+		b.Window.Key(name)
+		if b.Parts.Welcome().Visible() {
 			t.Errorf("%s leaves the welcome open", name)
 		}
 	}
@@ -186,13 +194,13 @@ func TestKeysCloseTheWelcome(t *testing.T) {
 // The strip of a reading is not covered by the welcome, whose steps lead to it,
 // and takes its place over the sheet's lower edge when that has gone.
 func TestStripIsSeenBesideTheWelcome(t *testing.T) {
-	b := calibrated(t)
-	b.goTo(panelRoute)
+	b := benchtest.Calibrated(t)
+	b.GoTo("Route")
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
-		b.window.Resize(size)
-		b.frame.welcome.show()
-		drag(b, 100, 200, 300, 40)
-		strip, card := b.view.Strip(), b.frame.welcome.body
+		b.Resize(size)
+		b.Choose("Show the welcome")
+		b.Mouse.Drag(100, 200, 300, 40)
+		strip, card := b.Strip, b.Parts.Welcome()
 		if !strip.Visible() || !card.Visible() {
 			t.Fatal("strip or card is not shown: the test tries nothing")
 		}
@@ -200,30 +208,30 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 		if strip.Position().X < right && end > card.Position().Y {
 			t.Errorf("%v: the strip at %v to %v lies under the card at %v", size, strip.Position(), end, card.Position())
 		}
-		b.frame.welcome.close()
+		b.Tap(t, "Begin")
 		end = strip.Position().Y + strip.Size().Height
-		if want := b.view.Area().Size().Height - stripDistance; end != want {
+		if want := b.Sheet().Size().Height - stripDistance; end != want {
 			t.Errorf("%v: without the card the strip ends at %v, want %v", size, end, want)
 		}
-		b.view.Discard()
+		b.Discard()
 	}
 }
 
 // The strip never covers the end of the line whose reading it offers to keep.
 func TestTheStripKeepsOffTheEnd(t *testing.T) {
-	b := calibrated(t)
-	b.goTo(panelRoute)
+	b := benchtest.Calibrated(t)
+	b.GoTo("Route")
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
-		b.window.Resize(size)
-		settle(b)
+		b.Resize(size)
+		b.Settle()
 		for row := 20.0; row < 300; row += 35 {
-			drag(b, 30, 150, 200, row)
-			at, strip := eventAt(b, picAt(200, row)).AbsolutePosition, b.view.Strip()
-			place := fyne.CurrentApp().Driver().AbsolutePositionForObject(strip)
+			b.Mouse.Drag(30, 150, 200, row)
+			at, strip := b.Mouse.At(200, row).AbsolutePosition, b.Strip
+			place := benchtest.PlaceOf(strip)
 			if in := at.Subtract(place); in.X > 0 && in.Y > 0 && in.X < strip.Size().Width && in.Y < strip.Size().Height {
 				t.Errorf("%v: the end at %v lies under the strip at %v, %v", size, at, place, strip.Size())
 			}
-			b.view.Discard()
+			b.Discard()
 		}
 	}
 }

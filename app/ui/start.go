@@ -24,8 +24,8 @@ func early(what files.Beginning) []string {
 	return what.Files
 }
 
-// begin opens what the start opens, and first offers what a crash left behind.
-func (b *Bench) begin(what files.Beginning) {
+// Begin opens what the start opens, and first offers what a crash left behind.
+func (b *Bench) Begin(what files.Beginning) {
 	first := func() {
 		b.files.Opener.Begin(what, b.frame.start.tellGone)
 		if what.Demo && !b.program.set.welcomed() {

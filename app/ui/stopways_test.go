@@ -1,4 +1,4 @@
-package ui
+package ui_test
 
 import (
 	"encoding/xml"
@@ -8,70 +8,74 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
-
+	"legwright/app/ui/benchtest"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/routepanel"
-	"legwright/app/ui/uitest"
-	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
-	"legwright/mapio/rectify"
 )
 
 // ways writes everything by which a figure of the bench leaves it, each with a name.
 // Nobody may read a figure of a stopped sheet without the stop before it.
-func ways(t *testing.T, b *Bench) map[string]string {
+func ways(t *testing.T, b *benchtest.Bench) map[string]string {
 	t.Helper()
 	out := map[string]string{}
-	drag(b, 120, 180, 280, 120)
+	b.Mouse.Drag(120, 180, 280, 120)
 	for _, room := range []float32{1000, 700, 500, 300} {
-		b.view.Strip().Fit(room)
-		out[fmt.Sprintf("strip of %.0f", room)] = b.view.Strip().Text()
+		b.Strip.Fit(room)
+		out[fmt.Sprintf("strip of %.0f", room)] = b.Strip.Text()
 	}
 	out["sentence of the line just dragged"] = firstFault(b)
-	b.view.Discard()
+	b.Discard()
 
-	b.s.Select(b.s.Plan().Legs[0].ID)
-	out["dial"] = b.frame.dial.Figures().Stop
+	b.Session().Select(b.Plan().Legs[0].ID)
+	out["dial"] = b.Dial.Figures().Stop
 	out["sentence of the leg"] = firstFault(b)
-	number, _ := b.ledger.Cell(0, "leg")
+	number, _ := b.Ledger.Cell(0, "leg")
 	_, out["ledger row"], _ = strings.Cut(number, " ")
-	if strings.Contains(b.ledger.Totals(), "STOP") {
-		_, out["sum of the ledger"], _ = strings.Cut(b.ledger.Totals(), "1 marked ")
+	if strings.Contains(b.Ledger.Totals(), "STOP") {
+		_, out["sum of the ledger"], _ = strings.Cut(b.Ledger.Totals(), "1 marked ")
 	}
-	out["mark in the list"] = firstNote(b, routepanel.Marks, "NL")
-	out["sight in the list"] = firstNote(b, routepanel.Sights, "° mag")
-	b.route.ShowSection(routepanel.Selected)
-	c, _ := b.s.Calibration()
-	scene := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, overlay.Selection{}, overlay.Options{Labels: true})
+	out["mark in the list"] = firstNote(b, "List marks", "NL")
+	out["sight in the list"] = firstNote(b, "List sights", "° mag")
+	b.Route.Section(routepanel.Selected)
+	c, _ := b.Session().Calibration()
+	scene := overlay.SceneOf(b.Plan(), b.Session().Reader(), c, overlay.Selection{}, overlay.Options{Labels: true})
 	out["label of the leg"], out["label of the sight"] = scene.Legs[0].Label, scene.Sights[0].Label
 
-	hoverAt(b, picAt(200, 150))
-	out["pointer"] = b.foot.Drawn(foot.PartRef).Text
-	b.view.CopyReference(picAt(200, 150))
-	out["clipboard"] = b.program.app.Clipboard().Content()
+	b.Mouse.Hover(200, 150)
+	out["pointer"] = b.Foot.Drawn(foot.PartRef).Text
+	out["clipboard"] = b.Mouse.CopyReference(200, 150)
 	gpxWays(t, b, out)
-	sheet, err := b.files.Rectify.Sheet()
-	if err != nil {
-		t.Fatal(err)
-	}
-	frame, err := rectify.FrameOf(sheet.Calibration, sheet.Width, sheet.Height, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	out["rectified map"] = sheet.Words(frame)[0]
+	out["rectified map"] = rectifiedWords(t, b)
 	return out
+}
+
+// rectifiedWords is the first line that a rectified map of the sheet says of itself, as a
+// PNG file keeps it (PNG Specification, third edition, 11.3.3.4).
+func rectifiedWords(t *testing.T, b *benchtest.Bench) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "up.png")
+	rectifyTo(t, b, path, "20")
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, text, ok := strings.Cut(string(raw), "iTXtDescription\x00\x00\x00\x00\x00")
+	if !ok {
+		t.Fatal("the rectified map says nothing of itself")
+	}
+	first, _, _ := strings.Cut(text, "\n")
+	return first
 }
 
 // gpxWays adds what a GPX file of the plan says of its points, its route, its track
 // and itself.
-func gpxWays(t *testing.T, b *Bench, out map[string]string) {
+func gpxWays(t *testing.T, b *benchtest.Bench, out map[string]string) {
 	t.Helper()
-	b.program.app.Preferences().SetBool("gpx-track", true)
+	b.App.Preferences().SetBool("gpx-track", true)
 	path := filepath.Join(t.TempDir(), "walk.gpx")
-	exportTo(t, b, path)
-	out["message after the export"], _, _ = strings.Cut(strings.TrimPrefix(b.foot.Message(), "Exported walk.gpx: 1 of 1 leg marked "), ",")
+	b.Files.Export(path)
+	out["message after the export"], _, _ = strings.Cut(strings.TrimPrefix(b.Foot.Message(), "Exported walk.gpx: 1 of 1 leg marked "), ",")
 	raw, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -103,42 +107,20 @@ func gpxWays(t *testing.T, b *Bench, out map[string]string) {
 	}
 }
 
-// firstFault is the first sentence of the Route panel in the colour of a stop, with STOP
-// before it.
-func firstFault(b *Bench) string {
-	for _, text := range faults(b.route.Body()) {
+// firstFault is the first sentence of the panel in the colour of a stop, with STOP before
+// it.
+func firstFault(b *benchtest.Bench) string {
+	for _, text := range b.Parts.Faults() {
 		return "STOP: " + text
 	}
 	return ""
 }
 
-// faults are the sentences below an object in the colour of a stop.
-func faults(o fyne.CanvasObject) []string {
-	if !o.Visible() {
-		return nil
-	}
-	if s, ok := o.(*widgets.Sentence); ok && s.Tone() == widgets.Fault {
-		return []string{s.Text()}
-	}
-	below := []fyne.CanvasObject{}
-	switch o := o.(type) {
-	case *fyne.Container:
-		below = o.Objects
-	case fyne.Widget:
-		below = test.WidgetRenderer(o).Objects()
-	}
-	var out []string
-	for _, c := range below {
-		out = append(out, faults(c)...)
-	}
-	return out
-}
-
 // firstNote is the first text in a list of the Route panel that has a certain part.
-func firstNote(b *Bench, which routepanel.Section, part string) string {
-	b.route.ShowSection(which)
-	b.frame.root.Refresh()
-	for _, text := range (&uitest.Window{Window: b.window}).Texts() {
+func firstNote(b *benchtest.Bench, list, part string) string {
+	b.Choose(list)
+	b.Content().Refresh()
+	for _, text := range b.Texts() {
 		if strings.Contains(text, part) && !strings.Contains(text, "Drag") {
 			return text
 		}
@@ -149,22 +131,22 @@ func firstNote(b *Bench, which routepanel.Section, part string) string {
 // A stop goes every way that a figure goes, in the first words or as the mark, and
 // goes with its cause: so none of these checks can pass by itself.
 func TestAStopGoesEveryWay(t *testing.T) {
-	b := calibrated(t)
-	point(b, 300, 100, "NL 23 43")
-	point(b, 100, 100, "NL 21 43")
-	point(b, 200, 100, "NL 22 43")
-	b.goTo(panelRoute)
-	b.view.NewMark(picAt(150, 150))
-	drag(b, 120, 180, 280, 120)
-	b.view.Offer().KeepLeg()
-	drag(b, 120, 120, 280, 180)
-	b.view.Offer().KeepSight()
+	b := benchtest.Calibrated(t)
+	b.Sheets.Point(300, 100, "NL 23 43")
+	b.Sheets.Point(100, 100, "NL 21 43")
+	b.Sheets.Point(200, 100, "NL 22 43")
+	b.GoTo("Route")
+	b.Mouse.NewMark(150, 150)
+	b.Mouse.Drag(120, 180, 280, 120)
+	b.Letters("l")
+	b.Mouse.Drag(120, 120, 280, 180)
+	b.Letters("s")
 	for _, stop := range []bool{false, true, false} {
 		ref := "NL 22 43"
 		if stop {
 			ref = "NL 22 44"
 		}
-		if _, err := b.s.SetControlReference(4, ref); err != nil {
+		if _, err := b.Session().SetControlReference(4, ref); err != nil {
 			t.Fatal(err)
 		}
 		for way, text := range ways(t, b) {

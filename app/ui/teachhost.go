@@ -20,6 +20,9 @@ type teaching struct {
 	told      lessonState // what the window was last given to show
 }
 
+// Lesson is what the group is shown, beside the plan.
+func (b *Bench) Lesson() *teach.Lesson { return b.teach.lesson }
+
 // lessonState is what the window must know of a lesson, whose line may change with each
 // step of a drag.
 type lessonState struct {

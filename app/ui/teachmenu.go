@@ -15,15 +15,15 @@ import (
 func (m *menuBar) teach() *fyne.Menu {
 	b, do := m.b, m.b.teach.panel.Acts()
 	acts := m.act
-	line := func() bool { _, ok := b.teach.lesson.Line(); return ok }
-	guessed := func() bool { return b.teach.lesson.Guessed() > 0 }
-	asks := func(a teach.Ask) func() bool { return func() bool { return b.teach.lesson.Ask() == a } }
-	row := func() bool { return len(b.teach.lesson.Row()) > 0 }
+	line := func() bool { _, ok := b.Lesson().Line(); return ok }
+	guessed := func() bool { return b.Lesson().Guessed() > 0 }
+	asks := func(a teach.Ask) func() bool { return func() bool { return b.Lesson().Ask() == a } }
+	row := func() bool { return len(b.Lesson().Row()) > 0 }
 	return fyne.NewMenu("Teach", append(append(m.teachJobs(), fyne.NewMenuItemSeparator()),
 		m.when(row, acts("Next line  (Page Down)", do.Next)),
 		m.when(row, acts("Previous line  (Page Up)", do.Previous)),
-		m.tick(b.teach.lesson.Hidden, acts("Hide figures from the group  (H)", do.ToggleHidden)),
-		m.tick(b.teach.lesson.EstimateFirst, acts("Hide the figures of each new line", do.ToggleEstimateFirst)),
+		m.tick(b.Lesson().Hidden, acts("Hide figures from the group  (H)", do.ToggleHidden)),
+		m.tick(b.Lesson().EstimateFirst, acts("Hide the figures of each new line", do.ToggleEstimateFirst)),
 		acts("Measure bearings from the next north  (N)", do.NextNorth),
 		m.northLines(),
 		acts("Type a training GMA", do.TypeTraining),
@@ -43,7 +43,7 @@ func (m *menuBar) teach() *fyne.Menu {
 
 // steps go through the compass.
 func (m *menuBar) steps(line func() bool) *fyne.MenuItem {
-	l, do := m.b.teach.lesson, m.b.teach.panel.Acts()
+	l, do := m.b.Lesson(), m.b.teach.panel.Acts()
 	entry := func(words string, to int) *fyne.MenuItem {
 		on := func() bool { s, is := l.Stepping(); return is && s.Step == to }
 		return m.when(line, m.tick(on, m.act(words, func() { do.Step(to) })))
@@ -61,7 +61,7 @@ func (m *menuBar) steps(line func() bool) *fyne.MenuItem {
 
 // wrongs choose how the compass is handled.
 func (m *menuBar) wrongs(line func() bool) *fyne.MenuItem {
-	l, do := m.b.teach.lesson, m.b.teach.panel.Acts()
+	l, do := m.b.Lesson(), m.b.teach.panel.Acts()
 	list := []*fyne.MenuItem{m.when(line, m.act("Next mistake  (W)", do.NextWrong))}
 	for _, w := range teach.Hows() {
 		on := func() bool { s, is := l.Stepping(); return is && s.Wrong == w }
@@ -106,7 +106,7 @@ func (m *menuBar) act(words string, do func()) *fyne.MenuItem {
 
 // northLines draw each north line, or leave it away.
 func (m *menuBar) northLines() *fyne.MenuItem {
-	l := m.b.teach.lesson
+	l := m.b.Lesson()
 	var list []*fyne.MenuItem
 	for _, n := range units.Norths() {
 		list = append(list, m.tick(func() bool { return l.Draws(n) }, m.act("Draw the line of "+n.Long()+" north", func() { l.SetDraws(n, !l.Draws(n)) })))

@@ -16,6 +16,7 @@ type App struct {
 	fyne.App
 	Windows []*Window
 	Queue   Queue
+	Ended   bool // the program was told to end
 }
 
 // NewApp returns an application for the time of a test.
@@ -24,6 +25,12 @@ func NewApp(t testing.TB) *App {
 	a := &App{App: test.NewTempApp(t), Queue: NewQueue()}
 	a.Settings().SetTheme(look.New(look.LightMode))
 	return a
+}
+
+// Quit notes that the program ends.
+func (a *App) Quit() {
+	a.Ended = true
+	a.App.Quit()
 }
 
 // NewWindow returns a *Window.

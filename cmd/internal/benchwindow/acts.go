@@ -84,13 +84,13 @@ func ground(b *ui.Bench, frames int) {
 	for range 40 { // the ground is read beside the window
 		do(func() {})
 		read := false
-		do(func() { read = b.ShowsGround() })
+		do(func() { read = b.Scene().Relief != nil })
 		if read {
 			break
 		}
 	}
 	do(func() {
-		if !b.ShowsGround() {
+		if b.Scene().Relief == nil {
 			must(errors.New("the ground of the sheet is not shown"))
 		}
 	})
