@@ -127,3 +127,33 @@ func TestMeanInWholeNumbers(t *testing.T) {
 		t.Error("a transparent picture was read in whole numbers")
 	}
 }
+
+// TestStruckInFullInk: paled or not, what the control points do not reach is struck through as
+// dark as ever.
+func TestStruckInFullInk(t *testing.T) {
+	t.Parallel()
+	var corner []calib.ControlPoint
+	for _, p := range intersections(askew) {
+		if p.At.Col < 420 && p.At.Row > 330 {
+			corner = append(corner, p)
+		}
+	}
+	c, err := calib.Fit(corner, calib.Options{Medium: calib.Photograph, Width: madeW, Height: madeH})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Sheet{Width: madeW, Height: madeH, Cut: CutOf(dotted(nil)), System: system(t), Calibration: c, Grey: true, Pale: 0.5}
+	f, err := FrameOf(c, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, struck := drawnWhole(t, s, f), 0
+	for i := 0; i < len(m.Pix); i += 4 {
+		if m.Pix[i] == 40 {
+			struck++
+		}
+	}
+	if part := float64(struck) / float64(f.Cols*f.Rows); part < 0.05 {
+		t.Errorf("%.1f %% of the pixels are dark slanting lines", 100*part)
+	}
+}
