@@ -16,8 +16,8 @@ type Going struct {
 }
 
 // Going returns what is known of walking between two ends: of a leg what the ledger says,
-// of any other line what the plan's terrain and its rule of walking times give, off a
-// path. Without terrain all of it there is nothing known of another line. The error is
+// of any other line what the plan's terrain, its rule of walking times and what is drawn on
+// the ground give, off a path elsewhere. Without terrain all of it there is nothing known of another line. The error is
 // that of Read.
 func (r *Reader) Going(id plan.ID, from, to plan.Position) (Going, error) {
 	for _, row := range r.Legs() {
@@ -25,7 +25,7 @@ func (r *Reader) Going(id plan.ID, from, to plan.Position) (Going, error) {
 			return Going{row.Climb, row.Descent, row.Time}, row.Err
 		}
 	}
-	reading, err := r.Read(from, to)
+	reading, met, err := r.Walk(from, to, false)
 	if err != nil {
 		return Going{}, err
 	}
@@ -36,7 +36,7 @@ func (r *Reader) Going(id plan.ID, from, to plan.Position) (Going, error) {
 		return Going{}, nil
 	}
 	g := Going{Climb: Rise{up, RiseTerrain}, Descent: Rise{down, RiseTerrain}}
-	row := Row{Reading: reading, Heights: Heights{Climb: g.Climb, Descent: g.Descent, Profile: p}}
+	row := Row{Reading: reading, Heights: Heights{Climb: g.Climb, Descent: g.Descent, Profile: p}, Met: met}
 	minutes := row.Minutes(r.p.Timing.Rule(r.p.Party), pace.Unsaid)
 	if hours, ok := r.p.Timing.OnRoute(minutes / 60); ok && !math.IsInf(hours, 0) {
 		g.Time = pace.Duration(60 * hours)
