@@ -68,7 +68,12 @@ func TestSaveTime(t *testing.T) {
 	if err != nil || back.Saved.Format(time.RFC3339) != want || !strings.Contains(text.String(), `"saved": "`+want+`"`) {
 		t.Errorf("saved %v, %v in\n%s\nwant %s", back.Saved, err, text.String(), want)
 	}
-	if _, err := Decode(strings.NewReader(strings.Replace(text.String(), want, "yesterday", 1))); err == nil {
+	timing.Zone = "Europe/London"
+	text.Reset()
+	if err := Encode(&text, back.SetTiming(timing)); err != nil || !strings.Contains(text.String(), `"saved": "2026-07-01T23:30:05+01:00"`) {
+		t.Errorf("in another zone: %v\n%s", err, text.String())
+	}
+	if _, err := Decode(strings.NewReader(strings.Replace(text.String(), "2026-07-01T23:30:05+01:00", "yesterday", 1))); err == nil {
 		t.Error("a save time that is none is read")
 	}
 }

@@ -55,7 +55,7 @@ func toShape(p *plan.Plan) planShape {
 		s.Date = p.Date.String()
 	}
 	if !p.Saved.IsZero() {
-		s.Saved = p.Saved.Format(time.RFC3339)
+		s.Saved = p.StampSaved(p.Saved).Saved.Format(time.RFC3339) // by the clock of a zone that was set since
 	}
 	return s
 }

@@ -256,11 +256,11 @@ func inItsFile(s xdisplay.PlanState) bool {
 	return err == nil && work(p) != "" && work(p) == work(noted)
 }
 
-// work is a plan as text without what only its file remembers: whether its sheets
-// were checked when it was saved. It is empty where the plan cannot be written.
+// work is a plan as text without what only its file remembers: when it was saved, and whether
+// its sheets were checked then. It is empty where the plan cannot be written.
 func work(p *plan.Plan) string {
 	var text strings.Builder
-	if planfile.Encode(&text, p.Remembering(func(plan.ID) bool { return false })) != nil {
+	if planfile.Encode(&text, p.StampSaved(time.Time{}).Remembering(func(plan.ID) bool { return false })) != nil {
 		return ""
 	}
 	return text.String()

@@ -72,7 +72,7 @@ func TestInItsFile(t *testing.T) {
 	p, err := planfile.Decode(bytes.NewReader(demo.Plan()))
 	must(t, err)
 	path := filepath.Join(t.TempDir(), "walk.legplan")
-	_, err = planfile.NewStore().Save(path, p.Remembering(func(plan.ID) bool { return true }), plan.Overwrite{})
+	_, err = planfile.NewStore().Save(path, p.StampSaved(time.Now()).Remembering(func(plan.ID) bool { return true }), plan.Overwrite{})
 	must(t, err)
 	for _, c := range []struct {
 		name  string
