@@ -62,7 +62,7 @@ func (d *drawing) hatch(out []strokeAt, l *hatching, gap float64, crossed bool) 
 		if crossed {
 			class += 3
 		}
-		if class <= len(l.levels) {
+		if class <= len(l.levels) && !math.IsInf(l.levels[class-1], 1) {
 			out = d.hatchLine(out, l, hatchWay{n * gap, crossed}, t0, t1, step, l.levels[class-1])
 		}
 	}

@@ -2,6 +2,7 @@ package overlay
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"legwright/canvas/view"
@@ -19,7 +20,7 @@ const (
 // reliefAt is a relief as one view shows it.
 type reliefAt struct {
 	slopes  []strokeAt
-	over    []strokeAt // the slopes once more where the ground is over-steep
+	over    []strokeAt // where the ground is over-steep
 	lines   []strokeAt // contours
 	index   []strokeAt // every fifth contour
 	crosses []view.ScreenPt
@@ -48,11 +49,14 @@ func (d *drawing) setRelief() {
 		levels := SlopeLevels(r.overDeg)
 		steepest := levels[len(levels)-1]
 		levels = append(levels, steepest, steepest)
-		d.relief.slopes = d.slanting(hatching{net.slope.value, net.slope, levels, leastSlope})
-		for i := range levels {
-			levels[i] = max(levels[i], r.overDeg)
+		thin, thick := slices.Clone(levels), slices.Clone(levels)
+		for i, deg := range levels {
+			if thick[i] = max(deg, r.overDeg); deg >= r.overDeg {
+				thin[i] = math.Inf(1) // thick alone
+			}
 		}
-		d.relief.over = d.slanting(hatching{net.slope.value, net.slope, levels, leastSlope})
+		d.relief.slopes = d.slanting(hatching{net.slope.value, net.slope, thin, leastSlope})
+		d.relief.over = d.slanting(hatching{net.slope.value, net.slope, thick, leastSlope})
 	}
 	if r.intervalM > 0 {
 		d.setContours(net.heightM, r.intervalM)
