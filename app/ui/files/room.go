@@ -44,13 +44,12 @@ type Room struct {
 	Pictures *Pictures
 	Terrain  *Terrain
 	Settings *Settings
-	Known    *planfile.Known
 	leaving  *leaving
 }
 
 // New makes the room.
 func New(n Needs) *Room {
-	r := &Room{Saver: newSaver(n), Settings: n.Settings, Known: n.Known}
+	r := &Room{Saver: newSaver(n), Settings: n.Settings}
 	r.Exchange = newExchange(n, r.Saver)
 	r.Rectify = newRectifier(n, r.Saver)
 	r.Terrain = newTerrain(n, r.Saver)
