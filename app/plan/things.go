@@ -35,6 +35,14 @@ func (p *Plan) Things(yield func(Thing) bool) {
 	}
 }
 
+// Empty reports whether the plan has no things.
+func (p *Plan) Empty() bool {
+	for range p.Things {
+		return false
+	}
+	return true
+}
+
 func thingOf(kind Kind, i int, x parts) Thing {
 	t := Thing{Kind: kind, Index: i, ID: *x.id, Name: *x.name, Points: make([]End, 0, len(x.ends)+len(x.positions))}
 	if x.from != nil {

@@ -24,7 +24,7 @@ type ImportedPoint struct {
 }
 
 // Imported is what was read from an exchange file: points become marks, routes
-// become legs, tracks are shown.
+// become legs, tracks are shown, shapes become what they are said to be.
 type Imported struct {
 	Name   string // of the file, such as "walk.gpx"
 	Marks  []ImportedPoint
@@ -33,6 +33,12 @@ type Imported struct {
 	Shapes []ImportedShape
 
 	Escapes int // that the file holds: they are not imported, for as a route they would be walked
+}
+
+// Empty reports whether there is nothing to import.
+func (in Imported) Empty() bool {
+	_, some := in.first()
+	return !some
 }
 
 // ImportReport counts what an import added to the plan, and the things in the file

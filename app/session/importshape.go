@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/ground"
 	"legwright/app/pace"
@@ -67,13 +68,15 @@ func LinesAs() (out []ShapeAs) {
 	return append(append(out, PointsAs()...), hazardsAs()...)
 }
 
-// ImportedShape is a line, an area or a point of an exchange file, with what the person
-// says that it is.
+// ImportedShape is a line, an area or a point of an exchange file, with what the person, or the
+// file of another plan, says that it is.
 type ImportedShape struct {
-	Name   string
-	Area   bool
-	Points []geodesy.LatLon // WGS 84
-	As     ShapeAs
+	Name, Note string
+	Area       bool
+	Points     []geodesy.LatLon // WGS 84
+	As         ShapeAs
+	KeepM      float64           // the least distance to keep from a hazard, where it is more than the usual one
+	Cautions   []caution.Caution // what the file says against its positions
 }
 
 // least is how many points it needs.
@@ -92,7 +95,7 @@ func (x ImportedShape) least() int {
 func (b *importer) shape(in ImportedShape) error {
 	points := make([]plan.Position, len(in.Points))
 	for i, at := range in.Points {
-		pos, err := b.position(ImportedPoint{At: at})
+		pos, err := b.position(ImportedPoint{At: at, Cautions: in.Cautions})
 		if err != nil {
 			return fmt.Errorf("%q: %w", in.Name, err)
 		}
@@ -103,9 +106,10 @@ func (b *importer) shape(in ImportedShape) error {
 }
 
 func (b *importer) drawShape(in ImportedShape, points []plan.Position) {
-	p, name := b.drawn, shorten(tidy(in.Name))
-	h := plan.Hazard{ID: p.NextID(plan.OfHazard), Name: name, Kind: in.As.Hazard, Closed: in.Area, Points: points, KeepM: in.As.Hazard.DefaultKeepM(b.postM), Import: b.report.Name}
-	a := plan.Area{ID: p.NextID(plan.OfArea), Name: name, Ground: in.As.Ground, Points: points, Import: b.report.Name}
+	p, name, note := b.drawn, shorten(tidy(in.Name)), tidyNote(in.Note)
+	keep := max(in.KeepM, in.As.Hazard.DefaultKeepM(b.postM))
+	h := plan.Hazard{ID: p.NextID(plan.OfHazard), Name: name, Note: note, Kind: in.As.Hazard, Closed: in.Area, Points: points, KeepM: keep, Import: b.report.Name}
+	a := plan.Area{ID: p.NextID(plan.OfArea), Name: name, Note: note, Ground: in.As.Ground, Points: points, Import: b.report.Name}
 	switch {
 	case len(points) < in.least(), in.As.Hazard != "" && h.Tangled(), in.As.Ground != "" && a.Tangled():
 		b.report.LeftOut++
@@ -115,13 +119,13 @@ func (b *importer) drawShape(in ImportedShape, points []plan.Position) {
 		b.drawn = p.AddHazard(h)
 		b.report.Hazards++
 	case in.As.Haven != "":
-		b.drawn = p.AddHaven(plan.Haven{ID: p.NextID(plan.OfHaven), Name: name, Kind: in.As.Haven, Points: points, Import: b.report.Name})
+		b.drawn = p.AddHaven(plan.Haven{ID: p.NextID(plan.OfHaven), Name: name, Note: note, Kind: in.As.Haven, Points: points, Import: b.report.Name})
 		b.report.Havens++
 	case in.As.Ground != "":
 		b.drawn = p.AddArea(a)
 		b.report.Areas++
 	default:
-		b.drawn = p.AddLine(plan.Line{ID: p.NextID(plan.OfLine), Name: name, Kind: in.As.Line, Points: points, Import: b.report.Name})
+		b.drawn = p.AddLine(plan.Line{ID: p.NextID(plan.OfLine), Name: name, Note: note, Kind: in.As.Line, Points: points, Import: b.report.Name})
 		b.report.Lines++
 	}
 }

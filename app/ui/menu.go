@@ -131,7 +131,7 @@ func (m *menuBar) file() *fyne.Menu {
 		m.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.files.Saver.SaveAs(nil) }),
 		fyne.NewMenuItem("Restore unsaved work…", b.files.Recovery.Ask),
 		fyne.NewMenuItemSeparator(),
-		m.when(m.hasPlaces, m.item("Export GPX…", key(fyne.KeyE), b.files.Exchange.Export)),
+		m.when(m.hasThings, m.item("Export…", key(fyne.KeyE), b.files.Exchange.Export)),
 		m.when(m.calibrated, fyne.NewMenuItem("Export rectified map…", b.files.Rectify.Export)),
 		m.item("Import GPX or GeoJSON…", key(fyne.KeyI), b.files.Exchange.AskImport),
 		fyne.NewMenuItemSeparator(),
@@ -276,8 +276,8 @@ func (m *menuBar) help() *fyne.Menu {
 		fyne.NewMenuItem("About Legwright…", b.frame.help.about))
 }
 
-// hasPlaces reports whether the plan holds anything that GPX can carry.
-func (m *menuBar) hasPlaces() bool { p := m.b.s.Plan(); return len(p.Legs) > 0 || len(p.Marks) > 0 }
+// hasThings reports whether the plan holds anything that can be exported.
+func (m *menuBar) hasThings() bool { return !m.b.s.Plan().Empty() }
 
 func (m *menuBar) hasSheet() bool { _, ok := m.b.s.Sheet(); return ok }
 

@@ -26,7 +26,7 @@ func arrows() map[string][]string {
 
 		"cmd/internal/headless": {
 			"app/calib/lattice", "app/escape", "app/leg", "app/light", "app/misread", "app/pace", "app/teach", "assets/demo",
-			"mapio/atomicfile", "mapio/card", "mapio/dem", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"mapio/atomicfile", "mapio/card", "mapio/dem", "mapio/export", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},
 		"cmd/internal/benchsheet":  {"assets/demo"},
@@ -57,7 +57,7 @@ func arrows() map[string][]string {
 		"app/ui/ask":                 {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
 		"app/ui/files": {
 			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
-			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/geojson", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/export", "mapio/geojson", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/escapepanel": {"app/ui/sheetview", "app/ui/thinglist"},
 		"app/ui/foot":        {"app/lettering", "app/ui/widgets", "app/units"},
@@ -82,14 +82,18 @@ func arrows() map[string][]string {
 		"canvas/alike":   {},
 
 		"mapio/planfile":   {"mapio/atomicfile", "mapio/openfile", "app/plan"},
-		"mapio/gpx":        {"app/escape"}, // one way from legs to a file for bench and headless
+		"mapio/gpx":        {"mapio/feature"},
 		"mapio/rectify":    {"mapio/atomicfile", "mapio/georef", "app/calib/check", "app/lettering"},
 		"mapio/scan":       {"mapio/jpg", "mapio/kml", "mapio/openfile", "mapio/pdf", "mapio/planes", "mapio/tiff", "app/calib"},
 		"mapio/georef":     {"mapio/scan", "mapio/tiff", "mapio/pdf", "mapio/kml", "app/calib"}, // and scan never imports it
 		"mapio/dem":        {"mapio/georef", "app/terrain"},                                     // the grid of a GeoTIFF is read in one place
 		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
-		"mapio/geojson":    {"app/geodesy"},
+		"mapio/feature":    {"app/escape"},
+		"mapio/geojson":    {"mapio/feature"},
 		"mapio/kml":        {},
+		"mapio/placemark":  {"mapio/feature"},
+		"mapio/table":      {"app/leg"},
+		"mapio/export":     {"mapio/geojson", "mapio/gpx", "mapio/placemark", "mapio/table"}, // one way from a plan to a file for bench and headless
 		"mapio/card":       {"mapio/paper", "app/escape", "mapio/planfile"},
 		"mapio/paper":      {"mapio/rectify", "app/lettering", "app/plan", "app/terrain"},
 		"mapio/jpg":        {},
@@ -154,6 +158,7 @@ func testArrows() map[string][]string {
 		"app/ui/sheetview":        {"app/ui/uitest"},
 		"app/ui/teachpanel":       {"app/ui/uitest"},
 		"mapio/card":              {"assets/demo", "mapio/dem"},
+		"mapio/export":            {"assets/demo", "mapio/planfile"},
 		"mapio/paper":             {"assets/demo", "app/leg", "mapio/planfile"},
 		"mapio/dem":               {"assets/demo"},
 		"mapio/planfile":          {"app/session"},

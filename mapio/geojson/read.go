@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 )
 
@@ -56,6 +57,19 @@ type Shape struct {
 	Name   string
 	Points []geodesy.LatLon // around an area, without the first one again at the end
 	Holes  int              // of an area: left out of Points, so that the whole area counts
+	Own    Own              // what this program wrote of it; zero for a shape of other origin
+}
+
+// Own is what a feature that this program wrote says of itself. Nothing in it softens anything:
+// an unknown caution is a stop.
+type Own struct {
+	Thing string  // "mark", "leg" and so on, "" for a shape of other origin
+	Sort  string  // what a hazard, haven, line or area is
+	Note  string  // the person's own
+	KeepM float64 // of a hazard
+
+	From, To                 string            // of a leg: the names of its ends
+	FromCautions, ToCautions []caution.Caution // against these, and for others both against all of it
 }
 
 // object is any object of GeoJSON.
@@ -112,11 +126,31 @@ func (x *reading) object(o object, name string, depth int) error {
 		if text, ok := o.Properties["name"].(string); ok {
 			name = text
 		}
-		return x.object(*o.Geometry, name, depth+1)
+		first := len(x.shapes)
+		err := x.object(*o.Geometry, name, depth+1)
+		for i := range x.shapes[first:] {
+			x.shapes[first+i].Own = ownOf(o.Properties)
+		}
+		return err
 	case "GeometryCollection":
 		return x.all(o.Geometries, name, depth)
 	}
 	return x.geometry(o, name)
+}
+
+// ownOf reads the properties that Write wrote.
+func ownOf(properties map[string]any) Own {
+	text := func(key string) string { t, _ := properties[key].(string); return t }
+	own := Own{Thing: text(thingKey)}
+	if own.Thing == "" {
+		return own
+	}
+	keep, _ := properties[keepKey].(float64)
+	against := caution.Parse(text(cautKey))
+	own.Sort, own.Note, own.KeepM, own.From, own.To = text(sortKey), text(noteKey), keep, text(fromKey), text(toKey)
+	own.FromCautions = append(slices.Clone(against), caution.Parse(text(fromKey+"_"+cautKey))...)
+	own.ToCautions = append(slices.Clone(against), caution.Parse(text(toKey+"_"+cautKey))...)
+	return own
 }
 
 // isCRS84 reports whether a coordinate system by name, as GeoJSON had it in 2008 (section 3), is that

@@ -53,10 +53,6 @@ type Document struct {
 // otherwise.
 const DefaultNameLimit = 30
 
-// Caution stands in the description of every file.
-const Caution = "Planning aid only. Check every bearing against the map before walking on it, " +
-	"carry a paper map and a compass, and let the ground and the weather overrule the plan."
-
 // Options say how a document is written.
 type Options struct {
 	NameLimit int       // longest name in letters, 0 for DefaultNameLimit

@@ -10,6 +10,7 @@ import (
 	lib "github.com/tkrajina/gpxgo/gpx"
 
 	"legwright/app/caution"
+	"legwright/mapio/feature"
 )
 
 // Write writes the document as GPX 1.1, valid against the schema. Names are cut to
@@ -70,7 +71,7 @@ func heading(names *namer, want string) string {
 
 // about is the description of the file: its stops, then that it is a planning aid.
 func about(d *Document) string {
-	parts := []string{after(d.Stop, Caution)}
+	parts := []string{after(d.Stop, feature.PlanningAid)}
 	if !d.Date.IsZero() {
 		parts = append(parts, "Planned for "+d.Date.UTC().Format("2 January 2006")+".")
 	}

@@ -18,6 +18,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/mapio/feature"
 )
 
 var update = flag.Bool("update", false, "write the golden file anew")
@@ -63,7 +64,7 @@ func TestGolden(t *testing.T) {
 	if !bytes.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	for _, part := range []string{Caution, "2026-11-25T12:00:00Z", "unchecked", "<trk>", "<src>Legwright cautions: file-disagrees; unchecked</src>", "<cmt>STOP: printed grid disagrees</cmt>"} {
+	for _, part := range []string{feature.PlanningAid, "2026-11-25T12:00:00Z", "unchecked", "<trk>", "<src>Legwright cautions: file-disagrees; unchecked</src>", "<cmt>STOP: printed grid disagrees</cmt>"} {
 		if !bytes.Contains(got, []byte(part)) {
 			t.Errorf("the file lacks %q", part)
 		}

@@ -1,7 +1,6 @@
 package files
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"path/filepath"
@@ -12,17 +11,20 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/caution"
 	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/session"
 	"legwright/app/ui/ask"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/jobs"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
+	mapexport "legwright/mapio/export"
+	"legwright/mapio/feature"
 	"legwright/mapio/gpx"
 )
 
-// Exchange exports and imports GPX.
+// Exchange exports plans in open formats and imports GPX and GeoJSON.
 type Exchange struct {
 	Needs
 	saver           *Saver
@@ -38,13 +40,13 @@ func newExchange(n Needs, saver *Saver) *Exchange {
 // gpxEnding is the ending of GPX files.
 const gpxEnding = ".gpx"
 
-// Export asks where the GPX goes and how it is written.
+// Export asks where the plan goes; the ending of the name says in which format.
 func (x *Exchange) Export() {
 	if !x.Host.TakeTyping() {
 		return
 	}
-	if p := x.Session.Plan(); len(p.Legs) == 0 && len(p.Marks) == 0 {
-		x.Foot.Say("There is nothing to export yet: keep a leg or set a mark first.")
+	if x.Session.Plan().Empty() {
+		x.Foot.Say(foot.SentenceOf(feature.ErrNothing.Error()))
 		return
 	}
 	limit := x.Dialogs.Select([]string{"30", "20", "10"}, func(t string) {
@@ -53,51 +55,64 @@ func (x *Exchange) Export() {
 		}
 	})
 	limit.SetSelected(strconv.Itoa(x.Settings.nameLimit()))
-	track := x.Dialogs.Check("Also export the route as a track", x.Settings.setTrack)
+	track := x.Dialogs.Check("Also export the route of GPX as a track", x.Settings.setTrack)
 	track.SetChecked(x.Settings.track())
+	var endings []string
+	for _, f := range mapexport.Formats() {
+		endings = append(endings, string(f))
+	}
 	x.Dialogs.SavePath(ask.Path{
-		Title: "Export GPX", Verb: "Export", Start: x.saver.suggest(gpxEnding), Endings: []string{gpxEnding},
+		Title: "Export", Verb: "Export", Start: x.saver.suggest(gpxEnding), Endings: endings,
 		Extra: container.NewVBox(
-			container.NewHBox(widget.NewLabel("Cut names to"), limit, widget.NewLabel("letters (small receivers show 10)")),
+			widgets.NewWrapped("End the name in .gpx for a receiver, in .geojson or .kml for a program that shows maps, in .csv for a spreadsheet."),
+			container.NewHBox(widget.NewLabel("Cut names in GPX to"), limit, widget.NewLabel("letters (small receivers show 10)")),
 			track),
 		Done: func(path string) { x.write(path, false) },
 	})
 }
 
-// write exports the plan's legs and marks beside the window. A read-only file is
-// overwritten if over is true; otherwise the person is asked.
+// write exports the plan beside the window. A read-only file is overwritten if over is true;
+// otherwise the person is asked.
 func (x *Exchange) write(path string, over bool) {
+	const refused = "The plan was not exported"
 	if job, busy := x.writing.Now(); busy {
-		x.Dialogs.Refuse("The GPX was not exported", fmt.Errorf("%s is not finished yet: try again in a moment", strings.ToLower(job.Title[:1])+job.Title[1:]))
+		x.Dialogs.Refuse(refused, fmt.Errorf("%s is not finished yet: try again in a moment", strings.ToLower(job.Title[:1])+job.Title[1:]))
+		return
+	}
+	format, err := mapexport.FormatOf(path)
+	if err != nil {
+		x.Dialogs.Refuse(refused, err)
 		return
 	}
 	x.Session.Settle()
 	p := x.Session.Plan()
 	heights, _ := x.Session.Ground()
 	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Track: x.Settings.track(), Time: time.Now().UTC()}
-	var out leg.Exported
-	var off []escape.Exported
-	x.writing.Start("Exporting "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) (err error) {
-		var text bytes.Buffer
-		if out, err = leg.Export(p, heights); err == nil {
-			off, err = escape.Export(p, heights)
+	words := ""
+	x.writing.Start("Exporting "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) error {
+		r, err := leg.NewReader(p)
+		if err != nil {
+			return err
+		}
+		r = r.Over(heights)
+		text, err := mapexport.Bytes(r, format, o)
+		if err == nil {
+			words, err = exportedWords(r, format), ctx.Err()
 		}
 		if err == nil {
-			err = gpx.Write(&text, gpx.FromLegs(out, off, p.Date), o)
-		}
-		if err == nil {
-			err = ctx.Err()
-		}
-		if err == nil {
-			err = atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, text.Bytes())
+			err = atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, text)
 		}
 		return err
 	}, func(err error) {
 		if err != nil {
-			x.askReadOnly("The GPX was not exported", err, func() { x.write(path, true) })
+			x.askReadOnly(refused, err, func() { x.write(path, true) })
 			return
 		}
-		x.Foot.Say(fmt.Sprintf("Exported %s%s. Check one bearing on the receiver against the map.", filepath.Base(path), exportedWords(out, off, x.Session.Judged().Legs())))
+		said := "Check one bearing against the map."
+		if format == mapexport.GPX {
+			said = "Check one bearing on the receiver against the map."
+		}
+		x.Foot.Say(fmt.Sprintf("Exported %s%s. %s", filepath.Base(path), words, said))
 	})
 }
 
@@ -106,32 +121,29 @@ func (x *Exchange) Exporting() bool { _, on := x.writing.Now(); return on }
 
 // exportedWords say of an export into which routes it fell, where there are several,
 // how many legs carry a stop, and how many escapes are drafts.
-func exportedWords(out leg.Exported, off []escape.Exported, rows []leg.Row) string {
+func exportedWords(r *leg.Reader, f mapexport.Format) string {
 	var parts []string
-	if len(out.Routes) > 1 {
+	if chains := r.Plan().Chains(); len(chains) > 1 && f == mapexport.GPX {
 		var legs []string
-		n := 0
-		for _, r := range out.Routes {
-			first := n + 1
-			n += len(r) - 1
-			if first == n {
-				legs = append(legs, strconv.Itoa(n))
+		for _, c := range chains {
+			if c.First == c.Last {
+				legs = append(legs, strconv.Itoa(c.First+1))
 			} else {
-				legs = append(legs, fmt.Sprintf("%d–%d", first, n))
+				legs = append(legs, fmt.Sprintf("%d–%d", c.First+1, c.Last+1))
 			}
 		}
-		parts = append(parts, fmt.Sprintf("%d routes: legs %s", len(out.Routes), strings.Join(legs, ", ")))
+		parts = append(parts, fmt.Sprintf("%d routes: legs %s", len(chains), strings.Join(legs, ", ")))
 	}
-	stopped := 0
-	for _, r := range rows {
-		if r.Reading.Stopped() {
+	stopped, rows := 0, r.Legs()
+	for _, x := range rows {
+		if x.Reading.Stopped() {
 			stopped++
 		}
 	}
 	if stopped > 0 {
 		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, do not walk on them", stopped, CountOf(len(rows), "leg")))
 	}
-	if len(off) > 0 {
+	if off := escape.Of(r).Escapes; len(off) > 0 && f != mapexport.CSV {
 		parts = append(parts, escapesWords(off))
 	}
 	if parts == nil {
@@ -141,10 +153,10 @@ func exportedWords(out leg.Exported, off []escape.Exported, rows []leg.Row) stri
 }
 
 // escapesWords say how many escapes there are, and how many of them are drafts.
-func escapesWords(off []escape.Exported) string {
+func escapesWords(off []escape.Escape) string {
 	drafts := 0
 	for _, e := range off {
-		if caution.Has(e.Cautions, caution.EscapeDraft) {
+		if e.Draft {
 			drafts++
 		}
 	}

@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/mapio/gpx"
@@ -221,5 +223,62 @@ func TestEscapesStayOutOfAnImport(t *testing.T) {
 	b.until("the import", b.imported)
 	if b.s.Plan() != before || !strings.Contains(b.foot.Message(), "1 escape left out") {
 		t.Errorf("imported: %d legs, %s", len(b.s.Plan().Legs), b.foot.Message())
+	}
+}
+
+// What one bench exports as GeoJSON, another imports as the same kinds with the same names,
+// without a question, and the same bench not at all. Escapes are left out, and said to be.
+func TestOwnGeoJSONComesBackAsItWas(t *testing.T) {
+	b := calibrated(t)
+	quay, hut := b.mark("Quay", 50, 50), b.mark("Hut", 150, 50)
+	b.leg(quay, hut)
+	b.leg(hut, b.mark("Top", 250, 60))
+	at := func(e, n float64) plan.Position {
+		pos := quay.Position
+		pos.Grid.E, pos.Grid.N = pos.Grid.E+e, pos.Grid.N+n
+		return pos
+	}
+	_, err := b.s.AddEscape(quay, hut, "")
+	do(t, err)
+	p := b.s.Plan()
+	around := []plan.Position{at(100, 100), at(300, 100), at(300, 400)}
+	p = p.AddHazard(plan.Hazard{ID: "hazard-1", Name: "Black Face", Kind: plan.Crag, Closed: true, Points: around, KeepM: 200, Note: "loose"})
+	p = p.AddHazard(plan.Hazard{ID: "hazard-2", Kind: plan.Water, Points: around[:2], KeepM: 5})
+	p = p.AddHaven(plan.Haven{ID: "haven-1", Name: "Bothy", Kind: plan.OpenShelter, Points: around[:1]})
+	p = p.AddLine(plan.Line{ID: "line-1", Name: "March wall", Kind: plan.WallLine, Points: around})
+	p = p.AddArea(plan.Area{ID: "area-1", Name: "Wood", Ground: plan.AreaGrounds()[0], Points: around})
+	p = p.AddTrack(plan.Track{ID: "track-1", Name: "Sunday", Points: []geodesy.LatLon{geodesy.DegLatLon(56.4, -5), geodesy.DegLatLon(56.41, -5)}})
+	do(t, b.s.Use(p))
+	path := filepath.Join(t.TempDir(), "round.geojson")
+	b.Exchange.Export()
+	b.typeInto(path)
+	b.until("the export", func() bool { return strings.Contains(b.foot.Message(), "Exported round.geojson") })
+
+	before := b.s.Plan()
+	b.Exchange.Import(path)
+	b.until("the import", b.imported)
+	if b.s.Plan() != before || b.dialogs.Waiting() {
+		t.Errorf("the own export changed the plan or asked: %s", b.foot.Message())
+	}
+	other := calibrated(t)
+	other.Exchange.Import(path)
+	other.until("the import", other.imported)
+	names := func(p *plan.Plan) (out []string) {
+		for x := range p.Things {
+			if x.Kind != plan.OfEscape && x.Kind != plan.OfLeg {
+				out = append(out, x.Kind.Word()+" "+p.TitleOf(x.ID))
+			}
+		}
+		return out
+	}
+	q := other.s.Plan()
+	if got, want := names(q), names(before); !slices.Equal(got, want) {
+		t.Errorf("came back as %q, want %q", got, want)
+	}
+	if len(q.Legs) != 2 || len(q.Escapes) != 0 || len(q.Hazards) != 2 || q.Hazards[0].KeepM != 200 || q.Hazards[1].KeepM != 20 || q.Hazards[0].Note != "loose" {
+		t.Errorf("%d legs, %d escapes, hazards %+v: want 2, none, and no distance to keep below the usual one", len(q.Legs), len(q.Escapes), q.Hazards)
+	}
+	if says := other.foot.Message(); !strings.Contains(says, "1 escape left out") {
+		t.Errorf("the foot line says %q", says)
 	}
 }

@@ -46,7 +46,12 @@ func (x *Exchange) importShapes(path string) {
 			x.refuse("Nothing was imported", path, err)
 			return
 		}
-		x.askShapes(path, list)
+		own, others := ownThings(filepath.Base(path), list)
+		if len(others) == 0 {
+			x.compute(path, own)
+			return
+		}
+		x.askShapes(path, own, others)
 	})
 }
 
@@ -78,7 +83,7 @@ func (c shapeChoice) chosen() (as session.ShapeAs, in bool) {
 
 // askShapes asks what the shapes of a file are: the file does not say it in words that
 // the bench could trust.
-func (x *Exchange) askShapes(path string, list []geojson.Shape) {
+func (x *Exchange) askShapes(path string, in session.Imported, list []geojson.Shape) {
 	choices := []*shapeChoice{
 		{kind: geojson.Area, word: "area", as: session.AreasAs()},
 		{kind: geojson.Line, word: "line", as: session.LinesAs()},
@@ -115,8 +120,8 @@ func (x *Exchange) askShapes(path string, list []geojson.Shape) {
 					return fmt.Errorf("choose what the %ss are, or leave them out", c.word)
 				}
 			}
-			in := shapesOf(filepath.Base(path), list, choices)
-			if len(in.Shapes)+len(in.Marks) == 0 {
+			in := withShapes(in, list, choices)
+			if in.Empty() {
 				x.cancelled("Nothing was imported: all of it was left out.")
 				return nil
 			}
@@ -127,9 +132,9 @@ func (x *Exchange) askShapes(path string, list []geojson.Shape) {
 	})
 }
 
-// shapesOf turns the shapes of a file into what the session imports.
-func shapesOf(name string, list []geojson.Shape, choices []*shapeChoice) session.Imported {
-	in := session.Imported{Name: name}
+// withShapes adds shapes of a file to what the session imports.
+func withShapes(in session.Imported, list []geojson.Shape, choices []*shapeChoice) session.Imported {
+	in.Shapes, in.Marks = slices.Clip(in.Shapes), slices.Clip(in.Marks)
 	for _, s := range list {
 		for _, c := range choices {
 			if s.Kind != c.kind {

@@ -159,6 +159,7 @@ func TestEveryCautionStandsEverywhere(t *testing.T) {
 			list := inJSON(t, file, d.codes)
 			inTable(t, file, list)
 			inGPX(t, file, list, d.mark)
+			inOthers(t, file, list)
 		})
 	}
 }
@@ -257,6 +258,31 @@ func inGPX(t *testing.T, file string, list []spoken, place bool) {
 			if got := inside(inside(whole, tag), part); strings.HasPrefix(got, "STOP: ") != stop {
 				t.Errorf("the GPX's %s says %q in %s, want a stop first %v", tag, got, part, stop)
 			}
+		}
+	}
+}
+
+// inOthers looks for all cautions in the other formats, and in the words that programs keep of a
+// leg: the properties of GeoJSON, the description of KML's leg or file, the row of the CSV.
+func inOthers(t *testing.T, file string, list []spoken) {
+	t.Helper()
+	out := map[string]string{}
+	otherFormats(t, file, out)
+	stop := slices.ContainsFunc(list, func(c spoken) bool { return c.Grade == "stop" })
+	for _, c := range list {
+		if where := out["GeoJSON leg"] + out["GeoJSON about"]; !strings.Contains(where, c.Text) {
+			t.Errorf("the GeoJSON leg lacks %q: %s", c.Text, where)
+		}
+		if where := unescaped(out["KML leg"] + out["KML file"]); !strings.Contains(where, c.Text) {
+			t.Errorf("the KML lacks %q: %s", c.Text, where)
+		}
+		if where := strings.ReplaceAll(out["CSV row"], `""`, `"`); !strings.Contains(where, c.Text) {
+			t.Errorf("the CSV row lacks %q: %s", c.Text, where)
+		}
+	}
+	for _, way := range []string{"GeoJSON file", "GeoJSON leg", "KML file", "KML leg", "KML leg's name", "CSV row"} {
+		if got := strings.HasPrefix(strings.TrimLeft(out[way], `"`), "STOP"); got != stop {
+			t.Errorf("%s says %.80q, want a stop first %v", way, out[way], stop)
 		}
 	}
 }

@@ -1,7 +1,6 @@
 package headless
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -12,15 +11,17 @@ import (
 	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/mapio/atomicfile"
+	mapexport "legwright/mapio/export"
 	"legwright/mapio/gpx"
 	"legwright/mapio/planfile"
 )
 
 const exportHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. Legs that follow on from
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. In GPX legs that follow on from
 each other become one route, marks become waypoints; --track writes each route as a
 track too. Escapes are routes of their own, E03-1 the first from the start of leg 3; one
-that is not ticked begins with DRAFT. An existing file is overwritten, a read-only one only with --force, a plan
+that is not ticked begins with DRAFT. GeoJSON and KML hold whatever is named and drawn, each with
+what speaks against it; CSV holds the ledger for spreadsheets. An existing file is overwritten, a read-only one only with --force, a plan
 never; if writing fails the old file stays as it was.
 `
 
@@ -31,32 +32,53 @@ const leastNameLimit = 10
 func exportCommand() command {
 	return command{
 		name:  "export",
-		usage: "PLAN --gpx OUT [--name-limit 30] [--track] [--force]",
-		about: "export the legs and marks of a plan as GPX",
+		usage: "PLAN (--gpx|--geojson|--kml|--csv) OUT [--name-limit 30] [--track] [--force]",
+		about: "export a plan as GPX, GeoJSON, KML or CSV",
 		run:   runExport,
 	}
 }
 
 func runExport(c command, args []string, s streams) error {
 	o := newOptions(c, exportHelp)
-	out := o.String("gpx", "", "the `FILE` to write")
-	limit := o.Int("name-limit", gpx.DefaultNameLimit, "the longest name, `N` letters (default 30)")
-	track := o.Bool("track", false, "write the route as a track too")
+	outs := map[mapexport.Format]*string{}
+	for _, f := range mapexport.Formats() {
+		outs[f] = o.String(string(f)[1:], "", "the `FILE` to write as "+strings.ToUpper(string(f)[1:]))
+	}
+	limit := o.Int("name-limit", gpx.DefaultNameLimit, "the longest name in GPX, `N` letters (default 30)")
+	track := o.Bool("track", false, "write the route of GPX as a track too")
 	force := o.Bool("force", false, "overwrite a read-only file")
 	words, err := o.read(args, s)
 	if err != nil {
 		return err
 	}
 	name, err := onePlan(words)
-	switch {
-	case err != nil:
+	if err != nil {
 		return err
-	case *out == "":
-		return usagef("--gpx is missing: name the file to write, such as --gpx walk.gpx")
-	case *limit < leastNameLimit || *limit > 255:
+	}
+	if *limit < leastNameLimit || *limit > 255 {
 		return usagef("--name-limit %d: want a number from %d to 255", *limit, leastNameLimit)
 	}
-	return export(name, target{*out, *force}, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s)
+	format, out, err := oneFormat(outs)
+	if err != nil {
+		return err
+	}
+	return export(name, format, target{out, *force}, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s)
+}
+
+// oneFormat returns the one format that the command line names, and its file.
+func oneFormat(outs map[mapexport.Format]*string) (format mapexport.Format, out string, err error) {
+	for _, f := range mapexport.Formats() {
+		switch {
+		case *outs[f] != "" && out != "":
+			return "", "", usagef("name one file to write, not several")
+		case *outs[f] != "":
+			format, out = f, *outs[f]
+		}
+	}
+	if out == "" {
+		return "", "", usagef("name the file to write, such as --gpx walk.gpx")
+	}
+	return format, out, nil
 }
 
 // target is a file to write; with force over a read-only one.
@@ -74,46 +96,36 @@ func (t target) write(content []byte) error {
 	return err
 }
 
-// export writes the plan's GPX and says what is in it.
-func export(name string, to target, o gpx.Options, s streams) error {
+// export writes the plan in a format and says what is in it.
+func export(name string, format mapexport.Format, to target, o gpx.Options, s streams) error {
 	out := to.file
 	if sameFile(name, out) {
-		return fmt.Errorf("%s is the plan itself: name another file for the GPX", out)
+		return fmt.Errorf("%s is the plan itself: name another file to export to", out)
 	}
 	if strings.EqualFold(filepath.Ext(out), planfile.Ext) {
-		return fmt.Errorf("%s is the name of a plan: name a .gpx file for the GPX", out)
+		return fmt.Errorf("%s is the name of a plan: name a %s file to export to", out, format)
 	}
 	reader, _, err := readGround(name, s)
 	if err != nil {
 		return err
 	}
-	p := reader.Plan()
-	x, err := leg.Export(p, reader.Model())
+	text, err := mapexport.Bytes(reader, format, o)
 	if err != nil {
 		return err
 	}
-	off, err := escape.Export(p, reader.Model())
-	if err != nil {
-		return err
-	}
-	if len(x.Marks) == 0 && len(x.Routes) == 0 {
-		return errors.New("the plan has neither legs nor marks: there is nothing to write")
-	}
-	var text bytes.Buffer
-	if err := gpx.Write(&text, gpx.FromLegs(x, off, p.Date), o); err != nil {
-		return err
-	}
-	if err := to.write(text.Bytes()); err != nil {
+	if err := to.write(text); err != nil {
 		return err
 	}
 	speakRaised(leg.Raised(reader.Legs()), s)
 	speakRaised(escape.Of(reader).Raised(), s)
-	text.Reset()
-	fmt.Fprintf(&text, "%s: %s in %s, %s", out, count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
-	if len(off) > 0 {
-		text.WriteString(", " + count(len(off), "escape"))
+	p := reader.Plan()
+	parts := []string{count(len(p.Legs), "leg") + " in " + count(len(p.Chains()), "route"), count(len(p.Marks), "mark")}
+	if format == mapexport.CSV {
+		parts = []string{count(len(p.Legs), "leg")}
+	} else if len(p.Escapes) > 0 {
+		parts = append(parts, count(len(p.Escapes), "escape"))
 	}
-	_, err = fmt.Fprintln(s.out, text.String())
+	_, err = fmt.Fprintf(s.out, "%s: %s\n", out, strings.Join(parts, ", "))
 	return err
 }
 

@@ -92,7 +92,7 @@ func TestExportRefusals(t *testing.T) {
 		{"over itself", whole, whole, "the plan itself"},
 		{"over itself by another way", whole, filepath.Join(filepath.Dir(whole), ".", filepath.Base(whole)), "the plan itself"},
 		{"over another plan", whole, filepath.Join(filepath.Dir(whole), "other.LEGPLAN"), "the name of a plan"},
-		{"empty plan", empty, filepath.Join(t.TempDir(), "x.gpx"), "nothing to write"},
+		{"empty plan", empty, filepath.Join(t.TempDir(), "x.gpx"), "nothing to export"},
 		{"onto a folder", whole, t.TempDir(), "is a folder"},
 	} {
 		got := run(t, "", "export", c.file, "--gpx", c.out)

@@ -2,8 +2,10 @@ package headless
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,6 +43,45 @@ func typedEnd(t *testing.T, text string) plan.End {
 		t.Fatal(err)
 	}
 	return plan.AtPosition(plan.TypedAs(text, ref))
+}
+
+// otherFormats adds the first words of what GeoJSON, KML and CSV say of the plan, of its leg and of
+// the ledger's row.
+func otherFormats(t *testing.T, file string, out map[string]string) {
+	t.Helper()
+	text := map[string]string{}
+	for _, f := range []string{"geojson", "kml", "csv"} {
+		name := filepath.Join(t.TempDir(), "walk."+f)
+		if got := run(t, "", "export", file, "--"+f, name); got.code != 0 {
+			t.Fatal(got.err)
+		}
+		raw, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text[f] = string(raw)
+	}
+	var g struct {
+		Description string
+		Features    []struct{ Properties map[string]any }
+	}
+	if err := json.Unmarshal([]byte(text["geojson"]), &g); err != nil || len(g.Features) == 0 {
+		t.Fatalf("%v: %s", err, text["geojson"])
+	}
+	of := g.Features[slices.IndexFunc(g.Features, func(f struct{ Properties map[string]any }) bool { return f.Properties["legwright"] == "leg" })].Properties
+	out["GeoJSON file"], out["GeoJSON leg"], out["GeoJSON leg's stop"] = g.Description, fmt.Sprint(of["description"]), ""
+	out["GeoJSON about"] = fmt.Sprint(of["about"])
+	if of["stop"] != nil {
+		out["GeoJSON leg's stop"] = fmt.Sprint(of["stop"])
+	}
+	inside := func(text, tag string) string {
+		_, text, _ = strings.Cut(text, "<"+tag+">")
+		text, _, _ = strings.Cut(text, "</"+tag+">")
+		return text
+	}
+	legs := inside(text["kml"][strings.Index(text["kml"], "<name>legs</name>"):], "Placemark")
+	out["KML file"], out["KML leg's name"], out["KML leg"] = inside(text["kml"], "description"), inside(legs, "name"), inside(legs, "description")
+	_, out["CSV row"], _ = strings.Cut(text["csv"], "\n")
 }
 
 // A stop goes every way by which a headless command gives a reading away, first or as
@@ -81,6 +122,8 @@ func TestAStopGoesEveryHeadlessWay(t *testing.T) {
 		}
 		_, about, _ := strings.Cut(string(raw), "<desc>")
 		out["GPX file's desc"] = about
+		otherFormats(t, file, out)
+		delete(out, "GeoJSON about") // what speaks against the whole, without its stops
 		out["sight"] = sight(t, "EPSG:27700", "NN 220 772", far).out
 		out["JSON of sight"] = jsonStops(t, sight(t, "EPSG:27700", "NN 220 772", far, "--json").out)
 		grid, ends := "5041", "2000000 2000500 2000100 2000000\n" // beside the magnetic pole

@@ -1,0 +1,287 @@
+package export
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"legwright/app/caution"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/assets/demo"
+	"legwright/mapio/feature"
+	"legwright/mapio/geojson"
+	"legwright/mapio/gpx"
+	"legwright/mapio/planfile"
+)
+
+// demoReader reads the demo with an area, a track and texts that formats must escape.
+func demoReader(t *testing.T) *leg.Reader {
+	t.Helper()
+	p, err := planfile.Decode(bytes.NewReader(demo.Plan()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := p.Marks[0]
+	m.Name, m.Note = `Ceann a' "Chàirn" <&> Ελ`, "=1+1; a\x01b"
+	p = p.SetMark(m)
+	at := p.Marks[1].Position
+	var around []plan.Position
+	for _, d := range [][2]float64{{0, 0}, {0, 90}, {80, 90}, {80, 0}} { // clockwise
+		q := at
+		q.Grid.E, q.Grid.N = at.Grid.E+d[0], at.Grid.N+d[1]
+		around = append(around, q)
+	}
+	p = p.AddArea(plan.Area{ID: p.NextID(plan.OfArea), Ground: plan.AreaGrounds()[0], Points: around})
+	r, err := leg.NewReader(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func bytesOf(t *testing.T, r *leg.Reader, f Format) []byte {
+	t.Helper()
+	text, err := Bytes(r, f, gpx.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+// GDAL reads in GeoJSON and KML every feature where it lies, to 1e-7°, under its name and with its
+// words. In GeoJSON outlines go counterclockwise, as RFC 7946 (section 3.1.6) has it.
+func TestGDALReadsFeatures(t *testing.T) {
+	t.Parallel()
+	if _, err := exec.LookPath("ogr2ogr"); err != nil {
+		t.Skip("ogr2ogr is not installed (Debian package gdal-bin): no comparison with GDAL")
+	}
+	r := demoReader(t)
+	want, err := feature.Of(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for format, lost := range map[Format]string{GeoJSON: "", KML: "\x01"} { // XML has no control characters
+		got := throughGDAL(t, format, bytesOf(t, r, format))
+		if len(got) != len(want.Features) {
+			t.Errorf("%s: GDAL reads %d features, want %d", format, len(got), len(want.Features))
+		}
+		for _, f := range want.Features {
+			name := strings.Join(strings.Fields(f.Name), " ")
+			if format == KML && f.Stop != "" {
+				name = "STOP " + name
+			}
+			i := slices.IndexFunc(got, func(g read) bool { return g.name == name && g.fits(f) })
+			if i < 0 {
+				t.Errorf("%s: %q is not where it should be, or not there", format, name)
+				continue
+			}
+			if text, _ := got[i].properties["description"].(string); text != without(f.Text, lost) {
+				t.Errorf("%s: %q says %q, want %q", format, name, text, f.Text)
+			}
+			if f.Closed && format == GeoJSON && got[i].turn() <= 0 {
+				t.Errorf("%q goes clockwise", name)
+			}
+		}
+	}
+}
+
+// without leaves out a character, if one is named.
+func without(text, lost string) string {
+	if lost == "" {
+		return text
+	}
+	return strings.ReplaceAll(text, lost, "")
+}
+
+// read is a feature as GDAL reads it, without the first point of an outline at its end.
+type read struct {
+	name       string
+	points     [][]float64
+	properties map[string]any
+}
+
+func (g read) fits(f feature.Feature) bool {
+	if len(g.points) != len(f.Points) {
+		return false
+	}
+	for _, p := range f.Points {
+		if !slices.ContainsFunc(g.points, func(xy []float64) bool {
+			return math.Abs(xy[0]-p.At.Lon.Deg()) <= 1e-7 && math.Abs(xy[1]-p.At.Lat.Deg()) <= 1e-7
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+// turn is twice the signed area, positive counterclockwise.
+func (g read) turn() (sum float64) {
+	for i, p := range g.points {
+		q := g.points[(i+1)%len(g.points)]
+		sum += p[0]*q[1] - q[0]*p[1]
+	}
+	return sum
+}
+
+// throughGDAL reads all layers of a file by GDAL, which writes them again as GeoJSON lines.
+func throughGDAL(t *testing.T, f Format, text []byte) (out []read) {
+	t.Helper()
+	in := filepath.Join(t.TempDir(), "plan"+string(f))
+	if err := os.WriteFile(in, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	lines, err := exec.Command("ogr2ogr", "-f", "GeoJSONSeq", "-lco", "COORDINATE_PRECISION=9", "/vsistdout/", in).Output()
+	if err != nil { // several layers: one at a time
+		lines = nil
+		for _, k := range plan.Kinds() {
+			if bytes.Contains(text, []byte("<name>"+k.Many+"</name>")) {
+				one, err := exec.Command("ogr2ogr", "-f", "GeoJSONSeq", "-lco", "COORDINATE_PRECISION=9", "/vsistdout/", in, k.Many).Output()
+				if err != nil {
+					t.Fatalf("%s: %v", k.Many, err)
+				}
+				lines = append(lines, one...)
+			}
+		}
+	}
+	for line := range bytes.Lines(lines) {
+		var x struct {
+			Properties map[string]any
+			Geometry   struct {
+				Type        string
+				Coordinates json.RawMessage
+			}
+		}
+		if err := json.Unmarshal(line, &x); err != nil {
+			t.Fatalf("%v: %s", err, line)
+		}
+		g := read{properties: x.Properties}
+		for _, key := range []string{"name", "Name"} {
+			if name, ok := x.Properties[key].(string); ok {
+				g.name = strings.Join(strings.Fields(name), " ")
+			}
+		}
+		var rings [][][]float64
+		switch x.Geometry.Type {
+		case "Point":
+			g.points = make([][]float64, 1)
+			err = json.Unmarshal(x.Geometry.Coordinates, &g.points[0])
+		case "LineString":
+			err = json.Unmarshal(x.Geometry.Coordinates, &g.points)
+		case "Polygon":
+			if err = json.Unmarshal(x.Geometry.Coordinates, &rings); err == nil {
+				g.points = rings[0][:len(rings[0])-1]
+			}
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+// What is read of our own GeoJSON is what was written: kind, name, note and what speaks against
+// it.
+func TestOwnGeoJSONSaysWhatItIs(t *testing.T) {
+	t.Parallel()
+	r := demoReader(t)
+	want, err := feature.Of(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := geojson.Read(bytes.NewReader(bytesOf(t, r, GeoJSON)))
+	if err != nil || len(got) != len(want.Features) {
+		t.Fatalf("%d shapes, %v, want %d", len(got), err, len(want.Features))
+	}
+	for i, f := range want.Features {
+		s := got[i]
+		if s.Name != f.Name || s.Own.Thing != f.Kind.Word() || s.Own.Sort != f.Sort || s.Own.Note != f.Note || s.Own.KeepM != f.KeepM {
+			t.Errorf("%q comes back as %+v", f.Name, s)
+		}
+		from, to := f.Lasting(), f.Lasting()
+		if f.Kind == plan.OfLeg {
+			from, to = f.Points[0].Lasting, f.Points[1].Lasting
+		}
+		if caution.Format(s.Own.FromCautions) != caution.Format(from) || caution.Format(s.Own.ToCautions) != caution.Format(to) {
+			t.Errorf("%q comes back with %v and %v, want %v and %v", f.Name, s.Own.FromCautions, s.Own.ToCautions, from, to)
+		}
+	}
+}
+
+// The ledger as CSV has a row a leg of as many cells as the head, and no cell that a
+// spreadsheet computes.
+func TestCSVIsHarmless(t *testing.T) {
+	t.Parallel()
+	r := demoReader(t)
+	p := r.Plan()
+	traps := [][2]string{
+		{"=1+1", "'=1+1"},
+		{"+44", "'+44"},
+		{"-5 a", "'-5 a"},
+		{"@SUM(1)", "'@SUM(1)"},
+		{" =1", "' =1"},
+		{"\t=1", "' =1"},
+		{"\r=1", "' =1"},
+		{"a;=1", "a;'=1"},
+		{"|=1", "|'=1"},
+		{"＝1", "'＝1"},
+		{"a\n=1", "a =1"},
+		{"a-b = c", "a-b = c"},
+	}
+	for i, trap := range traps {
+		l := p.Legs[i%len(p.Legs)]
+		if i < len(p.Legs) {
+			l.Note = trap[0]
+		} else {
+			l.TickOff = trap[0]
+		}
+		p = p.SetLeg(l)
+	}
+	r, err := leg.NewReader(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := bytesOf(t, r, CSV)
+	if !bytes.HasPrefix(text, []byte("\ufeffstops,leg,")) || bytes.Count(text, []byte("\r\n")) != len(p.Legs)+1 {
+		t.Errorf("no byte order mark, head or line ends of RFC 4180: %.60q", text)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll() // all of one length
+	if err != nil || len(rows) != len(p.Legs)+1 {
+		t.Fatalf("%d rows, %v", len(rows), err)
+	}
+	note, tick := slices.Index(rows[0], "note"), slices.Index(rows[0], "tick-off feature")
+	for i, trap := range traps {
+		at := note
+		if i >= len(p.Legs) {
+			at = tick
+		}
+		if got := rows[1+i%len(p.Legs)][at]; got != trap[1] {
+			t.Errorf("%q is written as %q, want %q", trap[0], got, trap[1])
+		}
+	}
+	for _, row := range rows[1:] {
+		for _, cell := range row {
+			if cell != "" && strings.ContainsAny(cell[:1], "=+-@\t\r") {
+				t.Errorf("%q is computed", cell)
+			}
+		}
+	}
+}
+
+// The ending chooses the format, and none is guessed.
+func TestFormatOf(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]Format{"a.gpx": GPX, "a.GeoJSON": GeoJSON, "b/a.kml": KML, "a.csv": CSV, "a": "", "a.txt": ""} {
+		if got, err := FormatOf(name); got != want || (err == nil) != (want != "") {
+			t.Errorf("%s: %q, %v", name, got, err)
+		}
+	}
+}

@@ -1,0 +1,202 @@
+package table
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"legwright/app/caution"
+	"legwright/app/leg"
+	"legwright/app/units"
+)
+
+// ErrNoLegs is returned for a plan without legs.
+var ErrNoLegs = errors.New("the plan has no legs: keep a leg first")
+
+// column is a column of the table.
+type column struct {
+	head string
+	cell func(*leg.Reader, leg.Row) string
+}
+
+func columns() []column {
+	return []column{
+		{"name", func(_ *leg.Reader, x leg.Row) string { return x.Name }},
+		{"from", func(_ *leg.Reader, x leg.Row) string { return x.From }},
+		{"to", func(_ *leg.Reader, x leg.Row) string { return x.To }},
+		{"reference of the end", func(_ *leg.Reader, x leg.Row) string { return x.Reading.ToRef }},
+		{"set", set},
+		{"grid", grid},
+		{"GMA", func(r *leg.Reader, x leg.Row) string { return magneticOnly(x, x.Reading.Closed(circle(r)).GMA) }},
+		{"magnetic", magnetic},
+		{"back", func(r *leg.Reader, x leg.Row) string { return x.Reading.BackSetFigure(r.Plan().Party.Compass) }},
+		{"distance, m", func(_ *leg.Reader, x leg.Row) string { m, _ := distance(x); return m }},
+		{"± m", func(_ *leg.Reader, x leg.Row) string { _, half := distance(x); return half }},
+		{"climb, m", func(_ *leg.Reader, x leg.Row) string { return rise(x.Climb) }},
+		{"descent, m", func(_ *leg.Reader, x leg.Row) string { return rise(x.Descent) }},
+		{"height of the end, m", func(_ *leg.Reader, x leg.Row) string { return rise(x.End()) }},
+		{"minutes", minutes},
+		{"clock", func(r *leg.Reader, x leg.Row) string { return x.ClockWords(r.Plan().Date) }},
+		{"light", func(_ *leg.Reader, x leg.Row) string { return x.Light.String() }},
+		{"tick-off feature", func(_ *leg.Reader, x leg.Row) string { return x.TickOff }},
+		{"catching feature", func(_ *leg.Reader, x leg.Row) string { return x.Catching }},
+		{"note", func(_ *leg.Reader, x leg.Row) string { return x.Note }},
+		{"date", func(r *leg.Reader, _ leg.Row) string { return date(r) }},
+		{"cautions (a planning aid: check every bearing against the map)", cautions},
+	}
+}
+
+// Rows returns the cells of the ledger as they are written, its heads first. Errors: ErrNoLegs,
+// and that of the first leg that cannot be computed.
+func Rows(r *leg.Reader) ([][]string, error) {
+	rows := r.Legs()
+	if len(rows) == 0 {
+		return nil, ErrNoLegs
+	}
+	cols := columns()
+	head := []string{"stops", "leg"}
+	for _, c := range cols {
+		head = append(head, c.head)
+	}
+	out := [][]string{head}
+	for i, x := range rows {
+		if x.Err != nil {
+			return nil, fmt.Errorf("leg %d, %s to %s: %w", i+1, x.From, x.To, x.Err)
+		}
+		line := []string{caution.Lead(x.Cautions(), caution.All), strconv.Itoa(i + 1)}
+		for _, c := range cols {
+			line = append(line, harmless(c.cell(r, x)))
+		}
+		out = append(out, line)
+	}
+	return out, nil
+}
+
+// CSV writes the ledger as comma-separated values. Errors: those of Rows, and of the writer.
+func CSV(w io.Writer, r *leg.Reader) error {
+	rows, err := Rows(r)
+	if err != nil {
+		return err
+	}
+	if _, err := io.WriteString(w, "\ufeff"); err != nil {
+		return err
+	}
+	out := csv.NewWriter(w)
+	out.UseCRLF = true // section 2 of RFC 4180
+	return out.WriteAll(rows)
+}
+
+// Tabbed returns the ledger as lines of cells with tabs between them, as a spreadsheet pastes
+// them. Its errors are those of Rows.
+func Tabbed(r *leg.Reader) (string, error) {
+	rows, err := Rows(r)
+	if err != nil {
+		return "", err
+	}
+	var text strings.Builder
+	for _, line := range rows {
+		text.WriteString(strings.Join(line, "\t") + "\n")
+	}
+	return text.String(), nil
+}
+
+// computed is where a spreadsheet would begin to compute: at the beginning of a cell, and
+// behind what it may take for the end of one. Some take the wide letters of Asian keyboards too.
+var computed = regexp.MustCompile(`(^|[;|])(\s*[=+\-@＝＋－＠])`)
+
+// plainNumber is one that no spreadsheet computes anything of.
+var plainNumber = regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
+
+// harmless writes a cell on one line and so that nothing in it is computed.
+func harmless(cell string) string {
+	cell = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, cell)
+	if plainNumber.MatchString(cell) {
+		return cell
+	}
+	return computed.ReplaceAllString(cell, "$1'$2")
+}
+
+func circle(r *leg.Reader) units.Circle { return r.Plan().Party.Compass.Circle }
+
+func set(r *leg.Reader, x leg.Row) string {
+	if x.Reading.SetFigure(circle(r)) == "" {
+		return "none"
+	}
+	return x.Reading.SetFigure(circle(r)) + " " + x.Reading.SetKind.North() + " " + circle(r).FullHalf(x.Reading.MagneticSigma)
+}
+
+func grid(r *leg.Reader, x leg.Row) string {
+	return x.Reading.Closed(circle(r)).Grid + " grid " + circle(r).FullHalf(x.Reading.BearingSigma)
+}
+
+func magnetic(r *leg.Reader, x leg.Row) string {
+	return magneticOnly(x, x.Reading.Closed(circle(r)).Magnetic+" mag "+circle(r).FullHalf(x.Reading.MagneticSigma))
+}
+
+func magneticOnly(x leg.Row, text string) string {
+	if !x.Reading.HasMagnetic {
+		return "none"
+	}
+	return text
+}
+
+// wholeMetreSigmaM makes "± 1" of a distance between coordinates that are typed as exact.
+const wholeMetreSigmaM = 0.5
+
+// distance is the ground distance and its ±, as numbers of metres.
+func distance(x leg.Row) (m, half string) {
+	sigma := x.Reading.DistanceSigmaM
+	if sigma <= 0 {
+		sigma = wholeMetreSigmaM
+	}
+	text := strings.ReplaceAll(units.Metres(x.Reading.GroundM, sigma), "\u2009", "")
+	m, half, _ = strings.Cut(text, " m ± ")
+	return m, half
+}
+
+func rise(r leg.Rise) string {
+	if !r.Known() {
+		return "?"
+	}
+	return fmt.Sprintf("%.0f", r.M)
+}
+
+// minutes are the walking time without stops, rounded up; on the flat where climb is not known.
+func minutes(_ *leg.Reader, x leg.Row) string {
+	switch {
+	case x.Time <= 0:
+		return "none"
+	case !x.ClimbKnown():
+		return units.Minutes(x.Time) + ", flat"
+	}
+	return units.Minutes(x.Time)
+}
+
+func date(r *leg.Reader) string {
+	if r.Plan().Date.IsZero() {
+		return "no date set"
+	}
+	return r.Plan().Date.Words()
+}
+
+// cautions are the sentences of all that speaks against a leg.
+func cautions(r *leg.Reader, x leg.Row) string {
+	var list []string
+	for _, c := range caution.GravestFirst(x.Cautions()) {
+		list = append(list, c.Text())
+	}
+	if words := leg.CompassWords(r.Plan().Party.Compass); words != "" {
+		list = append(list, words+".")
+	}
+	return strings.Join(list, " ")
+}
