@@ -45,6 +45,13 @@ type Content struct {
 	Say       []Spoken // marks with an escape, and havens
 	Emergency []string // what the plan knows, and lines to fill in: those end in a colon
 
+	Route      []Passed    // for somebody who does not navigate
+	Out        []ComingOut // by escapes
+	SheetPages []SheetPage
+
+	clock   planClock
+	grids   string // of the references
+	flat    bool   // the climb of a leg is not known
 	pace    Figures
 	setHead string // head of the column SET
 	route   []paper.Stretch
@@ -85,9 +92,14 @@ func Of(s Source) (*Content, error) {
 	}
 	for i, row := range rows {
 		c.Legs = append(c.Legs, w.leg(i+1, row))
+		c.flat = c.flat || !row.ClimbKnown()
 	}
 	c.AtEnd, c.LeaveEnd, c.Off = w.escapesAt(len(rows)+1), w.turnBack(len(rows)+1), w.escapesAt(0)
 	c.Stops, c.Cautions = w.speakAgainst()
+	c.Route, c.Out, c.clock, c.grids = w.passed(), w.comingOut(), w.planClock(), w.grids()
+	for _, sheet := range p.Sheets {
+		c.SheetPages = append(c.SheetPages, w.sheetPage(sheet))
+	}
 	return c, nil
 }
 

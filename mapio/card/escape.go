@@ -7,6 +7,7 @@ import (
 
 	"legwright/app/escape"
 	"legwright/app/pace"
+	"legwright/app/plan"
 	"legwright/app/units"
 )
 
@@ -70,16 +71,24 @@ func (w writer) escape(e escape.Escape) Escape {
 	if at, from := w.judged.LeaveBy(e); !at.IsZero() {
 		out.LeaveBy = clock(at) + ", counted from " + from.Words()
 	}
-	if h, ok := w.p.HavenByID(e.Haven); ok {
-		out.Kind = h.Kind.String()
-		if h.Out.Known {
-			out.Kind += ", " + minutesOf(h.Out.Min) + " from there to where you can be collected"
-		}
-	}
+	out.Kind = w.havenWords(e.Haven, "you")
 	for _, l := range e.Legs {
 		out.Legs = append(out.Legs, w.escapeLeg(l))
 	}
 	return out
+}
+
+// havenWords say what a haven is, and how long it is from there to where somebody can be
+// collected; "" for none.
+func (w writer) havenWords(id plan.ID, who string) string {
+	h, ok := w.p.HavenByID(id)
+	switch {
+	case !ok:
+		return ""
+	case h.Out.Known:
+		return fmt.Sprintf("%s, %s from there to where %s can be collected", h.Kind, minutesOf(h.Out.Min), who)
+	}
+	return h.Kind.String()
 }
 
 func (w writer) escapeLeg(l escape.Leg) EscapeLeg {

@@ -11,7 +11,8 @@ import (
 type Print struct {
 	Size paper.Size  // upright or landscape
 	Up   int         // leg cards on a sheet of paper: 1, 4 or 8
-	Maps []paper.Cut // behind a hill card; see Content.Maps
+	Maps []paper.Cut // behind a hill card or base sheet; see Content.Maps
+	Home *Home       // of a base sheet; no other form prints any of it
 }
 
 // Type of the cards. SET is never below 14 points, all else never below paper.MinPt.
@@ -83,11 +84,7 @@ func (c *Content) heading(f *flow) {
 
 // foot sets what stands after the legs.
 func (c *Content) foot(f *flow) {
-	var said []string
-	for _, s := range c.Say {
-		said = append(said, s.Name+": "+s.Line+".")
-	}
-	c.section(f, "Say it", said...)
+	c.section(f, "Say it", c.saidLines()...)
 	f.say(plainType, "Times", "Times: "+c.Timing+". Paces: "+c.Pacing+".")
 	timing := TimingTable()
 	f.say(boldType, "Times", timing.Title+". "+c.pace.Title+".")

@@ -55,12 +55,16 @@ func (w writer) say(name string, pos plan.Position) string {
 	if err != nil {
 		return ""
 	}
+	return joined("; ", caution.Lead(w.r.CautionsOf(pos), caution.All), gridWords(sys)+": "+Spell(ref), w.near(name, pos, sys))
+}
+
+// gridWords name a grid with its datum: "British National Grid, datum OSGB36".
+func gridWords(sys *geodesy.System) string {
 	words := sys.Name()
 	if d := sys.DatumName(); d != "" && !strings.Contains(words, d) {
 		words += ", datum " + d
 	}
-	words += ": " + Spell(ref)
-	return joined("; ", caution.Lead(w.r.CautionsOf(pos), caution.All), words, w.near(name, pos, sys))
+	return words
 }
 
 // nearM is how far away a named position may be that another one is described by, metres.

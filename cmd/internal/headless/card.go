@@ -7,11 +7,13 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
+	"time"
 
 	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/mapio/card"
+	"legwright/mapio/openfile"
 	"legwright/mapio/paper"
 	"legwright/mapio/planfile"
 )
@@ -22,7 +24,22 @@ the leader carries: the legs with what to set, escapes and turn-back times benea
 that starts at their mark, what to say on the telephone, tables of times and paces, and the
 map at true scale. A6 and pocket (74 × 105 mm) carry the legs alone, with what to set and how
 far. The form legs is one leg a card, --up 4 or 8 of them on a sheet, with marks to cut along,
-or 1 on small paper. Every page carries DRAFT, "sheet unchecked", every stop, the date, and
+or 1 on small paper. The form sheet is a page on each map: grid, control points with
+residuals, what it was checked by and to how many metres.
+
+The form base is the sheet for the person at home: whom to ring and when, who is out, where
+they will be and about when, where each escape comes out, and the map. It is due back at the end of
+the route by the plan's clock, or at --due-back; ACT AT is 2 hours later, or --act-at: times
+such as 17:30 or 2026-11-28 17:30. Names, telephones and medical notes come from --people FILE alone,
+and stand on no other paper and in no plan. The file is JSON, one object with the keys
+  people            a list of objects with name, and if wanted phone, phone_on (when it is
+                    switched on), clothing (colours) and medical
+  emergency_number  the number to ring, of the country where the party walks; needed
+  ask_for           whom to ask for there
+  experience, shelter (colours of tents and bags), vehicle, vehicle_stands_at
+What is left out is a line to fill in by hand, medical notes and telephones excepted.
+
+Every page carries DRAFT, "sheet unchecked", every stop, the date, and
 the number of the plan: the first 6 hexadecimal digits of the SHA-256 of the plan, without the
 paths of its pictures and terrain and without when it was saved, which stands beside it.
 
@@ -35,7 +52,7 @@ overwritten, a read-only one only with --force, a plan never.
 func cardCommand() command {
 	return command{
 		name:  "card",
-		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--scale 25000] [--no-map] [--up 1|4|8] [--without E03-1] --pdf OUT [--force]",
+		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--scale 25000] [--no-map] [--up 1|4|8] [--people FILE [--due-back 17:30] [--act-at 19:30]] [--without E03-1] --pdf OUT [--force]",
 		about: "put a plan on paper as PDF",
 		run:   runCard,
 	}
@@ -65,6 +82,9 @@ type cardRequest struct {
 	scale   int
 	noMap   bool
 	without string
+	people  string
+	dueBack string
+	actAt   string
 	to      target
 }
 
@@ -75,9 +95,12 @@ func runCard(c command, args []string, s streams) error {
 	o.Var(&q.paper, "paper", "the `SIZE`: "+oneOf(paperNames())+" (default "+q.paper.value+")")
 	o.BoolVar(&q.turned, "landscape", false, "turn the paper on its side")
 	o.IntVar(&q.scale, "scale", 0, "the scale of the map, `N` for 1:N, such as 25000 (default that of the sheet's own paper)")
-	o.BoolVar(&q.noMap, "no-map", false, "print the hill card without the map")
+	o.BoolVar(&q.noMap, "no-map", false, "print without the map")
 	o.IntVar(&q.up, "up", 4, "leg cards on a sheet, `N`: 1, 4 or 8")
 	o.StringVar(&q.without, "without", "", "leave out these `ESCAPES`, such as E03-1,E05-2")
+	o.StringVar(&q.people, "people", "", "the `FILE` that names the people, for --form base alone")
+	o.StringVar(&q.dueBack, "due-back", "", "the `TIME` at which the party is due back (default the end of the route)")
+	o.StringVar(&q.actAt, "act-at", "", "the `TIME` at which the person at home acts (default 2 hours after due back)")
 	o.StringVar(&q.to.file, "pdf", "", "the `FILE` to write")
 	o.BoolVar(&q.to.force, "force", false, "overwrite a read-only file")
 	words, err := o.read(args, s)
@@ -91,6 +114,10 @@ func runCard(c command, args []string, s streams) error {
 		return usagef("--up %d: want 1, 4 or 8", q.up)
 	case q.up != 4 && q.form.value != string(card.LegsForm):
 		return usagef("--up goes with --form %s alone", card.LegsForm)
+	case q.isBase() && q.people == "":
+		return usagef("--form base needs --people FILE: who walks, and the emergency number")
+	case !q.isBase() && q.people+q.dueBack+q.actAt != "":
+		return usagef("--people, --due-back and --act-at go with --form base alone")
 	case q.scale != 0 && (q.scale < paper.LeastScale || q.scale > paper.MostScale):
 		return usagef("--scale %d: want a number from %d to %d", q.scale, paper.LeastScale, paper.MostScale)
 	case q.to.file == "":
@@ -101,6 +128,9 @@ func runCard(c command, args []string, s streams) error {
 
 // write writes the paper and says how many pages it has.
 func (q cardRequest) write(s streams) error {
+	if q.people != "" && sameFile(q.people, q.to.file) {
+		return fmt.Errorf("%s is the file of the people: name another one for the PDF", q.to.file)
+	}
 	if sameFile(q.plan, q.to.file) || strings.EqualFold(filepath.Ext(q.to.file), planfile.Ext) {
 		return fmt.Errorf("%s is a plan, or has the name of one: name a .pdf file for the card", q.to.file)
 	}
@@ -116,8 +146,8 @@ func (q cardRequest) write(s streams) error {
 	if err != nil {
 		return err
 	}
-	o, err := q.print()
-	if err == nil && q.hasMap(o.Size) {
+	o, err := q.print(content)
+	if err == nil && !q.noMap && card.Form(q.form.value).HasMap(o.Size) {
 		o.Maps, err = content.Maps(source, q.scale, func(x plan.Sheet) (card.Picture, error) { return planPicture(x, reach) })
 	}
 	if err != nil {
@@ -138,17 +168,43 @@ func (q cardRequest) write(s streams) error {
 }
 
 // print is how the form is put on paper.
-func (q cardRequest) print() (card.Print, error) {
+func (q cardRequest) print(c *card.Content) (card.Print, error) {
 	size, err := paper.SizeOf(q.paper.value)
 	if q.turned {
 		size = size.Landscape()
 	}
-	return card.Print{Size: size, Up: q.up}, err
+	out := card.Print{Size: size, Up: q.up}
+	if err == nil && q.isBase() {
+		out.Home, err = q.home(c)
+	}
+	return out, err
 }
 
-// hasMap reports whether a map stands behind the card.
-func (q cardRequest) hasMap(s paper.Size) bool {
-	return !q.noMap && q.form.value == string(card.HillForm) && !card.Small(s)
+func (q cardRequest) isBase() bool { return q.form.value == string(card.BaseForm) }
+
+// home is what a base sheet says beside the plan.
+func (q cardRequest) home(c *card.Content) (*card.Home, error) {
+	f, err := openfile.Open(q.people)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	h := &card.Home{}
+	if h.People, err = card.ReadPeople(f); err != nil {
+		return nil, fmt.Errorf("%s: %w", q.people, err)
+	}
+	for _, x := range []struct {
+		text string
+		at   *time.Time
+	}{{q.dueBack, &h.DueBack}, {q.actAt, &h.ActAt}} {
+		if x.text == "" {
+			continue
+		}
+		if *x.at, err = c.When(x.text); err != nil {
+			return nil, err
+		}
+	}
+	return h, nil
 }
 
 // source is what the card is made of. A plan in which something had to be corrected counts as

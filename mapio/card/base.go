@@ -1,0 +1,182 @@
+package card
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"legwright/mapio/paper"
+)
+
+// dueType is the type of the two times that the person at home acts by, stepType that of what
+// to do.
+var (
+	dueType  = paper.Style{Pt: 16, Bold: true}
+	stepType = paper.Style{Pt: 10}
+)
+
+const stepGapMM = 0.8 // between two steps
+
+// Base is the sheet for the person at home, as PDF: whom to ring and when, who is out, where they
+// will be, where they would come out, and the map. Errors: those of People.Check, ErrNoEnd and
+// of times that contradict each other, and those of Hill.
+func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
+	if o.Home == nil {
+		return nil, errors.New("a base sheet needs the people: say who walks and which number to ring")
+	}
+	h := *o.Home
+	if err := h.People.Check(); err != nil {
+		return nil, err
+	}
+	due, act, err := c.clock.times(h)
+	if err != nil {
+		return nil, err
+	}
+	d, err := paper.New(o.Size, c.info("base sheet"))
+	if err != nil {
+		return nil, err
+	}
+	f := newFlow(d)
+	c.act(f, h.People, due, act)
+	c.people(f, h.People)
+	c.whereabouts(f)
+	c.waysOut(f, due, act)
+	c.section(f, "Say a position on the telephone", c.saidLines()...)
+	c.section(f, "Cautions", c.gravest()...)
+	if len(o.Maps) == 0 {
+		f.say(boldType, "Map", "No map is printed with this sheet: leave a map of the ground with it, with the route drawn in.")
+	}
+	for _, m := range o.Maps {
+		if err := d.AddMaps(ctx, m); err != nil {
+			return nil, err
+		}
+	}
+	return d.Bytes()
+}
+
+// gravest are the stops in sentences: notes on bearings and ground help nobody at home.
+func (c *Content) gravest() (out []string) {
+	for _, line := range c.Cautions {
+		if strings.HasPrefix(line, "STOP") || line == PlanningAid {
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
+// act sets what the person at home does, and when.
+func (c *Content) act(f *flow, p People, due, act time.Time) {
+	f.say(titleType, c.Title, "For the person at home: "+c.Title)
+	f.say(boldType, c.Title, lines(c.Date, c.Left))
+	f.gap()
+	f.say(dueType, "Due back", "DUE BACK "+c.clock.words(due))
+	f.say(dueType, "Act at", "ACT AT "+c.clock.words(act))
+	f.gap()
+	ring := "Nobody gave a telephone number."
+	if all := p.numbers(); all != "" {
+		ring = "First ring them: " + all + ". On the hill a telephone is often off or without signal: keep trying."
+	}
+	for _, x := range []struct {
+		style paper.Style
+		line  string
+	}{
+		{stepType, "1. They ring you as soon as they are back, also if they come out somewhere else. If you hear earlier that somebody is hurt, lost or in danger, do not wait: ring the emergency number at once."},
+		{stepType, "2. You have not heard from them when they are due back? " + ring},
+		{boldType, "3. At ACT AT, if you still have not heard from them, ring " + joined(", ", p.Emergency, labelled("ask for ", p.AskFor)) + ", and say:"},
+		{stepType, "“" + c.message(p, due) + "”"},
+		{stepType, "4. Stay where they can ring you, and do not go out to look for them by yourself. If you hear from them afterwards, ring the same number again and say so."},
+	} {
+		f.say(x.style, "What to do, continued", x.line)
+		_, f.rest = f.rest.Top(stepGapMM)
+	}
+	f.gap()
+}
+
+// message is what is said at ACT AT.
+func (c *Content) message(p People, due time.Time) string {
+	first, last := c.Route[0], c.Route[len(c.Route)-1]
+	words := []string{
+		fmt.Sprintf("%s overdue. They were due back at %s.", partyWords(len(p.Party)), c.clock.words(due)),
+		fmt.Sprintf("They set out from %s, %s, to walk to %s, %s, on foot; the references are of %s.", first.Name, first.Ref, last.Name, last.Ref, c.grids),
+	}
+	if p.Vehicle != "" || p.VehicleAt != "" {
+		words = append(words, "Their vehicle: "+joined(", stands at ", p.Vehicle, p.VehicleAt)+".")
+	}
+	words = append(words, fmt.Sprintf("I have their names and their route with its times before me, plan %s.", c.Number))
+	return strings.Join(words, " ")
+}
+
+func partyWords(n int) string {
+	if n == 1 {
+		return "One walker is"
+	}
+	return fmt.Sprintf("A party of %d is", n)
+}
+
+// people set who is out. What was not given is a line to fill in by hand.
+func (c *Content) people(f *flow, p People) {
+	f.need(6 * boldType.Height())
+	f.say(boldType, "Who is out", fmt.Sprintf("Who is out: %d", len(p.Party)))
+	for i, x := range p.Party {
+		f.need(3 * boldType.Height())
+		f.say(headType, "Who is out, continued", fmt.Sprintf("%d. %s", i+1, x.Name))
+		f.say(plainType, x.Name, x.words())
+	}
+	for _, x := range []struct{ label, text string }{
+		{"Experience:", p.Experience}, {"Colours of shelters:", p.Shelter}, {"Vehicle:", p.Vehicle}, {"It stands at:", p.VehicleAt},
+	} {
+		if x.text == "" {
+			f.write(x.label)
+		} else {
+			f.say(plainType, x.label, x.label+" "+x.text)
+		}
+	}
+	f.gap()
+}
+
+// whereabouts set where the party will be and about when.
+func (c *Content) whereabouts(f *flow) {
+	f.need(8 * boldType.Height())
+	f.say(boldType, "Where they will be", "Where they will be, and about when")
+	f.say(plainType, "Where they will be", lines(c.timeWords(), "References are of "+c.grids+".", c.Sheets))
+	t := paper.Table{Columns: []paper.Column{{Head: "about", Min: 12, Ideal: 16}, {Head: "where they are", Min: 24, Ideal: 60, Grow: true}}}
+	for _, x := range c.Route {
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{
+			{Text: dash(x.Clock), Style: headType}, {Text: lines(x.Name+", "+x.Ref, joined("; ", x.Where, x.Notes))},
+		}})
+	}
+	f.table(t)
+}
+
+// timeWords say how far the times can be trusted.
+func (c *Content) timeWords() string {
+	switch {
+	case c.clock.end.IsZero():
+		return "Not all times are known: a time or a start is missing in the plan."
+	case c.flat:
+		return "Times are a plan, and the climb of some legs is not counted: expect the party later."
+	}
+	return "Times are a plan, not a promise."
+}
+
+// waysOut set where the party would come out by each escape.
+func (c *Content) waysOut(f *flow, due, act time.Time) {
+	var list []string
+	for _, x := range c.Out {
+		list = append(list, x.words(c.clock, due, act))
+	}
+	if len(list) == 0 {
+		list = []string{"The plan has no escape on this paper: nobody can say where they would come out."}
+	}
+	c.section(f, "If they turn off the route", list...)
+}
+
+// saidLines are the positions as they are said on the telephone.
+func (c *Content) saidLines() (out []string) {
+	for _, s := range c.Say {
+		out = append(out, s.Name+": "+s.Line+".")
+	}
+	return out
+}
