@@ -82,13 +82,10 @@ func Of(s Source) (*Content, error) {
 	gma, heading := w.gma()
 	w.heading = heading
 	c := &Content{
-		Title: titled(p.Title), Date: "no date set", Number: number, Saved: savedWords(s.Saved), Sheets: w.sheets(),
+		Title: titled(p.Title), Date: dateWords(p.Date), Number: number, Saved: savedWords(s.Saved), Sheets: w.sheets(),
 		GMA: gma, Left: leftOut(s.Omit), Housing: w.housing(), Error: sentence(leg.CompassWords(w.compass)), Sunset: r.SunsetWords(),
 		Timing: timing(p), Pacing: pacing(p.Party), Say: w.spoken(), Emergency: w.emergency(),
 		pace: PaceTable(p.Party), setHead: w.setHead(), route: routeOf(rows), made: s.Saved,
-	}
-	if !p.Date.IsZero() {
-		c.Date = p.Date.Words()
 	}
 	for i, row := range rows {
 		c.Legs = append(c.Legs, w.leg(i+1, row))
@@ -97,9 +94,7 @@ func Of(s Source) (*Content, error) {
 	c.AtEnd, c.LeaveEnd, c.Off = w.escapesAt(len(rows)+1), w.turnBack(len(rows)+1), w.escapesAt(0)
 	c.Stops, c.Cautions = w.speakAgainst()
 	c.Route, c.Out, c.clock, c.grids = w.passed(), w.comingOut(), w.planClock(), w.grids()
-	for _, sheet := range p.Sheets {
-		c.SheetPages = append(c.SheetPages, w.sheetPage(sheet))
-	}
+	c.SheetPages = w.sheetPages()
 	return c, nil
 }
 
@@ -119,6 +114,13 @@ func sentence(text string) string {
 		return ""
 	}
 	return text + "."
+}
+
+func dateWords(d plan.Date) string {
+	if d.IsZero() {
+		return "no date set"
+	}
+	return d.Words()
 }
 
 func titled(title string) string {

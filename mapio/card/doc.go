@@ -29,8 +29,9 @@
 // LegCards puts one leg on a card to cut out. Number and names of the leg, the figure to set and
 // what is counted stand on the first card of a leg together; the rest may go on on another.
 //
-// # Not here
+// # Who is out
 //
-// Names, phones and medical notes of people are no part of a plan. A card leaves lines to
-// fill in by hand, and no emergency number is assumed from a country.
+// Names, phones and medical notes of people are no part of a plan. They come in as a Home when
+// a base sheet is made, and no other form prints any of it. No emergency number is assumed from a
+// country: a base sheet is refused without one, other cards leave a line to fill in by hand.
 package card

@@ -30,6 +30,13 @@ type Placed struct {
 	Off string // how far off it lies
 }
 
+func (w writer) sheetPages() (out []SheetPage) {
+	for _, s := range w.p.Sheets {
+		out = append(out, w.sheetPage(s))
+	}
+	return out
+}
+
 // sheetPage writes the page of a sheet.
 func (w writer) sheetPage(s plan.Sheet) SheetPage {
 	out := SheetPage{Name: w.p.SheetName(s.ID), Grid: "no grid is chosen", Made: "Not calibrated.", Check: "UNCHECKED."}

@@ -107,9 +107,18 @@ func runCard(c command, args []string, s streams) error {
 	if err == nil {
 		q.plan, err = onePlan(words)
 	}
-	switch {
-	case err != nil:
+	if err == nil {
+		err = q.check()
+	}
+	if err != nil {
 		return err
+	}
+	return q.write(s)
+}
+
+// check refuses flags that do not go together, and files that would be overwritten.
+func (q cardRequest) check() error {
+	switch {
 	case q.up != 1 && q.up != 4 && q.up != 8:
 		return usagef("--up %d: want 1, 4 or 8", q.up)
 	case q.up != 4 && q.form.value != string(card.LegsForm):
@@ -122,18 +131,16 @@ func runCard(c command, args []string, s streams) error {
 		return usagef("--scale %d: want a number from %d to %d", q.scale, paper.LeastScale, paper.MostScale)
 	case q.to.file == "":
 		return usagef("--pdf is missing: name the file to write, such as --pdf card.pdf")
+	case q.people != "" && sameFile(q.people, q.to.file):
+		return fmt.Errorf("%s is the file of the people: name another one for the PDF", q.to.file)
+	case sameFile(q.plan, q.to.file) || strings.EqualFold(filepath.Ext(q.to.file), planfile.Ext):
+		return fmt.Errorf("%s is a plan, or has the name of one: name a .pdf file for the card", q.to.file)
 	}
-	return q.write(s)
+	return nil
 }
 
 // write writes the paper and says how many pages it has.
 func (q cardRequest) write(s streams) error {
-	if q.people != "" && sameFile(q.people, q.to.file) {
-		return fmt.Errorf("%s is the file of the people: name another one for the PDF", q.to.file)
-	}
-	if sameFile(q.plan, q.to.file) || strings.EqualFold(filepath.Ext(q.to.file), planfile.Ext) {
-		return fmt.Errorf("%s is a plan, or has the name of one: name a .pdf file for the card", q.to.file)
-	}
 	reader, reach, err := readGround(q.plan, s)
 	if err != nil {
 		return err
