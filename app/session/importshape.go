@@ -234,7 +234,8 @@ func (s *Session) postM() float64 {
 // AddSteep adds areas that the terrain shows as over-steep as hazards, as one act, with the
 // usual distance to keep. cellM is the side of the cells that they were made of, metres; an
 // outline loses at most so much of it as the distance to keep makes up for. It returns how
-// many were added: those that the plan has already are not.
+// many were added: those that the plan has already are not, nor what lies within steep ground that
+// it has, see steepKept.
 func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int, err error) {
 	sys := s.Reader().System()
 	if sys == nil {
@@ -242,9 +243,14 @@ func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int,
 	}
 	b := newImporter(s.Plan(), sys, "over-steep ground")
 	b.postM = max(s.postM(), cellM)
+	kept := s.steepKept(cellM)
 	for _, o := range outlines {
 		var points []plan.Position
-		for _, g := range SteepOutline(o, cellM) {
+		outline := SteepOutline(o, cellM)
+		if kept.Holds(ground.Area(outline)) {
+			continue
+		}
+		for _, g := range outline {
 			points = append(points, plan.ImportedAt(sys.Code(), g, cellM/2))
 		}
 		b.drawShape(ImportedShape{Area: true, As: ShapeAs{Hazard: plan.Steep}}, points)
@@ -253,6 +259,21 @@ func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int,
 		return 0, nil
 	}
 	return b.report.Hazards, s.do("add steep ground", "", b.drawn)
+}
+
+// steepKept is the steep ground that the plan has, with what outlines of cells of cellM metres may
+// stray from it, at most its distance to keep: no leg may come there anyway.
+func (s *Session) steepKept(cellM float64) (out ground.Cover) {
+	r := s.Reader()
+	for _, h := range s.Plan().Hazards {
+		if h.Kind != plan.Steep || !h.Closed || h.Tangled() {
+			continue
+		}
+		if points, err := r.OnCommon(h.Points...); err == nil {
+			out.Add(ground.Area(points), min(cellM, h.KeepM))
+		}
+	}
+	return out
 }
 
 // SteepOutline is an outline along cells of cellM metres as AddSteep adds it: its stairs smoothed

@@ -132,6 +132,15 @@ func TestAddSteep(t *testing.T) {
 	if n, err = a.AddSteep([][]geodesy.Grid{stairs(0)}, 30); n != 0 || err != nil || a.Plan() != p {
 		t.Errorf("again: %d added, %v", n, err)
 	}
+	part := stairs(0)[:12] // what another view shows of it, half a cell off
+	for i := range part {
+		part[i].E, part[i].N = part[i].E+15, part[i].N+10
+	}
+	beyond := stairs(60) // a corner of it lies 60 m outside
+	if n, err = a.AddSteep([][]geodesy.Grid{part, beyond}, 30); n != 1 || err != nil {
+		t.Errorf("a part of it and one beyond it: %d added, %v", n, err)
+	}
+	a.Undo()
 	a.Undo()
 	if a.Plan() != before {
 		t.Error("it is not one step")

@@ -25,12 +25,14 @@ type SteepAreas struct {
 // SteepAreas finds the ground of a box on which a post around is as steep as limit or
 // steeper, in square cells as large as the closest posts stand apart. Areas have no holes:
 // a hollow of a few cells counts as steep, and around a larger one the area is cut in two.
+// The cells are those of every box: what another one shows again has the same outline there.
 // tell hears the share that is done. Errors: ErrTooMuchGround, and that of ctx.
 func (g Ground) SteepAreas(ctx context.Context, box Box, limit units.Angle, tell func(done, all int)) (SteepAreas, error) {
 	if g.m == nil {
 		return SteepAreas{}, nil
 	}
 	cellM := g.m.ClosestM()
+	box.SouthWest = geodesy.Grid{E: math.Floor(box.SouthWest.E/cellM) * cellM, N: math.Floor(box.SouthWest.N/cellM) * cellM}
 	cols, rows := cellsAlong(box.NorthEast.E-box.SouthWest.E, cellM), cellsAlong(box.NorthEast.N-box.SouthWest.N, cellM)
 	if cols*rows > MostSteepCells || !(cellM > 0) {
 		return SteepAreas{}, ErrTooMuchGround
