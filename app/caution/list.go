@@ -88,3 +88,29 @@ func Lead(list []Caution, on Affects) string {
 	}
 	return "STOP: " + strings.Join(words, ", ")
 }
+
+// LeadDragged is Lead for a line that somebody drags and has not kept. It may be a sight across a
+// valley: where every stop speaks of walking the line, and none of its bearing, it begins with
+// "As a leg: " and onFoot is true.
+func LeadDragged(list []Caution, on Affects) (lead string, onFoot bool) {
+	lead = Lead(list, on)
+	for _, c := range OfGrade(list, Stop) {
+		if c.Affects&on != 0 && !c.onFoot() {
+			return lead, false
+		}
+	}
+	words, onFoot := strings.CutPrefix(lead, "STOP: ")
+	if onFoot {
+		lead = "As a leg: " + words
+	}
+	return lead, onFoot
+}
+
+// onFoot reports whether the caution speaks of walking the line alone, so not against a sight.
+func (c Caution) onFoot() bool {
+	switch c.Code {
+	case NearHazard, HazardUncertain, EntersPrivate, EntersPlantation:
+		return true
+	}
+	return false
+}

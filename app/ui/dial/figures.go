@@ -17,6 +17,7 @@ type Figures struct {
 	Texts           Texts         // the readings below the figure to set
 	Stop            string        // what forbids to walk on it, above the figure to set, which is marked; "" for nothing
 	Stops, Notes    []string      // few words of each caution
+	AsSight         bool          // Stop speaks of walking the line alone: the figure may be set for a sight, and is not struck
 	Face            housing.State // what the face draws
 	Empty           bool          // nothing to read: as after Clear
 
@@ -83,7 +84,7 @@ func same(a, b Figures) bool {
 		return false
 	}
 	words := func(f Figures) [6]string { return [6]string{f.Set, f.SetLabel, f.Point, f.Distance, f.Stop, f.hint} }
-	return words(a) == words(b) && a.Texts == b.Texts && a.Empty == b.Empty && a.Face == b.Face
+	return words(a) == words(b) && a.Texts == b.Texts && a.Empty == b.Empty && a.AsSight == b.AsSight && a.Face == b.Face
 }
 
 // circleName names the graduation in the corner of the panel.

@@ -84,18 +84,22 @@ func (w *writer) write(d *Dial, y float32) {
 
 // set writes the figure to set, and the point and the distance beside it. A figure
 // that nobody may walk on has its reason above and a mark before it, and stands struck
-// through in a frame.
+// through in a frame; one that holds for a sight has the reason alone.
 func (w *writer) set(f Figures, y float32) float32 {
 	above, ink, inkSet, mark := f.SetLabel, w.ink[look.Quiet], w.ink[look.Ink], ""
 	if f.Stop != "" {
 		above, ink, inkSet, mark = f.Stop, w.ink[look.Fault], w.ink[look.Fault], "!\u2009"
+	}
+	struck := f.Stop != "" && !f.AsSight
+	if !struck {
+		inkSet, mark = w.ink[look.Ink], ""
 	}
 	w.put(w.letters.Fit(above, label(), w.width-2*edge), label(), edge, y, ink)
 	y += setLabelHigh
 	all, half := splitSigma(f.Set)
 	set, unit, _ := strings.Cut(all, " ") // "0975 mil": the figure is large, its unit is not
 	line, end := w.put(strings.TrimSpace(mark+set), toSet(), edge-1, y-4, inkSet)
-	if f.Stop != "" {
+	if struck {
 		w.strike(edge, end, line, inkSet)
 	}
 	w.at(unit, figure(), end+5, line, w.ink[look.Quiet])

@@ -46,10 +46,10 @@ func bearings(r leg.Reading, c units.Circle) string {
 }
 
 // stripTexts is what the strip repeats of the reading it offers to keep, from long to
-// short, and where it ends. Stops come first and stay longest, then the hazard that the line
+// short, and where it ends. lead are the words of its stops, "" for none, which come first and stay longest, then the hazard that the line
 // comes near. Of the figures the one to set stays longest: who reads a narrow strip sets the
 // compass by it.
-func stripTexts(r leg.Reading, c units.Circle, to string) []string {
+func stripTexts(r leg.Reading, c units.Circle, to, lead string) []string {
 	set, rest := r.SetFigures(c), others(r, c)
 	if r.SetKind != leg.SetNone {
 		set = "Set " + set
@@ -59,8 +59,12 @@ func stripTexts(r leg.Reading, c units.Circle, to string) []string {
 		to = "\nto " + to
 	}
 	near := nearWords(r.Cautions)
-	if lead := caution.Lead(r.Cautions, caution.OnLeg); lead != "" {
-		return slices.Compact([]string{lead + near + ";  " + set + rest + distance + to, lead + near + ";  " + set + to, lead + near + to, lead + to, lead, "STOP"})
+	if lead != "" {
+		least, _, _ := strings.Cut(lead, ":") // "STOP" or "As a leg"
+		if least != "STOP" {
+			least += ": STOP"
+		}
+		return slices.Compact([]string{lead + near + ";  " + set + rest + distance + to, lead + near + ";  " + set + to, lead + near + to, lead + to, lead, least})
 	}
 	if near = strings.TrimPrefix(near, ": "); near != "" {
 		near += ";  "

@@ -70,13 +70,35 @@ func TestHazardsSpeakUpWhileALineIsDragged(t *testing.T) {
 			for _, words := range append(f.Stops, f.Notes...) {
 				said = said || words == caution.Of(at.code).Short()
 			}
-			if !said || strings.Contains(f.Stop, "STOP") != at.stop {
+			lead := ""
+			if at.stop {
+				lead = map[bool]string{true: "STOP: ", false: "As a leg: "}[off]
+			}
+			if !said || !strings.HasPrefix(f.Stop, lead) || (f.Stop != "") != at.stop || f.AsSight != (at.stop && !off) {
 				t.Errorf("off %v, to %v: the dial says %q, %q, %q; want %q", off, at.col, f.Stop, f.Stops, f.Notes, at.code)
 			}
 			if at.col < 300 && keep() != at.outline {
 				t.Errorf("off %v, to %v: %d outlines are drawn, want %d", off, at.col, keep(), at.outline)
 			}
 		}
+		b.to(220, 130)
+		b.Release()
+		b.Drain()
+		want := map[bool]string{true: "STOP: too near a hazard", false: "As a leg: too near a hazard"}[off]
+		if text := b.view.Strip().Text(); !strings.HasPrefix(text, want) {
+			t.Errorf("off %v: the strip says %q, want %q first", off, text, want)
+		}
+		if !off { // kept as a leg it is a stop in full
+			b.view.Offer().KeepLeg()
+			b.Drain()
+			if f := b.dial.Figures(); f.Stop != "STOP: too near a hazard" || f.AsSight {
+				t.Errorf("of the leg the dial says %q, as of a sight %v", f.Stop, f.AsSight)
+			}
+			b.s.Undo()
+			b.Drain()
+		}
+		b.to(100, 130)
+		b.Press()
 		b.to(197, 130)
 		b.Release()
 		b.Drain()

@@ -68,7 +68,8 @@ func (o *Offer) drag(from, to tool.Spot) {
 func (o *Offer) drawLine() {
 	text, set := "", ""
 	if c := o.circle(); o.from != o.to && !o.concealed {
-		text, set = lineText(o.read, c), marked(o.read.SetFigure(c), o.read.Stopped())
+		_, asSight := o.dial.lead(o.read)
+		text, set = lineText(o.read, c), marked(o.read.SetFigure(c), o.read.Stopped() && !asSight)
 	}
 	o.area.SetLive(text, set, o.drawn[0], o.drawn[1])
 }
@@ -89,7 +90,8 @@ func (o *Offer) texts() []string {
 	if o.concealed {
 		return []string{hiddenFigures, ""}
 	}
-	return stripTexts(o.read, o.circle(), o.endWords())
+	lead, _ := o.dial.lead(o.read)
+	return stripTexts(o.read, o.circle(), o.endWords(), lead)
 }
 
 // readBetween reads between two spots. It reports false where nothing can be read,

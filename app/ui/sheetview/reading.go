@@ -3,6 +3,7 @@ package sheetview
 import (
 	"time"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
@@ -39,7 +40,7 @@ func (d *reading) shown(r leg.Reading) leg.Reading {
 // show writes a reading that is no leg onto the dial, as long as it is dragged: terrain is
 // not asked for every step of a hand, so its time says that it is flat.
 func (d *reading) show(r leg.Reading) {
-	d.display(r, r.Walking(d.s.Plan()), d.s.Plan().Party.PacesPer100m, true)
+	d.display(r, r.Walking(d.s.Plan()), d.s.Plan().Party.PacesPer100m, true, false)
 }
 
 // rest writes a reading that is no leg onto the dial once it stays: with what the terrain
@@ -51,12 +52,12 @@ func (d *reading) rest(r leg.Reading, from, to plan.End) {
 		d.show(r)
 		return
 	}
-	d.display(r, g.Time, p.Party.PacesPer100m, false)
+	d.display(r, g.Time, p.Party.PacesPer100m, false, false)
 }
 
 // display writes a reading with its walking time, if it has one, and its double paces to
-// 100 m; flat says that its climb is not counted.
-func (d *reading) display(r leg.Reading, walking time.Duration, per100m float64, flat bool) {
+// 100 m; flat says that its climb is not counted, kept that it is a leg already.
+func (d *reading) display(r leg.Reading, walking time.Duration, per100m float64, flat, kept bool) {
 	words := ""
 	if walking > 0 {
 		words = units.Minutes(walking)
@@ -64,7 +65,20 @@ func (d *reading) display(r leg.Reading, walking time.Duration, per100m float64,
 			words += ", flat"
 		}
 	}
-	d.dial.Display(dial.FiguresOf(r, d.s.Plan().Party, words, per100m))
+	f := dial.FiguresOf(r, d.s.Plan().Party, words, per100m)
+	if !kept {
+		f.Stop, f.AsSight = d.lead(r)
+	}
+	d.dial.Display(f)
+}
+
+// lead are the first words for a reading that is no leg yet, see caution.LeadDragged: with the
+// tool of ways off it can only become one.
+func (d *reading) lead(r leg.Reading) (words string, asSight bool) {
+	if d.off {
+		return caution.Lead(r.Cautions, caution.OnLeg), false
+	}
+	return caution.LeadDragged(r.Cautions, caution.OnLeg)
 }
 
 // showSelected writes the selected leg or sight onto the dial, or how to get a
@@ -75,7 +89,7 @@ func (d *reading) showSelected() {
 			d.rest(d.shown(row.Reading), row.FromEnd, row.ToEnd)
 			return
 		}
-		d.display(d.shown(row.Reading), row.Time, row.Per100m(d.s.Plan().Party), !row.ClimbKnown())
+		d.display(d.shown(row.Reading), row.Time, row.Per100m(d.s.Plan().Party), !row.ClimbKnown(), true)
 		return
 	}
 	d.dial.Clear(d.hint())
