@@ -131,8 +131,8 @@ func (d *drawing) escapeTexts(chosen bool) {
 }
 
 // escapeText writes along a part of an escape that is seen, or else beside one of its points
-// there, the last first; without enough room, shorter: everybody must see that it is a
-// draft.
+// there, the last first; without enough room, shorter, and then anywhere near it: everybody must
+// see that it is a draft.
 func (d *drawing) escapeText(label string, way []view.ScreenPt, ink color.NRGBA) {
 	short, _, _ := strings.Cut(label, " to ")
 	order := byLength(way)
@@ -148,6 +148,21 @@ func (d *drawing) escapeText(label string, way []view.ScreenPt, ink color.NRGBA)
 			at := way[i]
 			if image.Pt(int(at.X), int(at.Y)).In(d.seen) && d.beside(text, legSize, true, ink, at, 8) {
 				return
+			}
+		}
+	}
+	d.escapeNear(short, way, ink)
+}
+
+// escapeNear writes near an escape, the nearest first, where nothing stands yet.
+func (d *drawing) escapeNear(text string, way []view.ScreenPt, ink color.NRGBA) {
+	for _, off := range []float64{8, 22, 40, 60} {
+		for i := len(way) - 1; i > 0; i -= 1 + len(way)/mostPieces {
+			for _, f := range []float64{0.5, 0.25, 0.75} {
+				at := way[i].Add(f*(way[i-1].X-way[i].X), f*(way[i-1].Y-way[i].Y))
+				if image.Pt(int(at.X), int(at.Y)).In(d.seen) && d.beside(text, legSize, true, ink, at, off) {
+					return
+				}
 			}
 		}
 	}

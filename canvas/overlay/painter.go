@@ -22,6 +22,7 @@ type Painter struct {
 	stamps  map[stampKey]*image.RGBA
 	letters *textRenderer // of what is committed
 	live    *textRenderer // of what is dragged: every frame another text
+	night   bool
 	norths  []image.Rectangle
 }
 
@@ -38,8 +39,12 @@ func NewPainter() *Painter {
 
 // SetNight says whether the sheet below is darkened for the night. Then texts are
 // light within dark halos, for a halo of a name's width would not let dark letters be
-// read on dark ground. Lines and symbols stay as they are, by their pale casing.
+// read on dark ground. Legs, sights, escapes and symbols stay as they are, by their pale casing; the
+// outlines of what is drawn on the ground are long and many, and their casing is dimmed.
 func (p *Painter) SetNight(yes bool) {
+	if p.night != yes {
+		p.night, p.px = yes, 0 // the tables are made again
+	}
 	p.letters.setNight(yes)
 	p.live.setNight(yes)
 }
@@ -93,6 +98,9 @@ func (p *Painter) prepare(img *image.RGBA, px float64) {
 		p.px = px
 		p.stamps = map[stampKey]*image.RGBA{}
 		for k, s := range p.table {
+			if p.night && onGround(kind(k)) {
+				s.casing = dimmed(s.casing)
+			}
 			p.casing[k], p.ink[k] = newProfile(s.casing, px), newProfile(s.ink, px)
 			p.full[k] = newProfile(slices.Concat(s.casing, s.ink), px)
 			p.faint[k] = newProfile(pale(s.ink), px)

@@ -198,7 +198,7 @@ func (d *drawing) shapes(s *strip, list []Shape) {
 }
 
 func (d *drawing) shape(s *strip, x *Shape) {
-	way := d.onScreen(x.way())
+	way := seenWay(d.onScreen(x.way()), d.p.px)
 	if x.Closed && !d.scene.Faint {
 		d.hatchShape(s, x, way)
 	}

@@ -119,10 +119,8 @@ func (h *areaHatch) span(s *strip, y int, from, to float64) {
 			middle, half := (n*h.gap-at(0))/h.perX, reach/math.Abs(h.perX)
 			a, b = max(x0, int(math.Ceil(middle-half))), min(x1, int(math.Floor(middle+half))+1)
 		}
-		for x := a; x < b; x++ {
-			if i := int(math.Abs(at(x)-n*h.gap)*h.scale*fine + 0.5); i < len(h.pr.tab) {
-				put(row[4*x:], h.pr.tab[i])
-			}
+		if a < b {
+			h.pr.row(row[4*a:4*b], (at(a)-n*h.gap)*h.scale, h.perX*h.scale)
 		}
 	}
 }

@@ -26,3 +26,25 @@ func thinned(points []view.PicPt) []view.PicPt {
 	}
 	return out
 }
+
+// waySlackPx is how far a way on the screen may be drawn from where it lies, device-independent
+// pixels: less than anybody sees of lines several pixels wide.
+const waySlackPx = 0.5
+
+// seenWay is a way with only those of its points that are seen on the screen, px of whose pixels
+// go to a device-independent one. Each piece costs two round ends, however short it is.
+func seenWay(way []view.ScreenPt, px float64) []view.ScreenPt {
+	if len(way) <= 4 {
+		return way
+	}
+	line := make(orb.LineString, len(way))
+	for i, p := range way {
+		line[i] = orb.Point{p.X, p.Y}
+	}
+	line = simplify.DouglasPeucker(waySlackPx * px).LineString(line) // line is our own copy: it is written into
+	out := make([]view.ScreenPt, len(line))
+	for i, p := range line {
+		out[i] = view.ScreenPt{X: p[0], Y: p[1]}
+	}
+	return out
+}

@@ -97,12 +97,17 @@ func (r *run) inner(cy float64, x0, x1 int) (from, to int) {
 }
 
 // middle draws pixels between the ends; their distance changes by uy from one
-// to the next. It counts in 1/65536 pixel.
+// to the next.
 func (r *run) middle(pix []uint8, cy float64, x int) {
+	r.pr.row(pix, r.uy*(float64(x)+0.5-r.a.X)-r.ux*cy, r.uy)
+}
+
+// row draws pixels of which the first lies off pixels from the axis, and each next one step
+// farther. It counts in 1/65536 pixel.
+func (p *profile) row(pix []uint8, off, step float64) {
 	const one = 1 << 16
-	s := int(math.Round((r.uy*(float64(x)+0.5-r.a.X) - r.ux*cy) * one))
-	ds := int(math.Round(r.uy * one))
-	tab := r.pr.tab
+	s, ds := int(math.Round(off*one)), int(math.Round(step*one))
+	tab := p.tab
 	for ; len(pix) >= 4; pix, s = pix[4:], s+ds {
 		d := s
 		if d < 0 {

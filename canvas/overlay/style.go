@@ -46,6 +46,24 @@ func pale(ink []band) []band {
 	return out
 }
 
+// nightCasing is that of outlines on the ground by night, on which each of their colours is seen.
+var nightCasing = color.NRGBA{0x88, 0x88, 0x88, 0xa0}
+
+// dimmed is the casing of an outline on the ground by night.
+func dimmed(casing []band) []band {
+	out := slices.Clone(casing)
+	for i := range out {
+		out[i].col = nightCasing
+	}
+	return out
+}
+
+// onGround reports whether a kind is an outline of what is drawn on the ground, or of what is
+// proposed.
+func onGround(k kind) bool {
+	return k >= cragLine && k <= catchingLine || k == keepLine || k == drawnLine || k == closingLine
+}
+
 // band is a part of a line's cross-section: what lies between two distances
 // from the axis, in device-independent pixels, on both sides.
 type band struct {
