@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -17,14 +19,17 @@ import (
 	"legwright/mapio/rectify"
 )
 
-// dark is a sheet that is black all over.
-func dark(t testing.TB) rectify.Sheet {
+// plain is a sheet of one shade all over, turned, of 8 m a pixel: few of them are soon drawn.
+func plain(t testing.TB, shade byte) rectify.Sheet {
 	t.Helper()
-	s := flat(t)
+	s := given(t, 800, [6]float64{8, 0.4, madeE - 1000, 0.4, -8, madeN + 5000})
 	s.Cut = func(r image.Rectangle) (*image.RGBA, error) {
 		m := image.NewRGBA(image.Rectangle{Max: r.Size()})
-		for i := 3; i < len(m.Pix); i += 4 {
-			m.Pix[i] = 255
+		for i := range m.Pix {
+			m.Pix[i] = shade
+			if i%4 == 3 {
+				m.Pix[i] = 255
+			}
 		}
 		return m, nil
 	}
@@ -35,7 +40,7 @@ func dark(t testing.TB) rectify.Sheet {
 // between white, on ground that was black and is lightened.
 func TestBlackLinesShowOnBlackGround(t *testing.T) {
 	t.Parallel()
-	c := Cut{Sheet: dark(t), Scale: 25_000, Things: Things{
+	c := Cut{Sheet: plain(t, 0), Scale: 25_000, Things: Things{
 		Legs:    []CutLeg{{Number: 1, From: at(1000, 1000), To: at(2000, 1000), GroundM: 1000}},
 		Escapes: []CutWay{{Name: "E01-1", Points: []geodesy.Grid{at(1000, 1500), at(2000, 1500)}}},
 		Lines:   []CutLine{{Name: "path", Points: []geodesy.Grid{at(1000, 1750), at(2000, 1750)}}},
@@ -83,7 +88,7 @@ func allThings() Things {
 // cautions can be read from the page, and once each.
 func TestEverythingIsNamed(t *testing.T) {
 	t.Parallel()
-	c := Cut{Sheet: madeSheet(t, askew, calib.Photograph), Scale: 25_000, Things: allThings(), Words: []string{"GMA 2° east: grid to magnetic, take off 2."}}
+	c := Cut{Sheet: plain(t, 0), Scale: 25_000, Things: allThings(), Words: []string{"GMA 2° east: grid to magnetic, take off 2."}}
 	c.Ground, _ = c.Things.Ground(100)
 	d := begun(t, A5, testInfo())
 	if err := d.AddMaps(context.Background(), c, "Leg 2 ends in a crag."); err != nil {
@@ -179,8 +184,8 @@ func TestCutCancels(t *testing.T) {
 // are.
 func TestSameMapSameBytes(t *testing.T) {
 	t.Parallel()
-	c := Cut{Sheet: madeSheet(t, askew, calib.Photograph), Scale: 50_000, Things: allThings(), Grey: true}
-	c.Ground, _ = c.Things.Ground(100)
+	c := Cut{Sheet: madeSheet(t, askew, calib.Photograph), Scale: 10_000, Things: allThings(), Grey: true}
+	c.Ground = Ground{madeE + 700, madeN + 900, madeE + 1700, madeN + 1000}
 	var files [2][]byte
 	for i := range files {
 		d := begun(t, A6, testInfo())
@@ -196,14 +201,21 @@ func TestSameMapSameBytes(t *testing.T) {
 	if !bytes.Equal(files[0], files[1]) {
 		t.Error("the same map gave two files")
 	}
+	path := filepath.Join(t.TempDir(), "paper.pdf")
+	if err := os.WriteFile(path, files[0], 0o600); err != nil {
+		t.Fatal(err)
+	}
+	run(t, "qpdf", "--check", path)
+	if n := strings.Count(run(t, "pdfimages", "-list", path), " jpeg "); n < 2 {
+		t.Errorf("the file has %d pictures, want two, whose order may differ", n)
+	}
 }
 
 // TestTilesNameTheirNeighbours: pages that go on elsewhere say where, by the numbers in
 // their own feet.
 func TestTilesNameTheirNeighbours(t *testing.T) {
 	t.Parallel()
-	c := Cut{Sheet: flat(t), Scale: 10_000, Things: Things{Legs: []CutLeg{{Number: 1, From: at(300, 300), To: at(1500, 300), GroundM: 1200}}}}
-	c.Sheet.Cut = dark(t).Cut
+	c := Cut{Sheet: plain(t, 0), Scale: 10_000, Things: Things{Legs: []CutLeg{{Number: 1, From: at(300, 300), To: at(1500, 300), GroundM: 1200}}}}
 	c.Ground, _ = c.Things.Ground(20)
 	d := begun(t, A6, testInfo())
 	d.AddPage()

@@ -67,10 +67,10 @@ func (m measured) grid(p Point) (e, n float64) {
 	return m.east + 1000*(p.X-m.x[0])/mmE, m.north - 1000*(p.Y-m.y[0])/mmN
 }
 
-// measure prints a cut at 1:25,000 on A5 and finds its grid lines near where they should be.
+// measure prints a cut at 1:25,000 on A6 and finds its grid lines near where they should be.
 func measure(t *testing.T, c Cut) measured {
 	t.Helper()
-	pic, box, g := drawnCut(t, c, A5)
+	pic, box, g := drawnCut(t, c, A6)
 	out := measured{printout: pic}
 	gridLines(g.West, g.East, 1000, func(e float64) {
 		at, tilt := out.line(t, box.X+(e-g.West)/25, box, true)

@@ -15,11 +15,17 @@ import (
 // flat is a sheet of a given matrix, 1 m a pixel, without a picture.
 func flat(t testing.TB) rectify.Sheet {
 	t.Helper()
-	c, err := calib.FromMatrix([6]float64{1, 0, madeE, 0, -1, madeN + 4000}, 1, 0.5)
+	return given(t, 4000, [6]float64{1, 0, madeE, 0, -1, madeN + 4000})
+}
+
+// given is a square sheet of a given matrix.
+func given(t testing.TB, side int, matrix [6]float64) rectify.Sheet {
+	t.Helper()
+	c, err := calib.FromMatrix(matrix, 1, 0.5)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rectify.Sheet{Width: 4000, Height: 4000, System: bng(t), Calibration: c}
+	return rectify.Sheet{Width: side, Height: side, System: bng(t), Calibration: c}
 }
 
 // TestTilesCover: whatever the ground and the paper, each position of a leg lies on a tile,

@@ -16,10 +16,10 @@ const (
 // madeLegs are legs of 500 m and more in several directions.
 func madeLegs() []CutLeg {
 	return []CutLeg{
-		{Number: 1, From: at(300, 350), To: at(1250, 620), GroundM: 988},
-		{Number: 2, From: at(1250, 620), To: at(1330, 1620), GroundM: 1003},
-		{Number: 3, From: at(1330, 1620), To: at(870, 1410), GroundM: 506},
-		{Number: 4, From: at(870, 1410), To: at(130, 2205), GroundM: 1086},
+		{Number: 1, From: at(250, 1100), To: at(750, 1850), GroundM: 901},
+		{Number: 2, From: at(750, 1850), To: at(1350, 1350), GroundM: 781},
+		{Number: 3, From: at(1350, 1350), To: at(1450, 2150), GroundM: 806},
+		{Number: 4, From: at(1450, 2150), To: at(1240, 1650), GroundM: 542},
 	}
 }
 

@@ -31,6 +31,8 @@ type Doc struct {
 	slots []Rect // where the pages of a sheet lie on it
 	pages []*Page
 	err   error
+
+	pictures int // that are on paper
 }
 
 // New begins a document on a paper.

@@ -3,6 +3,7 @@ package paper
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/gob"
 	"fmt"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -119,11 +120,43 @@ func (p *Page) Picture(r Rect, degrees float64, file []byte) {
 	}
 	name := fmt.Sprintf("%x", sha256.Sum256(file))
 	if pdf.GetImageInfo(name) == nil {
-		pdf.RegisterImageOptionsReader(name, opt, bytes.NewReader(file))
+		p.doc.ordered(pdf.RegisterImageOptionsReader(name, opt, bytes.NewReader(file)))
 	}
 	c := r.Centre()
 	pdf.TransformBegin()
 	pdf.TransformRotate(-degrees, c.X, c.Y)
 	pdf.ImageOptions(name, r.X, r.Y, r.W, r.H, false, opt, 0, "")
 	pdf.TransformEnd()
+}
+
+// ordered gives a picture its place in the file. The writer of PDFs sorts pictures by their
+// width, and those of one width stand in another order each time: so a fraction is added, which
+// it leaves out of the file. Its state of a picture, as it encodes it, has the width at fourth.
+func (d *Doc) ordered(info *fpdf.ImageInfoType) {
+	const each, width = 1e-6, 3
+	if d.pdf.Err() {
+		return
+	}
+	d.pictures++
+	state := []any{
+		new([]byte), new([]byte), new(int), new(float64), new(float64), new(string), new([]byte), new(int),
+		new(string), new(string), new([]int), new(float64), new(float64),
+	}
+	was, err := info.GobEncode()
+	in := gob.NewDecoder(bytes.NewReader(was))
+	for i := 0; err == nil && i < len(state); i++ {
+		err = in.Decode(state[i])
+	}
+	*state[width].(*float64) += each * float64(d.pictures)
+	var is bytes.Buffer
+	out := gob.NewEncoder(&is)
+	for i := 0; err == nil && i < len(state); i++ {
+		err = out.Encode(state[i])
+	}
+	if err == nil {
+		err = info.GobDecode(is.Bytes())
+	}
+	if err != nil {
+		d.fail("a picture cannot be put on paper: %w", err)
+	}
 }

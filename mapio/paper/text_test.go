@@ -108,21 +108,28 @@ func TestNothingStandsOutOfItsBox(t *testing.T) {
 // TestLettersAreReadAgain: each script comes back as it was written, the rest as code points.
 func TestLettersAreReadAgain(t *testing.T) {
 	t.Parallel()
-	for text, want := range map[string]string{
-		"Bealach na Sgàirne":      "Bealach na Sgàirne",
-		"Ŵyddfa, Tŷ Gwyn":         "Ŵyddfa, Tŷ Gwyn",
-		"Zażółć gęślą jaźń":       "Zażółć gęślą jaźń",
-		"Ἀθῆναι, Ὄλυμπος":         "Ἀθῆναι, Ὄλυμπος",
-		"Слюдянка, Їжак, Ґанок":   "Слюдянка, Їжак, Ґанок",
-		"057° ± 2° – 1 200 m ½ ×": "057° ± 2° – 1 200 m ½ ×",
-		"e\u0301tang":             "étang",
-		"hut \U0001f3d4 אב 日":     "hut [1F3D4] [05D0][05D1] [65E5]",
-	} {
-		d := begun(t, A6, testInfo())
+	texts := [][2]string{
+		{"Bealach na Sgàirne", "Bealach na Sgàirne"},
+		{"Ŵyddfa, Tŷ Gwyn", "Ŵyddfa, Tŷ Gwyn"},
+		{"Zażółć gęślą jaźń", "Zażółć gęślą jaźń"},
+		{"Ἀθῆναι, Ὄλυμπος", "Ἀθῆναι, Ὄλυμπος"},
+		{"Слюдянка, Їжак, Ґанок", "Слюдянка, Їжак, Ґанок"},
+		{"057° ± 2° – 1 200 m ½ ×", "057° ± 2° – 1 200 m ½ ×"},
+		{"e\u0301tang", "étang"},
+		{"hut \U0001f3d4 אב 日", "hut [1F3D4] [05D0][05D1] [65E5]"},
+	}
+	d := begun(t, A6, testInfo())
+	for _, x := range texts {
 		p := d.AddPage()
-		p.Line(p.Body, Style{}, Left, text)
-		if got := run(t, "pdftotext", "-raw", written(t, d), "-"); !strings.Contains(got, "\n"+want+"\n") {
-			t.Errorf("%q is read again as %q", text, got)
+		p.Line(p.Body, Style{}, Left, x[0])
+	}
+	pages := strings.Split(run(t, "pdftotext", "-raw", written(t, d), "-"), "\f")
+	if len(pages) != len(texts)+1 {
+		t.Fatalf("%d pages are read again of %d", len(pages)-1, len(texts))
+	}
+	for i, x := range texts {
+		if !strings.Contains(pages[i], "\n"+x[1]+"\n") {
+			t.Errorf("%q is read again as %q", x[0], pages[i])
 		}
 	}
 }
