@@ -104,10 +104,13 @@ func (g *grounds) escapes(judged escape.Judged) {
 	}
 }
 
-// shapes gathers hazards, havens and lines.
+// shapes gathers hazards, areas of ground, havens and lines.
 func (g *grounds) shapes() {
 	for _, h := range g.p.Hazards {
 		g.out.Hazards = append(g.out.Hazards, paper.CutHazard{Kind: h.Kind, Name: h.Title(), Points: g.all(h.Title(), h.Points), Closed: h.Closed})
+	}
+	for _, a := range g.p.Areas {
+		g.out.Areas = append(g.out.Areas, paper.CutArea{Ground: a.Ground, Name: a.Title(), Outline: g.all(a.Title(), a.Points)})
 	}
 	for _, h := range g.p.Havens {
 		g.out.Havens = append(g.out.Havens, paper.CutHaven{Name: h.Title(), Points: g.all(h.Title(), h.Points)})

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"legwright/app/geodesy"
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -16,6 +17,15 @@ import (
 func TestGroundIsWhatTheLegsSay(t *testing.T) {
 	t.Parallel()
 	s := demoSource(t)
+	drawn, corner := s.Reader.Plan(), func(e, n float64) plan.Position {
+		return plan.ImportedAt(geodesy.EPSG(27700), geodesy.Grid{E: e, N: n}, 1)
+	}
+	wood := plan.Area{ID: drawn.NextID(plan.OfArea), Name: "Dark wood", Ground: pace.Plantation, Points: []plan.Position{corner(26_000, 743_000), corner(26_300, 743_000), corner(26_300, 743_400)}}
+	r, err := s.Reader.For(drawn.AddArea(wood))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Reader = r
 	got, err := Ground(s)
 	if err != nil {
 		t.Fatal(err)
@@ -39,6 +49,9 @@ func TestGroundIsWhatTheLegsSay(t *testing.T) {
 	}
 	if len(got.Marks) != len(p.Marks) || len(got.Escapes) != len(p.Escapes) || len(got.Hazards) != len(p.Hazards) || len(got.Havens) != len(p.Havens) || len(got.Lines) != len(p.Lines) {
 		t.Errorf("drawn are %d marks, %d escapes, %d hazards, %d havens, %d lines; not all of the plan", len(got.Marks), len(got.Escapes), len(got.Hazards), len(got.Havens), len(got.Lines))
+	}
+	if a := got.Areas; len(a) != 1 || a[0].Name != "Dark wood" || a[0].Ground != pace.Plantation || len(a[0].Outline) != 3 || a[0].Outline[2] != wood.Points[2].Grid {
+		t.Errorf("the areas drawn are %+v", a)
 	}
 	for _, e := range got.Escapes {
 		if len(e.Points) < 2 || e.Stopped != (strings.HasPrefix(e.Name, "DRAFT ") || strings.HasPrefix(e.Name, "! ")) {

@@ -12,6 +12,11 @@ func (m *cutMap) things() {
 	t := &m.cut.Things
 	m.reserve()
 	m.placeWords()
+	for _, a := range t.Areas {
+		way, k := m.points(a.Outline, true), areaInk(a.Ground)
+		m.hatched(way, k.hatch)
+		m.line(way, k)
+	}
 	for _, h := range t.Hazards {
 		m.hazard(h)
 	}
@@ -65,6 +70,9 @@ func (m *cutMap) reserve() {
 	}
 	for _, l := range t.Lines {
 		m.keepOff(m.points(l.Points, false))
+	}
+	for _, a := range t.Areas {
+		m.keepOff(m.points(a.Outline, true))
 	}
 }
 

@@ -82,6 +82,11 @@ func (c *Cut) keys() (out []key) {
 			out = append(out, key{name: k.String(), ink: hazardInk(k), area: t.Hazards[i].Closed})
 		}
 	}
+	for _, g := range plan.AreaGrounds() {
+		if slices.ContainsFunc(t.Areas, func(a CutArea) bool { return a.Ground == g }) {
+			out = append(out, key{name: "ground: " + g.String(), ink: areaInk(g), area: true})
+		}
+	}
 	if slices.ContainsFunc(t.Havens, func(h CutHaven) bool { return len(h.Points) > 1 }) {
 		out = append(out, key{name: "haven", ink: havenInk})
 	}

@@ -3,6 +3,7 @@ package paper
 import (
 	"math"
 
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -44,6 +45,8 @@ func rails(w, white, core float64) ink {
 //	water       two rails; level hatching
 //	bog         dots; level dashes
 //	private     dash and dot; falling broken hatching
+//	plantation  upright lines; rough ground upright dashes
+//	off path    dots around it; a path's area close short dashes
 var (
 	legInk      = solid(0.6)
 	legStop     = solid(0.6, 2.4, 1.6)
@@ -69,6 +72,19 @@ func hazardInk(k plan.HazardKind) ink {
 		return ink{pens: solid(0.7, 0.7, 1.6).pens, hatch: []hatch{{gap: 2.6, dash: []float64{1.6, 2.4}}}}
 	}
 	return ink{pens: solid(0.5, 4, 1.4, 0.7, 1.4).pens, hatch: []hatch{{deg: 45, gap: 4, dash: []float64{4, 2}}}}
+}
+
+// areaInk is how an area of one ground is drawn.
+func areaInk(g pace.Ground) ink {
+	switch g {
+	case pace.Plantation:
+		return ink{pens: solid(0.5, 6, 0.8).pens, hatch: []hatch{{deg: 90, gap: 2.4}}}
+	case pace.Rough:
+		return ink{pens: solid(0.5, 2.4, 0.8).pens, hatch: []hatch{{deg: 90, gap: 2.8, dash: []float64{1.4, 2.4}}}}
+	case pace.OffPath:
+		return solid(0.5, 0.5, 1.4)
+	}
+	return solid(0.5, 1, 0.8)
 }
 
 // toothLong is the length of a tooth, millimetres.

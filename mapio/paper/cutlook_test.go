@@ -81,6 +81,9 @@ func allThings() Things {
 	for i, k := range plan.HazardKinds() {
 		t.Hazards = append(t.Hazards, CutHazard{k, fmt.Sprint("Ground ", i), area(100+float64(i%3)*500, 800+float64(i/3)*700), true})
 	}
+	for i, g := range plan.AreaGrounds() {
+		t.Areas = append(t.Areas, CutArea{g, fmt.Sprint("Wood ", i), area(1400+float64(i%2)*450, 700+float64(i/2)*650)})
+	}
 	return t
 }
 
@@ -111,6 +114,11 @@ func TestEverythingIsNamed(t *testing.T) {
 			t.Errorf("the key lacks %s", k)
 		}
 	}
+	for _, g := range plan.AreaGrounds() {
+		if !strings.Contains(text, "ground: "+g.String()) {
+			t.Errorf("the key lacks ground: %s", g)
+		}
+	}
 	if n := strings.Count(text, "Tarn mouth"); n != 1 {
 		t.Errorf("the name stands %d times", n)
 	}
@@ -123,6 +131,9 @@ func TestEveryKindLooksDifferent(t *testing.T) {
 	all := map[string]ink{"leg": legInk, "stopped leg": legStop, "escape": escapeInk, "stopped escape": escapeStop, "line": followInk, "catching": catchingInk, "haven": havenInk}
 	for _, k := range plan.HazardKinds() {
 		all[k.String()] = hazardInk(k)
+	}
+	for _, g := range plan.AreaGrounds() {
+		all["ground "+g.String()] = areaInk(g)
 	}
 	same := func(a, b ink) bool {
 		return a.tooth == b.tooth && slices.EqualFunc(a.pens, b.pens, func(p, q Pen) bool {

@@ -79,6 +79,9 @@ func (m *cutMap) placeWords() {
 	for _, l := range t.Lines {
 		m.onWay(m.points(l.Points, false), plainStyle, l.Name, false)
 	}
+	for _, a := range t.Areas {
+		m.onWay(m.points(a.Outline, true), plainStyle, a.Name, false)
+	}
 }
 
 // onWay finds room for a text beside a piece of a way that is on the map, the longest if it can be;

@@ -5,6 +5,7 @@ import (
 	"github.com/paulmach/orb/clip"
 
 	"legwright/app/geodesy"
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -17,6 +18,7 @@ type Things struct {
 	Hazards []CutHazard
 	Havens  []CutHaven
 	Lines   []CutLine
+	Areas   []CutArea
 }
 
 // CutLeg is a leg of the route.
@@ -46,6 +48,13 @@ type CutHazard struct {
 	Name   string
 	Points []geodesy.Grid
 	Closed bool // an area
+}
+
+// CutArea is an area of one ground.
+type CutArea struct {
+	Ground  pace.Ground
+	Name    string
+	Outline []geodesy.Grid
 }
 
 // CutHaven is a haven: one point, or a line of several.
