@@ -132,6 +132,7 @@ func (m *menuBar) file() *fyne.Menu {
 		fyne.NewMenuItem("Restore unsaved work…", b.files.Recovery.Ask),
 		fyne.NewMenuItemSeparator(),
 		m.when(m.hasThings, m.item("Export…", key(fyne.KeyE), b.files.Exchange.Export)),
+		m.when(m.hasThings, fyne.NewMenuItem("Pack plan…", b.files.Packing.Pack)),
 		m.when(m.calibrated, fyne.NewMenuItem("Export rectified map…", b.files.Rectify.Export)),
 		m.item("Import GPX or GeoJSON…", key(fyne.KeyI), b.files.Exchange.AskImport),
 		fyne.NewMenuItemSeparator(),

@@ -26,7 +26,7 @@ func arrows() map[string][]string {
 
 		"cmd/internal/headless": {
 			"app/calib/lattice", "app/escape", "app/leg", "app/light", "app/misread", "app/pace", "app/teach", "assets/demo",
-			"mapio/atomicfile", "mapio/card", "mapio/dem", "mapio/export", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"mapio/atomicfile", "mapio/card", "mapio/dem", "mapio/export", "mapio/georef", "mapio/gpx", "mapio/legpack", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},
 		"cmd/internal/benchsheet":  {"assets/demo"},
@@ -57,7 +57,7 @@ func arrows() map[string][]string {
 		"app/ui/ask":                 {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
 		"app/ui/files": {
 			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
-			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/export", "mapio/geojson", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/export", "mapio/geojson", "mapio/gpx", "mapio/legpack", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/escapepanel": {"app/ui/sheetview", "app/ui/thinglist"},
 		"app/ui/foot":        {"app/lettering", "app/ui/widgets", "app/units"},
@@ -93,6 +93,7 @@ func arrows() map[string][]string {
 		"mapio/kml":        {},
 		"mapio/placemark":  {"mapio/feature"},
 		"mapio/table":      {"app/leg"},
+		"mapio/legpack":    {"app/leg", "mapio/dem", "mapio/planfile"},
 		"mapio/export":     {"mapio/geojson", "mapio/gpx", "mapio/placemark", "mapio/table"}, // one way from a plan to a file for bench and headless
 		"mapio/card":       {"mapio/paper", "app/escape", "mapio/planfile"},
 		"mapio/paper":      {"mapio/rectify", "app/lettering", "app/plan", "app/terrain"},

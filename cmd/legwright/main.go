@@ -94,7 +94,7 @@ func usage(w io.Writer) {
 	fmt.Fprint(w, `legwright                     open the bench, on the plan you had open last
 legwright demo                open the bench on the demo
 legwright PICTURE...          open the bench on a picture of a map, or several
-legwright NAME.legplan        open the bench on a plan
+legwright NAME.legplan        open the bench on a plan; NAME.legpack unpacks and opens a packed one
 legwright SUBCOMMAND --help   run without a window:
 
 `)

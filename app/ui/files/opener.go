@@ -15,22 +15,24 @@ import (
 	"legwright/app/ui/jobs"
 	"legwright/app/ui/opening"
 	"legwright/assets/demo"
+	"legwright/mapio/legpack"
 	"legwright/mapio/planfile"
 )
 
-// Opener opens what a person chooses: plans, GPX and GeoJSON files, terrain and, through Pictures,
+// Opener opens what a person chooses: plans, packed or not, GPX and GeoJSON files, terrain and, through Pictures,
 // the pictures of maps.
 type Opener struct {
 	Needs
 	saver   *Saver
 	gpx     *Exchange
 	terrain *Terrain
+	packing *Packing
 	job     *jobs.Slot // reads a plan
 	path    string     // of the plan being read
 }
 
-func newOpener(n Needs, saver *Saver, gpx *Exchange, terrain *Terrain) *Opener {
-	o := &Opener{Needs: n, saver: saver, gpx: gpx, terrain: terrain, job: jobs.NewSlot(n.Later)}
+func newOpener(n Needs, saver *Saver, gpx *Exchange, terrain *Terrain, packing *Packing) *Opener {
+	o := &Opener{Needs: n, saver: saver, gpx: gpx, terrain: terrain, packing: packing, job: jobs.NewSlot(n.Later)}
 	n.showJob(o.job, func(jobs.Job) string { return "Reading the plan…" }, func() { o.Cancel() })
 	return o
 }
@@ -39,7 +41,7 @@ func newOpener(n Needs, saver *Saver, gpx *Exchange, terrain *Terrain) *Opener {
 func (o *Opener) Ask() {
 	o.Dialogs.OpenPath(ask.Path{
 		Title: "Open a picture or a plan", Verb: "Open", Start: o.saver.suggest(""),
-		Endings: append(append(opening.Endings(), planfile.Ext, gpxEnding), geojsonEndings()...), Done: o.Open,
+		Endings: append(append(opening.Endings(), planfile.Ext, legpack.Ext, gpxEnding), geojsonEndings()...), Done: o.Open,
 	})
 }
 
@@ -59,6 +61,10 @@ func (o *Opener) Drop(paths []string) {
 	}
 	if strings.EqualFold(filepath.Ext(first), gpxEnding) || isGeoJSON(first) {
 		o.gpx.Import(first)
+		return
+	}
+	if isPack(first) {
+		o.saver.Guard(func() { o.packing.open(first, o.read) })
 		return
 	}
 	o.saver.Guard(func() { o.read(first) })

@@ -43,6 +43,7 @@ type Room struct {
 	Recovery *Recovery
 	Pictures *Pictures
 	Terrain  *Terrain
+	Packing  *Packing
 	Settings *Settings
 	leaving  *leaving
 }
@@ -53,10 +54,11 @@ func New(n Needs) *Room {
 	r.Exchange = newExchange(n, r.Saver)
 	r.Rectify = newRectifier(n, r.Saver)
 	r.Terrain = newTerrain(n, r.Saver)
-	r.Opener = newOpener(n, r.Saver, r.Exchange, r.Terrain)
+	r.Packing = newPacking(n, r.Saver)
+	r.Opener = newOpener(n, r.Saver, r.Exchange, r.Terrain, r.Packing)
 	r.Recovery = newRecovery(n, r.Opener)
 	r.Pictures = newPictures(n, r.Saver)
-	r.leaving = &leaving{Needs: n, saver: r.Saver, exports: []*jobs.Slot{r.Exchange.writing, r.Rectify.job}}
+	r.leaving = &leaving{Needs: n, saver: r.Saver, exports: []*jobs.Slot{r.Exchange.writing, r.Rectify.job, r.Packing.writing}}
 	n.Session.OnChange(r.follow)
 	return r
 }
@@ -70,6 +72,7 @@ func (r *Room) follow(c session.Change) {
 	if c.What.Has(session.PlanReplaced) {
 		r.Opener.job.Cancel()
 		r.Exchange.taking.Cancel()
+		r.Packing.unpacking.Cancel()
 	}
 }
 

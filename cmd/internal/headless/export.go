@@ -3,6 +3,7 @@ package headless
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -89,7 +90,11 @@ type target struct {
 
 // write writes the content whole or not at all.
 func (t target) write(content []byte) error {
-	err := atomicfile.WriteBytes(t.file, atomicfile.Options{ReadOnly: t.force}, content)
+	return t.fill(func(w io.Writer) error { _, err := w.Write(content); return err })
+}
+
+// readOnlyWords says of a read-only file how to overwrite it.
+func readOnlyWords(err error) error {
 	if readOnly := new(atomicfile.ReadOnly); errors.As(err, &readOnly) {
 		return fmt.Errorf("%s is read-only: name another file, or overwrite it with --force", readOnly.Path)
 	}

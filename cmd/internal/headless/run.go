@@ -49,6 +49,8 @@ func commands() []command {
 		visibleCommand(),
 		escapesCommand(),
 		exportCommand(),
+		packCommand(),
+		unpackCommand(),
 		cardCommand(),
 		slipCommand(),
 		identifyCommand(),

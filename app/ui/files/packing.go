@@ -1,0 +1,160 @@
+package files
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"legwright/app/leg"
+	"legwright/app/ui/ask"
+	"legwright/app/ui/jobs"
+	"legwright/mapio/atomicfile"
+	"legwright/mapio/legpack"
+	"legwright/mapio/openfile"
+	"legwright/mapio/planfile"
+)
+
+// Packing packs the open plan, and unpacks packed plans into folders beside them.
+type Packing struct {
+	Needs
+	saver              *Saver
+	writing, unpacking *jobs.Slot
+	path               string // of the pack that is being unpacked
+}
+
+func newPacking(n Needs, saver *Saver) *Packing {
+	k := &Packing{Needs: n, saver: saver, writing: jobs.NewSlot(n.Later), unpacking: jobs.NewSlot(n.Later)}
+	n.showJob(k.writing, func(jobs.Job) string { return "Writing the pack…" }, func() {
+		if k.writing.Cancel() {
+			k.Foot.Say("Cancelled: nothing was packed.")
+		}
+	})
+	n.showJob(k.unpacking, func(jobs.Job) string { return "Unpacking…" }, func() {
+		if k.unpacking.Cancel() {
+			k.cancelled("Cancelled: " + filepath.Base(k.path) + " was not unpacked.")
+		}
+	})
+	return k
+}
+
+// isPack reports by its name that a file is a packed plan.
+func isPack(path string) bool { return strings.EqualFold(filepath.Ext(path), legpack.Ext) }
+
+// Pack asks where the packed plan goes.
+func (k *Packing) Pack() {
+	if !k.Host.TakeTyping() {
+		return
+	}
+	k.Dialogs.SavePath(ask.Path{
+		Title: "Pack the plan with its pictures and terrain", Verb: "Pack", Start: k.saver.suggest(legpack.Ext), Endings: []string{legpack.Ext},
+		Done: func(path string) { k.write(path, false) },
+	})
+}
+
+// write packs beside the window.
+func (k *Packing) write(path string, over bool) {
+	const refused = "The plan was not packed"
+	if _, busy := k.writing.Now(); busy {
+		k.Foot.Say("A plan is still being packed. Try again in a moment.")
+		return
+	}
+	k.Session.Settle()
+	p := k.Session.Plan()
+	for _, s := range p.Sheets {
+		if k.Desk.Withheld(s.Picture) {
+			k.Dialogs.Refuse(refused, fmt.Errorf("%s lies outside the plan's folder and was not opened: show that sheet and agree to its picture first", filepath.Base(s.Picture)))
+			return
+		}
+	}
+	for _, t := range p.Terrain {
+		if k.Desk.Withheld(t.Path) {
+			k.Dialogs.Refuse(refused, fmt.Errorf("%s lies outside the plan's folder and was not opened: open that terrain yourself first", filepath.Base(t.Path)))
+			return
+		}
+	}
+	var packed legpack.Packed
+	k.writing.Start("Packing "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) error {
+		r, err := leg.NewReader(p)
+		if err != nil {
+			return err
+		}
+		return atomicfile.Write(path, atomicfile.Options{ReadOnly: over}, func(w io.Writer) (err error) {
+			packed, err = legpack.Pack(ctx, w, r, func(name string) (fs.File, error) { return openfile.Open(name) })
+			return err
+		})
+	}, func(err error) {
+		if err != nil {
+			k.askReadOnly(refused, err, func() { k.write(path, true) })
+			return
+		}
+		k.Foot.Say(fmt.Sprintf("Packed %s: %s.", filepath.Base(path), packed))
+	})
+}
+
+// open unpacks a packed plan into the folder of its name beside it, and hands its plan to then.
+// It asks first if the folder is there already; nothing is overwritten.
+func (k *Packing) open(pack string, then func(plan string)) {
+	folder := strings.TrimSuffix(pack, filepath.Ext(pack))
+	if _, err := os.Lstat(folder); err != nil {
+		k.unpack(pack, folder, then)
+		return
+	}
+	other := freeFolder(folder)
+	answers := []ask.Answer{{Text: "Cancel", Default: true, Do: func() { k.cancelled("Cancelled: " + filepath.Base(pack) + " was not unpacked.") }}}
+	if inside := filepath.Join(folder, filepath.Base(folder)+planfile.Ext); isFile(inside) {
+		answers = append(answers, ask.Answer{Text: "Open the plan there", Do: func() { then(inside) }})
+	}
+	answers = append(answers, ask.Answer{Text: "Unpack into " + filepath.Base(other), Do: func() { k.unpack(pack, other, then) }})
+	k.Dialogs.Question("The folder "+filepath.Base(folder)+" is there already",
+		filepath.Base(pack)+" is unpacked into a folder beside it. Nothing in the folder that is there is overwritten.", answers[0].Do, answers...)
+}
+
+// freeFolder is the name of a folder that is not there yet.
+func freeFolder(folder string) string {
+	for n := 2; ; n++ {
+		if other := fmt.Sprintf("%s %d", folder, n); !isThere(other) {
+			return other
+		}
+	}
+}
+
+func isThere(path string) bool { _, err := os.Lstat(path); return err == nil }
+
+func isFile(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.Mode().IsRegular()
+}
+
+func (k *Packing) unpack(pack, folder string, then func(plan string)) {
+	k.path = pack
+	plan := ""
+	k.unpacking.Start("Unpacking "+filepath.Base(pack), func(ctx context.Context, _ func(jobs.Progress)) error {
+		f, err := openfile.Open(pack)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		info, err := f.Stat()
+		if err == nil {
+			plan, err = legpack.Unpack(ctx, f, info.Size(), folder)
+		}
+		return err
+	}, func(err error) {
+		if err != nil {
+			k.refuse("This packed plan cannot be opened", pack, err)
+			return
+		}
+		then(plan)
+	})
+}
+
+// Busy reports whether a plan is being packed or unpacked.
+func (k *Packing) Busy() bool {
+	_, writing := k.writing.Now()
+	_, unpacking := k.unpacking.Now()
+	return writing || unpacking
+}
