@@ -14,6 +14,7 @@ import (
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
 	"legwright/app/ui/opening"
+	"legwright/app/ui/papers"
 	"legwright/app/ui/relief"
 	"legwright/app/ui/routepanel"
 	"legwright/app/ui/sheetpanel"
@@ -32,6 +33,7 @@ type Bench struct {
 	desk     *opening.Desk
 	pictures *pictures // what the desk tells
 	files    *files.Room
+	papers   *papers.Room
 	view     *sheetview.View
 	ledger   *ledger.Ledger
 	sheetP   *sheetpanel.Panel
@@ -134,6 +136,7 @@ func (b *Bench) makeRooms(known planfile.Known) {
 	b.ledger = ledger.New(b.s, b.foot, b.dialogs, ledgerHost{b})
 	b.ledger.Ask(b.program.set.ledger())
 	b.files = newFiles(b, known)
+	b.papers = newPapers(b)
 	b.files.Settings.OnRecent(b.refreshMenus)
 	b.view = sheetview.New(b.s, b.foot, d, b.program.later, hostOf{b})
 	var rest resting

@@ -136,6 +136,8 @@ func (m *menuBar) file() *fyne.Menu {
 		m.when(m.calibrated, fyne.NewMenuItem("Export rectified map…", b.files.Rectify.Export)),
 		m.item("Import GPX or GeoJSON…", key(fyne.KeyI), b.files.Exchange.AskImport),
 		fyne.NewMenuItemSeparator(),
+		m.when(m.hasLegs, m.item("Print papers…", key(fyne.KeyP), b.papers.Show)),
+		fyne.NewMenuItemSeparator(),
 		quit)
 }
 
@@ -279,6 +281,8 @@ func (m *menuBar) help() *fyne.Menu {
 
 // hasThings reports whether the plan holds anything that can be exported.
 func (m *menuBar) hasThings() bool { return !m.b.s.Plan().Empty() }
+
+func (m *menuBar) hasLegs() bool { return len(m.b.s.Plan().Legs) > 0 }
 
 func (m *menuBar) hasSheet() bool { _, ok := m.b.s.Sheet(); return ok }
 

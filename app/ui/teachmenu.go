@@ -27,7 +27,7 @@ func (m *menuBar) teach() *fyne.Menu {
 		acts("Measure bearings from the next north  (N)", do.NextNorth),
 		m.northLines(),
 		acts("Type a training GMA", do.TypeTraining),
-		m.tick(b.teach.projector.IsOpen, m.item("Open the window for the group", key(fyne.KeyP), b.toggleProjector)),
+		m.tick(b.teach.projector.IsOpen, m.item("Open the window for the group", key(fyne.KeyB, fyne.KeyModifierShift), b.toggleProjector)),
 		fyne.NewMenuItemSeparator(),
 		m.when(line, acts("Ask for a guess  (G)", do.AskForGuess)),
 		m.tick(asks(teach.AskBearing), acts("Guess the bearing  (B)", func() { do.SetAsk(teach.AskBearing) })),

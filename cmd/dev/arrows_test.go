@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/escapepanel", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
+			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/escapepanel", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/papers", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
@@ -59,6 +59,7 @@ func arrows() map[string][]string {
 			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
 			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/export", "mapio/geojson", "mapio/gpx", "mapio/legpack", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
+		"app/ui/papers":      {"app/ui/files", "mapio/card", "mapio/pdf"},
 		"app/ui/escapepanel": {"app/ui/sheetview", "app/ui/thinglist"},
 		"app/ui/foot":        {"app/lettering", "app/ui/widgets", "app/units"},
 		"app/ui/ledger":      {"app/session", "app/ui/ask", "app/ui/profile"},
@@ -153,6 +154,7 @@ func testArrows() map[string][]string {
 		"app/ui/lessondraw":       {"app/ui/uitest"},
 		"app/ui/widgets":          {"app/ui/uitest"},
 		"app/ui/sheetpanel":       {"app/ui/uitest"},
+		"app/ui/papers":           {"app/ui/uitest"},
 		"app/ui/projector":        {"app/ui/uitest"},
 		"app/ui/relief":           {"app/ui/uitest"},
 		"app/ui/routepanel":       {"app/ui/uitest"},
@@ -172,7 +174,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/benchtest", "app/ui/compassview", "app/ui/dial", "app/ui/escapepanel", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/thinglist", "app/ui/uitest", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/benchtest", "app/ui/compassview", "app/ui/dial", "app/ui/escapepanel", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/papers", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/thinglist", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

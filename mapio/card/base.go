@@ -34,7 +34,7 @@ func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	d, err := paper.New(o.Size, c.info("base sheet"))
+	d, err := paper.New(o.Size, c.info(BaseForm.Title()))
 	if err != nil {
 		return nil, err
 	}

@@ -17,6 +17,11 @@ const (
 	SheetForm Form = "sheet"
 )
 
+// Title names the form for people.
+func (f Form) Title() string {
+	return map[Form]string{HillForm: "hill card", LegsForm: "leg cards", BaseForm: "base sheet", SheetForm: "sheets"}[f]
+}
+
 // Forms are all of them, in the order in which they are offered.
 func Forms() []Form { return []Form{HillForm, LegsForm, BaseForm, SheetForm} }
 

@@ -9,10 +9,11 @@ import (
 
 // Print says how a form is put on paper.
 type Print struct {
-	Size paper.Size  // upright or landscape
-	Up   int         // leg cards on a sheet of paper: 1, 4 or 8
-	Maps []paper.Cut // behind a hill card or base sheet; see Content.Maps
-	Home *Home       // of a base sheet; no other form prints any of it
+	Size      paper.Size  // upright or landscape
+	Up        int         // leg cards on a sheet of paper: 1, 4 or 8
+	Maps      []paper.Cut // behind a hill card or base sheet; see Content.Maps
+	NoProfile bool        // a hill card without the profile
+	Home      *Home       // of a base sheet; no other form prints any of it
 }
 
 // Type of the cards. SET is never below 14 points, all else never below paper.MinPt.
@@ -30,7 +31,7 @@ const smallEdgeMM = 110
 // Hill is the card that the leader carries, as PDF; on A6 and smaller the short one. The errors
 // are those of mapio/paper, such as paper too small for the cautions, and of the map.
 func (c *Content) Hill(ctx context.Context, o Print) ([]byte, error) {
-	d, err := paper.New(o.Size, c.info("hill card"))
+	d, err := paper.New(o.Size, c.info(HillForm.Title()))
 	if err != nil {
 		return nil, err
 	}
@@ -41,7 +42,9 @@ func (c *Content) Hill(ctx context.Context, o Print) ([]byte, error) {
 	}
 	c.heading(f)
 	f.table(c.legTable(f.rest.W))
-	c.profile(f)
+	if !o.NoProfile {
+		c.profile(f)
+	}
 	c.foot(f)
 	for _, m := range o.Maps {
 		if err := d.AddMaps(ctx, m); err != nil {

@@ -25,7 +25,7 @@ var lineMM = paper.Style{}.Height()
 // leg with more to say than its card holds goes on on another. Errors: cards too small for the stops
 // or for the figures.
 func (c *Content) LegCards(o Print) ([]byte, error) {
-	info := c.info("leg cards")
+	info := c.info(LegsForm.Title())
 	info.Up = o.Up
 	d, err := paper.New(o.Size, info)
 	if err != nil {

@@ -18,14 +18,34 @@ type Picture struct {
 	Grey bool
 }
 
+// Unmapped is the error for a sheet whose map cannot be printed: its picture cannot be read.
+type Unmapped struct {
+	Sheet string
+	Err   error
+}
+
+func (e *Unmapped) Error() string {
+	return fmt.Sprintf("the map of sheet %s cannot be printed: %v", e.Sheet, e.Err)
+}
+
+// Unwrap returns why.
+func (e *Unmapped) Unwrap() error { return e.Err }
+
+// Unscaled is the error for a sheet whose picture does not say how large its paper is.
+type Unscaled struct{ Sheet string }
+
+func (e *Unscaled) Error() string {
+	return fmt.Sprintf("the scale of %s is not known: choose one, such as 1:25,000", e.Sheet)
+}
+
 // marginM is how much ground a map shows around the plan, metres.
 const marginM = 250
 
 // Maps are the cuts of the map that stand behind a card: one of each calibrated sheet that
 // something was picked on, at a scale such as 25000, 0 for that of the sheet's own paper. Of
 // one sheet it is the ground of the whole plan, of several what of it lies on each. open is
-// asked for their pictures. Errors: *Unknown, that of a thing which cannot be drawn, of a
-// picture, and where the scale of a sheet is not known.
+// asked for their pictures. Errors: *Unknown, *Unmapped, *Unscaled, and that of a thing which
+// cannot be drawn.
 func (c *Content) Maps(s Source, scale int, open func(plan.Sheet) (Picture, error)) ([]paper.Cut, error) {
 	sheets := sheetsOf(s)
 	if len(sheets) == 0 {
@@ -44,7 +64,7 @@ func (c *Content) Maps(s Source, scale int, open func(plan.Sheet) (Picture, erro
 		}
 		cut := paper.Cut{Sheet: x, Scale: scale, Ground: around, Things: things, Words: []string{c.GMA + "."}}
 		if own, ok := paper.OwnScale(x); scale == 0 && !ok {
-			return nil, fmt.Errorf("the scale of %s is not known: choose one, such as 1:25,000", x.Name)
+			return nil, &Unscaled{x.Name}
 		} else if scale == 0 {
 			cut.Scale = own
 		}
@@ -78,7 +98,7 @@ func sheetFor(s Source, sheet plan.Sheet, open func(plan.Sheet) (Picture, error)
 	}
 	picture, err := open(sheet)
 	if err != nil {
-		return rectify.Sheet{}, fmt.Errorf("the map of sheet %s cannot be printed: %w", s.Reader.Plan().SheetName(sheet.ID), err)
+		return rectify.Sheet{}, &Unmapped{s.Reader.Plan().SheetName(sheet.ID), err}
 	}
 	return rectify.Sheet{
 		Name: path.Base(strings.TrimPrefix(sheet.Picture, plan.EmbeddedPrefix)), Width: sheet.Width, Height: sheet.Height, Cut: picture.Cut, Grey: picture.Grey,

@@ -138,7 +138,7 @@ func (c *Content) SheetPaper(o Print) ([]byte, error) {
 	if len(c.SheetPages) == 0 {
 		return nil, fmt.Errorf("the plan has no sheet: open a map before you print its page")
 	}
-	d, err := paper.New(o.Size, c.info("sheets"))
+	d, err := paper.New(o.Size, c.info(SheetForm.Title()))
 	if err != nil {
 		return nil, err
 	}

@@ -45,7 +45,7 @@ func (d *Dialogs) Show(title string, body fyne.CanvasObject, size fyne.Size, ans
 	if len(answers) == 0 {
 		answers = []Answer{{Text: "Close", Default: true}}
 	}
-	return d.put(title, body, size, nil, answers...)
+	return d.Ask(title, body, size, nil, answers...)
 }
 
 // Refuse says in the foot line and over the window why an act did not happen.

@@ -16,6 +16,7 @@ type Answer struct {
 	Text    string
 	Do      func() // nil does nothing
 	Default bool   // Return gives it: the harmless one where the question warns
+	Stays   bool   // the question stays open
 }
 
 // Question is a dialog that waits for its answer.
@@ -27,6 +28,8 @@ type Question struct {
 	otherwise   func()
 	answered    bool
 	defaultDoes *keyButton
+	buttons     map[string]*keyButton // of the answers, by their text
+	keys        func(fyne.KeyName) bool
 	scroll      *container.Scroll // its body, if that can be scrolled
 }
 
@@ -38,27 +41,32 @@ func (d *Dialogs) Question(title, text string, otherwise func(), answers ...Answ
 
 // QuestionOver is Question with more than a text in its middle.
 func (d *Dialogs) QuestionOver(title string, body fyne.CanvasObject, otherwise func(), answers ...Answer) *Question {
-	return d.put(title, body, fyne.NewSize(540, 230), otherwise, answers...)
+	return d.Ask(title, body, fyne.NewSize(540, 230), otherwise, answers...)
 }
 
 // Warn asks before an act that does harm: Return and Escape cancel it, and only
 // the button with the verb does it.
 func (d *Dialogs) Warn(title, text, verb string, do, cancelled func()) *Question {
-	return d.Question(title, text, cancelled, Answer{Text: "Cancel", Do: cancelled, Default: true}, Answer{verb, do, false})
+	return d.Question(title, text, cancelled, Answer{Text: "Cancel", Do: cancelled, Default: true}, Answer{Text: verb, Do: do})
 }
 
-func (d *Dialogs) put(title string, body fyne.CanvasObject, size fyne.Size, otherwise func(), answers ...Answer) *Question {
-	q := &Question{d: d, otherwise: otherwise}
+// Ask shows a body of a size, in DIP, over the window until one of the answers closes it. Escape does
+// otherwise, which may be nil.
+func (d *Dialogs) Ask(title string, body fyne.CanvasObject, size fyne.Size, otherwise func(), answers ...Answer) *Question {
+	q := &Question{d: d, otherwise: otherwise, buttons: map[string]*keyButton{}}
 	var row []fyne.CanvasObject
 	for _, a := range answers {
 		b := q.button(a.Text, a.Default, func() {
-			q.answered = true
-			q.hide()
+			if !a.Stays {
+				q.answered = true
+				q.hide()
+			}
 			if a.Do != nil {
 				a.Do()
 			}
 		})
 		row = append(row, b)
+		q.buttons[a.Text] = b
 	}
 	q.show(title, body, size, row)
 	return q
@@ -66,7 +74,7 @@ func (d *Dialogs) put(title string, body fyne.CanvasObject, size fyne.Size, othe
 
 func (q *Question) button(text string, isDefault bool, do func()) *keyButton {
 	b := newKeyButton(text, isDefault, q.d.escape, do)
-	b.other = q.scrollBy
+	b.other = func(k fyne.KeyName) bool { return q.keys != nil && q.keys(k) || q.scrollBy(k) }
 	if isDefault {
 		q.defaultDoes = b
 	}
@@ -130,6 +138,19 @@ func (q *Question) scrollBy(k fyne.KeyName) bool {
 	}
 	return ok
 }
+
+// Enable lets the answer of a text act, or not.
+func (q *Question) Enable(text string, on bool) {
+	if on {
+		q.buttons[text].Enable()
+	} else {
+		q.buttons[text].Disable()
+	}
+}
+
+// TakeKeys gives keys to a function, while a button of the question has the focus, before they
+// scroll its body. It reports which were for it.
+func (q *Question) TakeKeys(keys func(fyne.KeyName) bool) { q.keys = keys }
 
 // Open reports whether the question still waits.
 func (q *Question) Open() bool { return q != nil && slices.Contains(q.d.open, q) }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"runtime"
 	"strconv"
@@ -153,7 +152,7 @@ func (r *Rectifier) suggest() string {
 // write exports the rectified map beside the window. Read-only files are overwritten if
 // over is true; otherwise the person is asked.
 func (r *Rectifier) write(path string, s rectify.Sheet, frame rectify.Frame, over bool) {
-	pictures := r.pictures()
+	pictures := r.sheetFiles()
 	r.job.Start("Exporting "+filepath.Base(path), func(ctx context.Context, tell func(jobs.Progress)) error {
 		if err := mayRectify(path, s, pictures, over); err != nil {
 			return err
@@ -220,25 +219,11 @@ func rectifiedWords(path string, s rectify.Sheet) string {
 		s.Verdict.Short(s.Calibration), fit)
 }
 
-// pictures lists the pictures of the plan's sheets that may be touched.
-func (r *Rectifier) pictures() (list []string) {
-	for _, s := range r.Session.Plan().Sheets {
-		if !s.Embedded() && !r.Desk.Withheld(s.Picture) {
-			list = append(list, s.Picture)
-		}
-	}
-	return list
-}
-
 // mayRectify returns why the files of a rectified map cannot be written, or nil. It
 // never overwrites the picture of a sheet.
 func mayRectify(path string, s rectify.Sheet, pictures []string, over bool) error {
-	there, err := os.Stat(path)
-	for _, p := range pictures {
-		info, failed := os.Stat(p)
-		if err == nil && failed == nil && os.SameFile(there, info) {
-			return fmt.Errorf("%s is the picture of a sheet of this plan: name another file", filepath.Base(path))
-		}
+	if err := NoPicture(path, pictures); err != nil {
+		return err
 	}
 	for _, name := range rectifyFiles(path, s) {
 		if err := atomicfile.Check(name, atomicfile.Options{ReadOnly: over}); err != nil {

@@ -28,6 +28,9 @@ const (
 	keyLast   = "last-plan"
 	keyNames  = "gpx-name-limit"
 	keyTrack  = "gpx-track"
+	keyForm   = "paper-form"
+	keyPaper  = "paper-size"
+	keyTurned = "paper-landscape"
 )
 
 // Last is the plan that was open when the program ended, "" for none.
@@ -71,3 +74,16 @@ func (s *Settings) setNameLimit(n int) { s.prefs.SetInt(keyNames, n) }
 func (s *Settings) track() bool { return s.prefs.Bool(keyTrack) }
 
 func (s *Settings) setTrack(on bool) { s.prefs.SetBool(keyTrack, on) }
+
+// Paper is how a plan was put on paper last: the form, the size by its name, "" before the first
+// time, and whether it lay on its side.
+func (s *Settings) Paper() (form, size string, landscape bool) {
+	return s.prefs.String(keyForm), s.prefs.String(keyPaper), s.prefs.Bool(keyTurned)
+}
+
+// SetPaper notes what Paper returns.
+func (s *Settings) SetPaper(form, size string, landscape bool) {
+	s.prefs.SetString(keyForm, form)
+	s.prefs.SetString(keyPaper, size)
+	s.prefs.SetBool(keyTurned, landscape)
+}

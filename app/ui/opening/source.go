@@ -80,31 +80,40 @@ func (s *Source) awaitFinest(p *pyramid.Pyramid) {
 	})
 }
 
-// Around reads the picture of a sheet around a point: from the store, or else from
-// its file, whose hash must be the sheet's. at is the point in what is returned. A
-// picture that Desk.Withheld names must not be asked for.
+// Around reads the picture of a sheet around a point, as Read does. at is the point in what is
+// returned.
 func (s *Source) Around(ctx context.Context, sheet plan.Sheet, place calib.PicturePt) (img *image.RGBA, at calib.PicturePt, err error) {
-	key, ok := sheetKey(sheet)
-	if !ok {
-		return nil, at, errors.New("the plan does not say which picture the sheet was made from")
+	kept, whole, err := s.Read(ctx, sheet)
+	if err != nil {
+		return nil, at, err
 	}
 	corner := image.Pt(int(place.Col)-pyramid.MaxCrop/2, int(place.Row)-pyramid.MaxCrop/2)
 	box := image.Rectangle{Min: corner, Max: corner.Add(image.Pt(pyramid.MaxCrop, pyramid.MaxCrop))}
 	at = calib.PicturePt{Col: place.Col - float64(corner.X), Row: place.Row - float64(corner.Y)}
-	if s.Store != nil {
-		if kept, err := s.Store.Open(key, pyramid.Options{}); err == nil {
-			defer kept.Close()
-			return kept.Crop(box), at, nil
-		}
-	}
-	whole, err := s.again(ctx, sheet.Picture, sheet.Page, key)
-	if err != nil {
-		return nil, at, err
+	if kept != nil {
+		defer kept.Close()
+		return kept.Crop(box), at, nil
 	}
 	img = image.NewRGBA(image.Rectangle{Max: box.Size()})
 	in := box.Intersect(whole.Bounds())
 	draw.Draw(img, in.Sub(corner), whole, in.Min, draw.Src)
 	return img, at, nil
+}
+
+// Read opens the picture of a sheet: from the store, to be closed, or else as a whole from its
+// file, whose hash must be the sheet's. A picture that Desk.Withheld names must not be asked for.
+func (s *Source) Read(ctx context.Context, sheet plan.Sheet) (kept *pyramid.Pyramid, whole pyramid.Source, err error) {
+	key, ok := sheetKey(sheet)
+	if !ok {
+		return nil, nil, errors.New("the plan does not say which picture the sheet was made from")
+	}
+	if s.Store != nil {
+		if kept, err := s.Store.Open(key, pyramid.Options{}); err == nil {
+			return kept, nil, nil
+		}
+	}
+	whole, err = s.again(ctx, sheet.Picture, sheet.Page, key)
+	return nil, whole, err
 }
 
 // again reads a picture that the store has lost.

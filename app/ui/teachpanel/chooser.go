@@ -25,7 +25,7 @@ func newChooser(jobs []job, n *Needs, choose func(Job)) *chooser {
 		c.tools = append(c.tools, t)
 		c.body.Add(t)
 	}
-	c.group = widgets.NewTextTool(look.IconScreen, "Projector", "Open the window for the group, or close it  (Ctrl+P)", n.Project)
+	c.group = widgets.NewTextTool(look.IconScreen, "Projector", "Open the window for the group, or close it  (Ctrl+Shift+B)", n.Project)
 	c.group.OnHint = n.Foot.Hint
 	c.body.Add(c.group)
 	return c

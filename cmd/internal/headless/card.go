@@ -52,7 +52,7 @@ overwritten, a read-only one only with --force, a plan never.
 func cardCommand() command {
 	return command{
 		name:  "card",
-		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--scale 25000] [--no-map] [--up 1|4|8] [--people FILE [--due-back 17:30] [--act-at 19:30]] [--without E03-1] --pdf OUT [--force]",
+		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--scale 25000] [--no-map] [--no-profile] [--up 1|4|8] [--people FILE [--due-back 17:30] [--act-at 19:30]] [--without E03-1] --pdf OUT [--force]",
 		about: "put a plan on paper as PDF",
 		run:   runCard,
 	}
@@ -74,18 +74,19 @@ func paperNames() (names []string) {
 
 // cardRequest is what is asked of the command.
 type cardRequest struct {
-	plan    string
-	form    choiceFlag[string]
-	paper   choiceFlag[string]
-	turned  bool
-	up      int
-	scale   int
-	noMap   bool
-	without string
-	people  string
-	dueBack string
-	actAt   string
-	to      target
+	plan      string
+	form      choiceFlag[string]
+	paper     choiceFlag[string]
+	turned    bool
+	up        int
+	scale     int
+	noMap     bool
+	noProfile bool
+	without   string
+	people    string
+	dueBack   string
+	actAt     string
+	to        target
 }
 
 func runCard(c command, args []string, s streams) error {
@@ -96,6 +97,7 @@ func runCard(c command, args []string, s streams) error {
 	o.BoolVar(&q.turned, "landscape", false, "turn the paper on its side")
 	o.IntVar(&q.scale, "scale", 0, "the scale of the map, `N` for 1:N, such as 25000 (default that of the sheet's own paper)")
 	o.BoolVar(&q.noMap, "no-map", false, "print without the map")
+	o.BoolVar(&q.noProfile, "no-profile", false, "print the hill card without the profile")
 	o.IntVar(&q.up, "up", 4, "leg cards on a sheet, `N`: 1, 4 or 8")
 	o.StringVar(&q.without, "without", "", "leave out these `ESCAPES`, such as E03-1,E05-2")
 	o.StringVar(&q.people, "people", "", "the `FILE` that names the people, for --form base alone")
@@ -145,23 +147,17 @@ func (q cardRequest) write(s streams) error {
 	if err != nil {
 		return err
 	}
-	source := q.source(reader)
-	content, err := card.Of(source)
-	if bad := new(card.Dangerous); errors.As(err, &bad) {
-		return fmt.Errorf("%w Leave them out with --without %s", err, strings.Join(bad.Names, ","))
-	}
-	if err != nil {
-		return err
-	}
-	o, err := q.print(content)
-	if err == nil && !q.noMap && card.Form(q.form.value).HasMap(o.Size) {
-		o.Maps, err = content.Maps(source, q.scale, func(x plan.Sheet) (card.Picture, error) { return planPicture(x, reach) })
-	}
+	o, err := q.order()
 	if err != nil {
 		return err
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(rectifyGC)) // the picture is most of the heap
-	pdf, err := content.Write(context.Background(), card.Form(q.form.value), o)
+	content, pdf, err := card.Make(context.Background(), q.source(reader), o, card.Beside{Home: q.home, Open: func(ctx context.Context, x plan.Sheet) (card.Picture, error) {
+		return planPicture(ctx, x, reach)
+	}})
+	if bad := new(card.Dangerous); errors.As(err, &bad) {
+		return fmt.Errorf("%w Leave them out with --without %s", err, strings.Join(bad.Names, ","))
+	}
 	if err == nil {
 		err = q.to.write(pdf)
 	}
@@ -174,17 +170,13 @@ func (q cardRequest) write(s streams) error {
 	return err
 }
 
-// print is how the form is put on paper.
-func (q cardRequest) print(c *card.Content) (card.Print, error) {
+// order is what is put on paper.
+func (q cardRequest) order() (card.Order, error) {
 	size, err := paper.SizeOf(q.paper.value)
 	if q.turned {
 		size = size.Landscape()
 	}
-	out := card.Print{Size: size, Up: q.up}
-	if err == nil && q.isBase() {
-		out.Home, err = q.home(c)
-	}
-	return out, err
+	return card.Order{Form: card.Form(q.form.value), Size: size, Up: q.up, Scale: q.scale, NoMap: q.noMap, NoProfile: q.noProfile}, err
 }
 
 func (q cardRequest) isBase() bool { return q.form.value == string(card.BaseForm) }

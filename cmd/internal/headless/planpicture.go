@@ -21,12 +21,12 @@ import (
 
 // planPicture opens the picture of a plan's sheet, which must be as it was when the plan was
 // made: inside the plan's folder only there, whatever links lead out of it.
-func planPicture(sheet plan.Sheet, reach planfile.Reach) (card.Picture, error) {
+func planPicture(ctx context.Context, sheet plan.Sheet, reach planfile.Reach) (card.Picture, error) {
 	if slices.Contains(reach.Ask, sheet.Picture) {
 		return card.Picture{}, errors.New("its picture lies outside the plan's folder and is not opened; copy it beside the plan, or print without a map")
 	}
 	fsys, name := pictureIn(sheet.Picture, reach)
-	pic, err := scan.Open(context.Background(), fsys, name, scan.Options{Page: sheet.Page.Number, DPI: sheet.Page.DPI})
+	pic, err := scan.Open(ctx, fsys, name, scan.Options{Page: sheet.Page.Number, DPI: sheet.Page.DPI})
 	if err != nil {
 		return card.Picture{}, err
 	}

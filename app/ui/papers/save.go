@@ -1,0 +1,99 @@
+package papers
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"legwright/app/ui/ask"
+	"legwright/app/ui/files"
+	"legwright/app/ui/jobs"
+	"legwright/mapio/atomicfile"
+)
+
+// save asks where the paper goes.
+func (p *preview) save() {
+	if !p.ready() {
+		return
+	}
+	m := p.made
+	p.r.n.Dialogs.SavePath(ask.Path{
+		Title: "Save the " + m.of.order.Form.Title() + " as PDF", Verb: "Save", Endings: []string{".pdf"},
+		Start: filepath.Join(p.r.n.Files.Saver.Folder(), p.r.fileName(m)),
+		Done:  func(path string) { p.r.write(path, m, false) },
+	})
+}
+
+// fileName names the file of a paper after the plan's.
+func (r *Room) fileName(m *made) string {
+	stem := filepath.Base(r.n.Session.Path())
+	if stem = strings.TrimSuffix(stem, filepath.Ext(stem)); stem == "" || r.n.Session.Path() == "" {
+		stem = "plan"
+	}
+	return stem + "-" + strings.ReplaceAll(m.of.order.Form.Title(), " ", "-") + ".pdf"
+}
+
+// write writes a paper beside the window. A read-only file is overwritten if over is true;
+// otherwise the person is asked.
+func (r *Room) write(path string, m *made, over bool) {
+	const title = "The PDF was not saved"
+	if _, busy := r.saving.Now(); busy {
+		r.n.Dialogs.Refuse(title, errors.New("another paper is still being written: try again in a moment"))
+		return
+	}
+	pictures := r.n.Files.SheetFiles()
+	r.saving.Start("Saving "+filepath.Base(path), func(context.Context, func(jobs.Progress)) error {
+		if err := files.NoPicture(path, pictures); err != nil {
+			return err
+		}
+		return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, m.pdf)
+	}, func(err error) {
+		if err != nil {
+			r.n.Files.AskReadOnly(title, err, func() { r.write(path, m, true) })
+			return
+		}
+		r.n.Foot.Say(fmt.Sprintf("Saved %s, %s. It says: %s.", filepath.Base(path), files.CountOf(m.pages, "page"), strings.Join(m.stops, " · ")))
+	})
+}
+
+// openInViewer opens the paper in the system's viewer, from a file that the next paper replaces.
+func (p *preview) openInViewer() {
+	const title = "The viewer was not opened"
+	r := p.r
+	if _, busy := r.saving.Now(); busy || !p.ready() {
+		return
+	}
+	m := p.made
+	path := filepath.Join(r.n.Folder, r.fileName(m))
+	r.saving.Start("Opening the viewer", func(context.Context, func(jobs.Progress)) error {
+		if r.n.Folder == "" {
+			return errors.New("there is no folder for the file: save the PDF, and open that")
+		}
+		if err := os.MkdirAll(r.n.Folder, 0o700); err != nil {
+			return err
+		}
+		return atomicfile.WriteBytes(path, atomicfile.Options{}, m.pdf)
+	}, func(err error) {
+		if err == nil {
+			err = r.n.Host.OpenURL(fileURL(path))
+		}
+		if err != nil {
+			r.n.Dialogs.Refuse(title, fmt.Errorf("%w. Save the PDF, and open it yourself", err))
+			return
+		}
+		r.n.Foot.Say("Opening the viewer. Print at 100 %, not fitted to the paper, and measure the check lines.")
+	})
+}
+
+// fileURL is the address of a file.
+func fileURL(path string) *url.URL {
+	path = filepath.ToSlash(path)
+	if !strings.HasPrefix(path, "/") { // a drive comes first
+		path = "/" + path
+	}
+	return &url.URL{Scheme: "file", Path: path}
+}
