@@ -64,7 +64,7 @@ func newChoices(d *ask.Dialogs, off []offered, changed func()) *choices {
 	c.up.SetSelectedIndex(1)
 	c.scale.SetSelectedIndex(0)
 	c.body = container.NewVScroll(container.New(&widgets.Pad{Left: 2, Top: 2, Right: 12, Bottom: 2}, container.NewVBox(
-		widgets.NewLabelled("Paper", c.form), widgets.NewLabelled("Size", c.size), c.turned, c.upRow, c.mapRows, leave)))
+		widgets.NewLabelled("Paper", c.form), widgets.NewLabelled("Size, mm", c.size), c.turned, c.upRow, c.mapRows, leave)))
 	for _, s := range []*widgets.Select{c.form, c.size, c.up, c.scale} {
 		s.OnChanged = tell
 	}
@@ -164,7 +164,7 @@ func formTitles() (list []string) {
 
 func sizeNames() (list []string) {
 	for _, s := range paper.Sizes() {
-		list = append(list, s.String())
+		list = append(list, fmt.Sprintf("%s, %g × %g", s.Name, s.Width, s.Height))
 	}
 	return list
 }

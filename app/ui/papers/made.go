@@ -60,7 +60,7 @@ func (w *work) do(ctx context.Context, tell func(jobs.Progress)) (err error) {
 			return err
 		}
 	}
-	tell(jobs.Progress{Stage: "Drawing the page…"})
+	tell(jobs.Progress{Stage: "Drawing the page. The first takes some seconds."})
 	return w.draw(ctx)
 }
 

@@ -17,6 +17,7 @@ import (
 
 // pageView shows one page, whole or as wide as there is room.
 type pageView struct {
+	canvas  fyne.Canvas // of the window
 	body    *fyne.Container
 	scroll  *container.Scroll
 	img     *canvas.Image
@@ -28,8 +29,8 @@ type pageView struct {
 // edge is the space around the page in DIP, and the frame within it.
 const edge = 6
 
-func newPageView(resized func()) *pageView {
-	v := &pageView{img: &canvas.Image{FillMode: canvas.ImageFillStretch}, frame: canvas.NewRectangle(color.Transparent), resized: resized}
+func newPageView(c fyne.Canvas, resized func()) *pageView {
+	v := &pageView{canvas: c, img: &canvas.Image{FillMode: canvas.ImageFillStretch}, frame: canvas.NewRectangle(color.Transparent), resized: resized}
 	v.frame.StrokeWidth = 1
 	v.scroll = container.NewScroll(container.NewCenter(container.NewStack(v.frame, container.New(&widgets.Pad{Left: 1, Top: 1, Right: 1, Bottom: 1}, v.img))))
 	v.body = container.New(&watched{v}, v.scroll)
@@ -69,11 +70,7 @@ func (v *pageView) fit(s paper.Size) fyne.Size {
 // pixels is that size in pixels of the screen, none before the view was laid out.
 func (v *pageView) pixels(s paper.Size) image.Point {
 	const most = 6000 // of a side
-	c := fyne.CurrentApp().Driver().CanvasForObject(v.scroll)
-	if c == nil {
-		return image.Point{}
-	}
-	at := func(x float32) int { return int(math.Round(float64(min(x*c.Scale(), most)))) }
+	at := func(x float32) int { return int(math.Round(float64(min(x*v.canvas.Scale(), most)))) }
 	size := v.fit(s)
 	return image.Pt(at(size.Width), at(size.Height))
 }

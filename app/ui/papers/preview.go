@@ -48,7 +48,7 @@ func newPreview(r *Room) *preview {
 	p := &preview{r: r, page: 1}
 	p.choices = newChoices(r.n.Dialogs, p.escapes(), p.chosen)
 	p.choices.set(r.n.Files.Settings.Paper())
-	p.view = newPageView(p.follow)
+	p.view = newPageView(r.n.Dialogs.Window().Canvas(), p.follow)
 	p.bar = newBar(p)
 	side := container.New(&columns{}, p.choices.body, container.NewBorder(p.bar.body, nil, nil, nil, p.view.body))
 	p.q = r.n.Dialogs.Ask("Print papers", side, size, r.closed,
@@ -67,6 +67,9 @@ func (p *preview) escapes() (list []offered) {
 
 // chosen follows a choice, and remembers it.
 func (p *preview) chosen() {
+	if p.q == nil { // the choices are being filled
+		return
+	}
 	o := p.choices.order()
 	p.r.n.Files.Settings.SetPaper(string(o.Form), o.Size.Name, o.Size.Width > o.Size.Height)
 	p.follow()
@@ -84,15 +87,19 @@ func (p *preview) want() asked {
 	return asked{w, p.page, p.view.pixels(w.order.Size)}
 }
 
-// ready reports whether the paper that is chosen is there.
+// ready reports whether the paper that is chosen is there. It can be saved even where its page
+// cannot be drawn.
 func (p *preview) ready() bool {
-	return p.r.open == p && p.err == nil && p.drawn != nil && p.drawn.of.of == p.wish()
+	return p.r.open == p && p.made != nil && p.made.of == p.wish()
 }
 
 // follow shows the page that is wanted, unless that is under way or shown.
 func (p *preview) follow() {
+	if p.q == nil {
+		return
+	}
 	a := p.want()
-	if p.q == nil || a.px.X < 1 || a.px.Y < 1 || a == p.asked {
+	if a.px.X < 1 || a.px.Y < 1 || a == p.asked {
 		p.tell()
 		return
 	}
