@@ -41,7 +41,7 @@ type drawn struct {
 
 // work makes a paper, unless it is there already, and draws one of its pages.
 type work struct {
-	engine   *pdf.Engine
+	drawPage Draw
 	pictures *files.SheetPictures
 	of       wish
 	page     int
@@ -70,37 +70,50 @@ func (w *work) make(ctx context.Context) (*made, error) {
 	if w.of.omit != "" {
 		s.Omit = strings.Split(w.of.omit, ",")
 	}
-	c, bytes, err := card.Make(ctx, s, w.of.order, card.Beside{Open: func(ctx context.Context, x plan.Sheet) (card.Picture, error) {
+	c, file, err := card.Make(ctx, s, w.of.order, card.Beside{Open: func(ctx context.Context, x plan.Sheet) (card.Picture, error) {
 		cut, grey, err := w.pictures.Open(ctx, x)
 		return card.Picture{Cut: cut, Grey: grey}, err
 	}})
 	if err != nil {
 		return nil, err
 	}
-	return &made{of: w.of, pdf: bytes, stops: c.Stops}, nil
+	return &made{of: w.of, pdf: file, stops: c.Stops}, nil
 }
 
-// draw draws the page, or the last one where there are fewer.
+// draw draws the page.
 func (w *work) draw(ctx context.Context) error {
-	doc, err := w.engine.Open(ctx, bytes.NewReader(w.made.pdf), int64(len(w.made.pdf)))
-	if err != nil {
-		return unseen(ctx, err)
+	page, err := w.drawPage(ctx, w.made.pdf, w.page, w.px)
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		return fmt.Errorf("the page cannot be shown: %w", err)
 	}
-	defer doc.Close()
-	w.made.pages = doc.Pages()
-	page := min(max(w.page, 1), doc.Pages())
-	img, err := doc.Render(ctx, page, w.px.X, w.px.Y, nil)
-	if err != nil {
-		return unseen(ctx, err)
-	}
-	w.drawn = &drawn{of: w.made, page: page, img: img}
+	w.made.pages = page.Pages
+	w.drawn = &drawn{of: w.made, page: page.Number, img: page.Picture}
 	return nil
 }
 
-// unseen is the error for pages that were made but cannot be drawn.
-func unseen(ctx context.Context, err error) error {
-	if ctx.Err() != nil {
-		return ctx.Err()
+// Page is a page of a PDF as a picture.
+type Page struct {
+	Number, Pages int // from 1, and of how many
+	Picture       *image.RGBA
+}
+
+// Draw draws a page of a PDF, counted from 1, or the last one where there are fewer, in a size in
+// pixels.
+type Draw func(ctx context.Context, file []byte, page int, px image.Point) (Page, error)
+
+// byPDFium is the Draw of an engine.
+func byPDFium(e *pdf.Engine) Draw {
+	return func(ctx context.Context, file []byte, page int, px image.Point) (Page, error) {
+		doc, err := e.Open(ctx, bytes.NewReader(file), int64(len(file)))
+		if err != nil {
+			return Page{}, err
+		}
+		defer doc.Close()
+		page = min(max(page, 1), doc.Pages())
+		img, err := doc.Render(ctx, page, px.X, px.Y, nil)
+		return Page{page, doc.Pages(), img}, err
 	}
-	return fmt.Errorf("the page cannot be shown: %w", err)
 }

@@ -109,7 +109,7 @@ func (p *preview) follow() {
 // begin makes and draws a page beside the window, in place of what is under way.
 func (p *preview) begin(a asked) {
 	p.asked, p.err = a, nil
-	w := &work{engine: p.r.engine, pictures: p.r.n.Files.SheetPictures(), of: a.of, page: a.page, px: a.px, made: p.made}
+	w := &work{drawPage: p.r.n.Draw, pictures: p.r.n.Files.SheetPictures(), of: a.of, page: a.page, px: a.px, made: p.made}
 	p.r.making.Start("Making the papers", w.do, func(err error) {
 		if w.made != nil {
 			p.made = w.made

@@ -32,12 +32,12 @@ type Needs struct {
 	Host    Host
 	Later   func(func()) // runs a function on the main thread
 	Folder  string       // where the file for the viewer is written; made when needed
+	Draw    Draw         // nil is PDFium
 }
 
 // Room is the room. Its methods belong to the main thread.
 type Room struct {
 	n         Needs
-	engine    *pdf.Engine // draws pages
 	making    *jobs.Slot
 	saving    *jobs.Slot
 	open      *preview // nil while it is closed
@@ -46,7 +46,10 @@ type Room struct {
 
 // New makes the room.
 func New(n Needs) *Room {
-	r := &Room{n: n, engine: pdf.NewEngine(pdf.DefaultFolder()), making: jobs.NewSlot(n.Later), saving: jobs.NewSlot(n.Later)}
+	if n.Draw == nil {
+		n.Draw = byPDFium(pdf.NewEngine(pdf.DefaultFolder()))
+	}
+	r := &Room{n: n, making: jobs.NewSlot(n.Later), saving: jobs.NewSlot(n.Later)}
 	r.making.OnChange(func() {
 		if r.open != nil {
 			r.open.tellJob()
