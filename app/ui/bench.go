@@ -33,7 +33,6 @@ type Bench struct {
 	desk     *opening.Desk
 	pictures *pictures // what the desk tells
 	files    *files.Room
-	papers   *papers.Room
 	view     *sheetview.View
 	ledger   *ledger.Ledger
 	sheetP   *sheetpanel.Panel
@@ -66,6 +65,7 @@ type frame struct {
 	welcome *welcome
 	start   *startCard
 	relief  *relief.Relief
+	papers  *papers.Room
 	crash   *crashLine
 	opening *ask.Strip // the progress of an opening, once there is something to see
 }
@@ -136,7 +136,7 @@ func (b *Bench) makeRooms(known planfile.Known) {
 	b.ledger = ledger.New(b.s, b.foot, b.dialogs, ledgerHost{b})
 	b.ledger.Ask(b.program.set.ledger())
 	b.files = newFiles(b, known)
-	b.papers = newPapers(b)
+	b.frame.papers = newPapers(b)
 	b.files.Settings.OnRecent(b.refreshMenus)
 	b.view = sheetview.New(b.s, b.foot, d, b.program.later, hostOf{b})
 	var rest resting

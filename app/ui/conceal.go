@@ -9,7 +9,7 @@ func (b *Bench) conceal(on bool) {
 	b.route.Conceal(on)
 	b.escapeP.Conceal(on)
 	b.foot.Conceal(on)
-	b.papers.Conceal(on)
+	b.frame.papers.Conceal(on)
 	b.teach.panel.Conceal(on)
 	b.frame.root.Refresh() // the strip is as wide as what it says
 }

@@ -136,7 +136,7 @@ func (m *menuBar) file() *fyne.Menu {
 		m.when(m.calibrated, fyne.NewMenuItem("Export rectified map…", b.files.Rectify.Export)),
 		m.item("Import GPX or GeoJSON…", key(fyne.KeyI), b.files.Exchange.AskImport),
 		fyne.NewMenuItemSeparator(),
-		m.when(m.hasLegs, m.item("Print papers…", key(fyne.KeyP), b.papers.Show)),
+		m.when(m.hasLegs, m.item("Print papers…", key(fyne.KeyP), b.frame.papers.Show)),
 		fyne.NewMenuItemSeparator(),
 		quit)
 }
