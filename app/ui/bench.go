@@ -136,7 +136,7 @@ func (b *Bench) makeRooms(known planfile.Known) {
 	b.ledger = ledger.New(b.s, b.foot, b.dialogs, ledgerHost{b})
 	b.ledger.Ask(b.program.set.ledger())
 	b.files = newFiles(b, known)
-	b.frame.papers = newPapers(b)
+	b.frame.papers = papersHost{b}.room()
 	b.files.Settings.OnRecent(b.refreshMenus)
 	b.view = sheetview.New(b.s, b.foot, d, b.program.later, hostOf{b})
 	var rest resting

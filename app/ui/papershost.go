@@ -11,13 +11,15 @@ import (
 // papersHost is the window as the room of papers needs it.
 type papersHost struct{ b *Bench }
 
-func newPapers(b *Bench) *papers.Room {
+// room makes the room.
+func (h papersHost) room() *papers.Room {
+	b := h.b
 	folder := ""
 	if dir, err := os.UserCacheDir(); err == nil {
 		folder = filepath.Join(dir, "legwright", "papers")
 	}
 	return papers.New(papers.Needs{
-		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Files: b.files, Host: papersHost{b}, Later: b.program.later, Folder: folder,
+		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Files: b.files, Host: h, Later: b.program.later, Folder: folder,
 	})
 }
 
