@@ -234,8 +234,7 @@ func (s *Session) postM() float64 {
 // AddSteep adds areas that the terrain shows as over-steep as hazards, as one act, with the
 // usual distance to keep. cellM is the side of the cells that they were made of, metres; an
 // outline loses at most so much of it as the distance to keep makes up for. It returns how
-// many were added: those that the plan has already are not, nor what lies within steep ground that
-// it has, see steepKept.
+// many were added: those that the plan has already are not, see SteepNew.
 func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int, err error) {
 	sys := s.Reader().System()
 	if sys == nil {
@@ -243,14 +242,9 @@ func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int,
 	}
 	b := newImporter(s.Plan(), sys, "over-steep ground")
 	b.postM = max(s.postM(), cellM)
-	kept := s.steepKept(cellM)
-	for _, o := range outlines {
+	for _, o := range s.SteepNew(outlines, cellM) {
 		var points []plan.Position
-		outline := SteepOutline(o, cellM)
-		if kept.Holds(ground.Area(outline)) {
-			continue
-		}
-		for _, g := range outline {
+		for _, g := range SteepOutline(o, cellM) {
 			points = append(points, plan.ImportedAt(sys.Code(), g, cellM/2))
 		}
 		b.drawShape(ImportedShape{Area: true, As: ShapeAs{Hazard: plan.Steep}}, points)
@@ -261,8 +255,21 @@ func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int,
 	return b.report.Hazards, s.do("add steep ground", "", b.drawn)
 }
 
-// steepKept is the steep ground that the plan has, with what outlines of cells of cellM metres may
-// stray from it, at most its distance to keep: no leg may come there anyway.
+// SteepNew returns those of the outlines of steep ground that do not lie within steep ground of the
+// plan, see AddSteep.
+func (s *Session) SteepNew(outlines [][]geodesy.Grid, cellM float64) (out [][]geodesy.Grid) {
+	kept := s.steepKept(cellM)
+	for _, o := range outlines {
+		if !kept.Holds(ground.Area(SteepOutline(o, cellM))) {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// steepKept is the steep ground that the plan has, with what smoothing moves outlines of cells of
+// cellM metres, less than a cell: ground that is steep by another limit still sticks out. It reaches
+// at most as far as the distance to keep, into which no leg may come anyway.
 func (s *Session) steepKept(cellM float64) (out ground.Cover) {
 	r := s.Reader()
 	for _, h := range s.Plan().Hazards {
@@ -270,17 +277,20 @@ func (s *Session) steepKept(cellM float64) (out ground.Cover) {
 			continue
 		}
 		if points, err := r.OnCommon(h.Points...); err == nil {
-			out.Add(ground.Area(points), min(cellM, h.KeepM))
+			out.Add(ground.Area(points), min(steepSlack*cellM, h.KeepM))
 		}
 	}
 	return out
 }
 
+// steepSlack is how many cells smoothing may move an outline: a stair deviates by 0.71 of its cell.
+const steepSlack = 0.75
+
 // SteepOutline is an outline along cells of cellM metres as AddSteep adds it: its stairs smoothed
 // to slants where that does not tangle it.
 func SteepOutline(outline []geodesy.Grid, cellM float64) []geodesy.Grid {
 	around := append(append([]geodesy.Grid{}, outline...), outline[0])
-	thin := ground.Thinned(around, 0.75*cellM) // a stair deviates by 0.71 of its cell
+	thin := ground.Thinned(around, steepSlack*cellM)
 	if thin = thin[:len(thin)-1]; len(thin) < 3 || ground.Tangled(thin) {
 		return outline
 	}

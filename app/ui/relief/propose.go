@@ -80,14 +80,23 @@ func (p *proposer) find(now subject) {
 		case err == nil && len(found.Outlines) > mostProposed:
 			err = fmt.Errorf("the terrain shows %d areas of steep ground, too many to compare with the map: zoom in", len(found.Outlines))
 		}
-		switch {
-		case !p.n.Foot.Try(err, ""):
-		case len(found.Outlines) == 0:
-			p.tellNone(found, limit)
-		default:
-			p.offer(newProposal(found, limit, now))
+		if p.n.Foot.Try(err, "") {
+			p.offerNew(found, limit, now)
 		}
 	})
+}
+
+// offerNew offers what the plan does not have yet.
+func (p *proposer) offerNew(found terrain.SteepAreas, limit units.Angle, now subject) {
+	if len(found.Outlines) == 0 {
+		p.tellNone(found, limit)
+		return
+	}
+	if found.Outlines = p.n.Session.SteepNew(found.Outlines, found.CellM); len(found.Outlines) == 0 {
+		p.n.Foot.Say("The plan has all the steep ground that the terrain shows here: nothing is proposed. " + limitWords(p.n.Session, found))
+		return
+	}
+	p.offer(newProposal(found, limit, now))
 }
 
 // boxOf is the ground of a part of the picture.

@@ -215,8 +215,9 @@ func TestSteepGroundIsProposed(t *testing.T) {
 	if n := len(x.s.Plan().Hazards); n != before+1 || x.Proposes() {
 		t.Errorf("%d hazards came in, want 1: %s", n-before, x.line.Message())
 	}
-	propose()
-	if x.KeepProposed(); len(x.s.Plan().Hazards) != before+1 {
+	x.ProposeSteep()
+	x.queue.Until(t, "it says that the plan has it", func() bool { return strings.Contains(x.line.Message(), "The plan has all the steep ground") })
+	if x.KeepProposed(); x.Proposes() || len(x.s.Plan().Hazards) != before+1 {
 		t.Errorf("the same ground came in twice: %s", x.line.Message())
 	}
 	if x.s.Undo(); len(x.s.Plan().Hazards) != before {
