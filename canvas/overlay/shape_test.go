@@ -3,6 +3,7 @@ package overlay
 import (
 	"image"
 	"image/color"
+	"image/draw"
 	"math"
 	"testing"
 
@@ -64,6 +65,36 @@ func TestGoldenShapes(t *testing.T) {
 			w, h := c.v.Viewport()
 			compareGolden(t, name, onPaper(NewPainter().Paint(w, h, c.v, c.px, c.s)))
 		})
+	}
+}
+
+// By night nothing of hazards, areas and proposals shines: their long outlines would dazzle. By day
+// their casing is nearly white.
+func TestOutlinesDoNotShineByNight(t *testing.T) {
+	t.Parallel()
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	s := Scene{Hazards: shapesScene().Hazards[:6], Areas: shapesScene().Areas}
+	for _, list := range [][]Shape{s.Hazards, s.Areas} {
+		for i := range list {
+			list[i].Name = ""
+		}
+	}
+	s.Proposed = []Shape{NewProposed([]view.PicPt{{X: 250, Y: 220}, {X: 330, Y: 220}, {X: 300, Y: 290}})}
+	for night, most := range map[bool]int{false: 1 << 10, true: 0} {
+		p, shining := NewPainter(), 0
+		p.SetNight(night)
+		img := image.NewRGBA(image.Rect(0, 0, 600, 400))
+		draw.Draw(img, img.Rect, image.NewUniform(color.RGBA{0x30, 0x28, 0x18, 0xff}), image.Point{}, draw.Src)
+		p.Onto(img, v, 1, s, img.Rect)
+		for i := 0; i < len(img.Pix); i += 4 {
+			if min(img.Pix[i], img.Pix[i+1], img.Pix[i+2]) > 0xa0 {
+				shining++
+			}
+		}
+		if night && shining > most || !night && shining < most {
+			t.Errorf("night %v: %d pixels are nearly white", night, shining)
+		}
 	}
 }
 
