@@ -41,9 +41,7 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 		return
 	}
 	if b.dialogs.Waiting() {
-		if e.Name == fyne.KeyReturn || e.Name == fyne.KeyEnter {
-			b.dialogs.Return()
-		}
+		b.dialogs.Key(e.Name)
 		return
 	}
 	if b.teach.panel.Key(e) || b.escapeP.Key(e) {

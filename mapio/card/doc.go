@@ -4,6 +4,9 @@
 // no figure of its own: bearings, distances, times and cautions are those of app/leg and
 // app/escape, in the words in which the window and the headless commands write them.
 //
+// Make is the way from a plan to a file, for window and headless alike: an Order says which paper,
+// a Beside gives what the plan does not hold.
+//
 // # What is rounded how
 //
 // Printed figures close in the head: printed magnetic = printed grid − printed GMA. The GMA of

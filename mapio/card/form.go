@@ -19,7 +19,7 @@ const (
 
 // Title names the form for people.
 func (f Form) Title() string {
-	return map[Form]string{HillForm: "hill card", LegsForm: "leg cards", BaseForm: "base sheet", SheetForm: "sheets"}[f]
+	return map[Form]string{HillForm: "hill card", LegsForm: "leg cards", BaseForm: "base sheet", SheetForm: "sheet page"}[f]
 }
 
 // Forms are all of them, in the order in which they are offered.

@@ -24,6 +24,23 @@ type Home struct {
 // tell.
 var ErrNoEnd = errors.New("the plan does not tell when the route ends: say when the party is due back, or set date, time zone and start")
 
+// Home is what a base sheet says of people, with the times that When reads, "" for the usual ones.
+func (c *Content) Home(p People, dueBack, actAt string) (h *Home, err error) {
+	h = &Home{People: p}
+	for _, x := range []struct {
+		text string
+		at   *time.Time
+	}{{dueBack, &h.DueBack}, {actAt, &h.ActAt}} {
+		if x.text == "" {
+			continue
+		}
+		if *x.at, err = c.When(x.text); err != nil {
+			return nil, err
+		}
+	}
+	return h, nil
+}
+
 // When reads a time such as "17:30", on the plan's date, or "2026-11-28 17:30", by the plan's
 // clock. A plan without a time zone takes the time as it is written.
 func (c *Content) When(text string) (time.Time, error) {

@@ -90,6 +90,16 @@ func (d *Dialogs) escape() { d.Escape() }
 // next numbers what is put over the window.
 func (d *Dialogs) next() int { d.count++; return d.count }
 
+// Key does what a key means to the dialogs where no widget with the focus takes it.
+func (d *Dialogs) Key(k fyne.KeyName) {
+	switch n := len(d.open); {
+	case k == fyne.KeyReturn || k == fyne.KeyEnter:
+		d.Return()
+	case n > 0 && d.open[n-1].keys != nil:
+		d.open[n-1].keys(k)
+	}
+}
+
 // Return does what the Return key means to the dialogs in a field, and where no widget
 // has the focus, such as after a click beside the buttons: it gives the default answer
 // of the newest question, if that can act.

@@ -148,8 +148,8 @@ func (q *Question) Enable(text string, on bool) {
 	}
 }
 
-// TakeKeys gives keys to a function, while a button of the question has the focus, before they
-// scroll its body. It reports which were for it.
+// TakeKeys gives keys to a function that no field with the focus takes, before they scroll the
+// body. It reports which were for it.
 func (q *Question) TakeKeys(keys func(fyne.KeyName) bool) { q.keys = keys }
 
 // Open reports whether the question still waits.

@@ -2,12 +2,12 @@ package papers
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/lettering"
 	"legwright/app/ui/ask"
 	"legwright/app/ui/widgets"
 	"legwright/mapio/card"
@@ -26,6 +26,7 @@ type choices struct {
 	mapRows *fyne.Container
 	noMap   *widgets.Check
 	profile *widgets.Check // leave out
+	people  fyne.CanvasObject
 	off     []escapeBox
 }
 
@@ -42,10 +43,13 @@ var perSheet = []int{1, 4, 8}
 // source).
 var scales = []int{10_000, 15_000, 20_000, 24_000, 25_000, 30_000, 40_000, 50_000, 63_360, 100_000}
 
+// longestEscape is how many letters of an escape stand in its box.
+const longestEscape = 26
+
 // offered is an escape that can be left out.
 type offered struct{ name, words string }
 
-func newChoices(d *ask.Dialogs, off []offered, changed func()) *choices {
+func newChoices(d *ask.Dialogs, off []offered, askPeople, changed func()) *choices {
 	c := &choices{}
 	tell := func(string) { c.arrange(); changed() }
 	tick := func(bool) { c.arrange(); changed() }
@@ -54,17 +58,18 @@ func newChoices(d *ask.Dialogs, off []offered, changed func()) *choices {
 	c.turned = widgets.NewChooser([]string{"Upright", "On its side"}, nil)
 	c.noMap, c.profile = d.Check("the map", nil), d.Check("the profile", nil)
 	c.upRow = widgets.NewLabelled("Cards a sheet", c.up)
+	c.people = widgets.NewTextTool("", "Say who walks…", "Say who walks, and whom to ring: it stands on the base sheet alone", askPeople)
 	c.mapRows = container.NewVBox(widgets.NewLabelled("Scale of map", c.scale))
 	leave := container.NewVBox(widgets.NewHeading("Leave out"), c.noMap, c.profile)
 	for _, o := range off {
-		box := d.Check(o.words, nil)
+		box := d.Check(lettering.Shown(widgets.CutMiddle(o.words, longestEscape)), nil)
 		c.off = append(c.off, escapeBox{o.name, box})
 		leave.Add(box)
 	}
 	c.up.SetSelectedIndex(1)
 	c.scale.SetSelectedIndex(0)
 	c.body = container.NewVScroll(container.New(&widgets.Pad{Left: 2, Top: 2, Right: 12, Bottom: 2}, container.NewVBox(
-		widgets.NewLabelled("Paper", c.form), widgets.NewLabelled("Size, mm", c.size), c.turned, c.upRow, c.mapRows, leave)))
+		widgets.NewLabelled("Paper", c.form), widgets.NewLabelled("Size, mm", c.size), c.turned, c.people, c.upRow, c.mapRows, leave)))
 	for _, s := range []*widgets.Select{c.form, c.size, c.up, c.scale} {
 		s.OnChanged = tell
 	}
@@ -78,7 +83,7 @@ func newChoices(d *ask.Dialogs, off []offered, changed func()) *choices {
 // set chooses a form and a paper; what there is no longer stays at the first.
 func (c *choices) set(form, size string, landscape bool) {
 	f, s := 0, 0
-	for i, x := range forms() {
+	for i, x := range card.Forms() {
 		if string(x) == form {
 			f = i
 		}
@@ -99,6 +104,7 @@ func (c *choices) arrange() {
 	o := c.order()
 	mapped := o.Form.HasMap(o.Size)
 	show(c.upRow, o.Form == card.LegsForm)
+	show(c.people, o.Form == card.BaseForm)
 	show(c.mapRows, mapped && !o.NoMap)
 	show(c.noMap, mapped)
 	show(c.profile, o.Form == card.HillForm && !card.Small(o.Size))
@@ -115,7 +121,7 @@ func show(o fyne.CanvasObject, on bool) {
 // order is what is chosen.
 func (c *choices) order() card.Order {
 	o := card.Order{
-		Form: forms()[max(c.form.SelectedIndex(), 0)], Size: paper.Sizes()[max(c.size.SelectedIndex(), 0)],
+		Form: card.Forms()[max(c.form.SelectedIndex(), 0)], Size: paper.Sizes()[max(c.size.SelectedIndex(), 0)],
 		NoMap: c.noMap.Checked, NoProfile: c.profile.Checked,
 	}
 	if c.turned.Chosen() == 1 {
@@ -150,13 +156,8 @@ func (c *choices) leaveOut(names []string) {
 	}
 }
 
-// forms are those that are made here: a base sheet needs to know who walks.
-func forms() []card.Form {
-	return slices.DeleteFunc(card.Forms(), func(f card.Form) bool { return f == card.BaseForm })
-}
-
 func formTitles() (list []string) {
-	for _, f := range forms() {
+	for _, f := range card.Forms() {
 		list = append(list, f.Title())
 	}
 	return list

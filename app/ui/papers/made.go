@@ -20,6 +20,7 @@ import (
 type wish struct {
 	order  card.Order
 	omit   string // the names of escapes to leave out, between commas
+	home   *home  // of a base sheet; nil of other forms
 	reader *leg.Reader
 	saved  time.Time
 }
@@ -70,7 +71,7 @@ func (w *work) make(ctx context.Context) (*made, error) {
 	if w.of.omit != "" {
 		s.Omit = strings.Split(w.of.omit, ",")
 	}
-	c, file, err := card.Make(ctx, s, w.of.order, card.Beside{Open: func(ctx context.Context, x plan.Sheet) (card.Picture, error) {
+	c, file, err := card.Make(ctx, s, w.of.order, card.Beside{Home: w.of.home.of, Open: func(ctx context.Context, x plan.Sheet) (card.Picture, error) {
 		cut, grey, err := w.pictures.Open(ctx, x)
 		return card.Picture{Cut: cut, Grey: grey}, err
 	}})

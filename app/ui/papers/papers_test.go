@@ -249,3 +249,51 @@ func TestNoViewer(t *testing.T) {
 		t.Errorf("it says %q", b.window.Texts())
 	}
 }
+
+// A base sheet is not made before somebody is named, and nothing of what is typed outlives the
+// plan and the program unless it is saved.
+func TestBaseSheetAsksWhoWalks(t *testing.T) {
+	b := stand(t, uitest.DemoSession(t))
+	b.Show()
+	b.choose("hill card", "base sheet")
+	b.settle()
+	nobody := b.Failed()
+	if nobody == nil || b.Bytes() != nil {
+		t.Fatal("a base sheet of nobody")
+	}
+	b.window.Tap(t, "Say who walks…")
+	b.fill("the number that holds where you walk", "112")
+	b.window.Tap(t, "Use")
+	if !b.window.Shows("Person 1") {
+		t.Fatal("the form takes people without a name")
+	}
+	b.fill("name", "Una Example")
+	b.fill("17:30; empty: the end of the route", "17:30")
+	b.window.Tap(t, "Use")
+	b.shows()
+	if b.Bytes() == nil {
+		t.Fatal("no base sheet of Una Example")
+	}
+	b.window.Tap(t, "Open in the viewer")
+	b.queue.Until(t, "the viewer", func() bool { return b.opened != nil })
+	b.Close()
+	if _, err := os.Stat(b.opened.Path); err == nil {
+		t.Error("the file of the viewer stays when the program ends")
+	}
+	b.dialogs.Escape()
+	if err := b.s.Use(b.s.Plan().SetTitle("Another day")); err != nil {
+		t.Fatal(err)
+	}
+	b.Show()
+	b.settle()
+	if !errors.Is(b.Failed(), nobody) {
+		t.Error("who walked one plan is printed with the next")
+	}
+}
+
+// fill types into the field with a placeholder.
+func (b *bench) fill(placeholder, text string) {
+	b.t.Helper()
+	b.window.FocusOn(b.t, placeholder)
+	b.window.Replace(text)
+}

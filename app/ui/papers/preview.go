@@ -2,7 +2,6 @@ package papers
 
 import (
 	"errors"
-	"fmt"
 	"image"
 	"strings"
 
@@ -11,7 +10,6 @@ import (
 
 	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
-	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 	"legwright/mapio/card"
 )
@@ -35,6 +33,7 @@ type preview struct {
 	drawn *drawn // what is shown
 	asked asked  // what the job under way is for
 	err   error  // why there is nothing to show
+	note  string // what was done with the paper
 }
 
 // asked is a page at a size.
@@ -46,12 +45,12 @@ type asked struct {
 
 func newPreview(r *Room) *preview {
 	p := &preview{r: r, page: 1}
-	p.choices = newChoices(r.n.Dialogs, p.escapes(), p.chosen)
+	p.choices = newChoices(r.n.Dialogs, p.escapes(), p.askPeople, p.chosen)
 	p.choices.set(r.n.Files.Settings.Paper())
 	p.view = newPageView(r.n.Dialogs.Window().Canvas(), p.follow)
 	p.bar = newBar(p)
-	side := container.New(&columns{}, p.choices.body, container.NewBorder(p.bar.body, nil, nil, nil, p.view.body))
-	p.q = r.n.Dialogs.Ask("Print papers", side, size, r.closed,
+	body := container.New(&columns{}, p.bar.under(p.choices.body), container.NewBorder(p.bar.body, nil, nil, nil, p.view.body))
+	p.q = r.n.Dialogs.Ask("Print papers", body, size, r.closed,
 		ask.Answer{Text: "Close", Do: r.closed}, ask.Answer{Text: viewText, Do: p.openInViewer, Stays: true}, ask.Answer{Text: saveText, Do: p.save, Default: true, Stays: true})
 	p.q.TakeKeys(p.key)
 	return p
@@ -78,7 +77,11 @@ func (p *preview) chosen() {
 // wish is the paper that is chosen, of the plan as it is.
 func (p *preview) wish() wish {
 	s := p.r.n.Session
-	return wish{order: p.choices.order(), omit: strings.Join(p.choices.omit(), ","), reader: s.Reader(), saved: s.SavedAt()}
+	w := wish{order: p.choices.order(), omit: strings.Join(p.choices.omit(), ","), reader: s.Reader(), saved: s.SavedAt()}
+	if w.order.Form == card.BaseForm {
+		w.home = p.r.home
+	}
+	return w
 }
 
 // want is the page that is to be shown.
@@ -108,7 +111,14 @@ func (p *preview) follow() {
 
 // begin makes and draws a page beside the window, in place of what is under way.
 func (p *preview) begin(a asked) {
-	p.asked, p.err = a, nil
+	p.asked, p.err, p.note = a, nil, ""
+	if p.r.n.Files.Terrain.Reading() { // an escape over steep ground would pass without it
+		p.asked, p.err, p.drawn = asked{}, errTerrain, nil
+		p.r.making.Cancel()
+		p.view.show(nil)
+		p.tell()
+		return
+	}
 	w := &work{drawPage: p.r.n.Draw, pictures: p.r.n.Files.SheetPictures(), of: a.of, page: a.page, px: a.px, made: p.made}
 	p.r.making.Start("Making the papers", w.do, func(err error) {
 		if w.made != nil {
@@ -133,7 +143,11 @@ func (p *preview) cancel() {
 	}
 }
 
-var errCancelled = errors.New("cancelled: no page was made")
+// Why there is no page.
+var (
+	errCancelled = errors.New("cancelled: no page was made")
+	errTerrain   = errors.New("the plan's terrain is still being read: the pages are made once its heights are there")
+)
 
 // again makes what is chosen once more.
 func (p *preview) again() { p.begin(p.want()) }
@@ -169,9 +183,6 @@ func (p *preview) key(k fyne.KeyName) bool {
 	return true
 }
 
-// tellJob says how far the job is.
-func (p *preview) tellJob() { p.tell() }
-
 // tell brings the bar and the answers up to date.
 func (p *preview) tell() {
 	if p.q == nil {
@@ -191,93 +202,38 @@ func (p *preview) tell() {
 	case p.err != nil:
 		verb, do := p.mend()
 		p.bar.say(foot.Sentence(p.err), widgets.Fault, verb, do)
-	case p.r.n.Files.Terrain.Reading():
-		p.bar.say("The terrain is still being read: its heights are not on the paper yet.", widgets.Caution, "", nil)
+	case !p.grounded():
+		p.bar.say("The plan's terrain was not read: climbs are missing, and no escape was checked for over-steep ground.", widgets.Caution, "", nil)
 	default:
-		p.bar.say("", widgets.Note, "", nil)
+		p.bar.say(p.note, widgets.Note, "", nil)
 	}
 	p.bar.pages(p.drawn, p.made)
 }
+
+// grounded reports whether the heights of the plan's terrain are there, if it has any.
+func (p *preview) grounded() bool { _, ok := p.r.n.Session.Ground(); return ok }
 
 // mend is what can be done about the error.
 func (p *preview) mend() (verb string, do func()) {
 	danger, unmapped := new(card.Dangerous), new(card.Unmapped)
 	switch {
 	case errors.As(p.err, &danger):
-		return "Leave out " + strings.Join(danger.Names, ", "), func() { p.choices.leaveOut(danger.Names) }
+		return leaveWords(danger.Names), func() { p.choices.leaveOut(danger.Names) }
 	case errors.As(p.err, &unmapped):
 		return "Leave out the map", func() { p.choices.noMap.SetChecked(true) }
-	case errors.Is(p.err, errCancelled):
+	case errors.Is(p.err, errCancelled), errors.Is(p.err, errTerrain):
 		return "Make the pages", p.again
+	case p.choices.order().Form == card.BaseForm && !p.ready():
+		return "Say who walks…", p.askPeople
 	}
 	return "", nil
 }
 
-// bar says which page is shown, and turns it.
-type bar struct {
-	body     fyne.CanvasObject
-	words    *widgets.Quiet
-	back, on *widgets.Tool
-	sentence *widgets.Sentence
-	act      *widgets.Tool
-	row      *fyne.Container
-}
-
-func newBar(p *preview) *bar {
-	b := &bar{words: widgets.NewQuiet(""), sentence: widgets.NewSentence("", widgets.Note)}
-	b.back = widgets.NewTool(look.IconLeft, "Previous page  (Page Up)", func() { p.turn(-1) })
-	b.on = widgets.NewTool(look.IconRight, "Next page  (Page Down)", func() { p.turn(1) })
-	b.act = widgets.NewTextTool("", "", "", nil)
-	zoom := widgets.NewChooser([]string{"Whole page", "Full width"}, func(i int) { p.view.wide = i == 1; p.follow() })
-	b.row = container.NewBorder(nil, nil, nil, b.act, b.sentence)
-	b.row.Hide()
-	b.body = container.NewVBox(container.NewBorder(nil, nil, container.NewHBox(b.back, b.words, b.on), zoom), b.row)
-	return b
-}
-
-// say says something over the page, with something to do about it.
-func (b *bar) say(text string, tone widgets.Tone, verb string, do func()) {
-	b.sentence.Set(text, tone)
-	show(b.row, text != "")
-	show(b.act, do != nil)
-	b.act.SetText(verb)
-	b.act.OnTapped = do
-}
-
-// pages says which page of how many is shown.
-func (b *bar) pages(d *drawn, m *made) {
-	if d == nil {
-		b.words.SetText("No page")
-		b.back.Disable()
-		b.on.Disable()
-		return
+// leaveWords say what leaves escapes out.
+func leaveWords(names []string) string {
+	const few = 3
+	if len(names) > few {
+		return "Leave them out"
 	}
-	b.words.SetText(fmt.Sprintf("Page %d of %d", d.page, m.pages))
-	able(b.back, d.page > 1)
-	able(b.on, d.page < m.pages)
-}
-
-func able(t *widgets.Tool, on bool) {
-	if on {
-		t.Enable()
-	} else {
-		t.Disable()
-	}
-}
-
-// columns sets the choices beside the page.
-type columns struct{}
-
-// choicesWide is the width of the choices in DIP.
-const choicesWide = 268
-
-// MinSize is enough for both.
-func (columns) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(choicesWide+o[1].MinSize().Width, max(o[1].MinSize().Height, 200))
-}
-
-// Layout sets them side by side.
-func (columns) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	widgets.Put(o[0], 0, 0, choicesWide, size.Height)
-	widgets.Put(o[1], choicesWide+8, 0, size.Width-choicesWide-8, size.Height)
+	return "Leave out " + strings.Join(names, ", ")
 }

@@ -3,6 +3,7 @@ package papers
 import (
 	"errors"
 	"net/url"
+	"os"
 
 	"fyne.io/fyne/v2"
 
@@ -41,6 +42,7 @@ type Room struct {
 	making    *jobs.Slot
 	saving    *jobs.Slot
 	open      *preview // nil while it is closed
+	home      *home    // who walks; nil where nobody said
 	concealed bool
 }
 
@@ -52,11 +54,14 @@ func New(n Needs) *Room {
 	r := &Room{n: n, making: jobs.NewSlot(n.Later), saving: jobs.NewSlot(n.Later)}
 	r.making.OnChange(func() {
 		if r.open != nil {
-			r.open.tellJob()
+			r.open.tell()
 		}
 	})
 	n.Files.AddExport(r.saving)
 	n.Session.OnChange(func(c session.Change) {
+		if c.What.Has(session.PlanReplaced) {
+			r.home = nil
+		}
 		if r.open != nil && !c.Passing() {
 			r.open.follow()
 		}
@@ -90,6 +95,13 @@ func (r *Room) Show() {
 func (r *Room) closed() {
 	r.open = nil
 	r.making.Cancel()
+}
+
+// Close deletes the file that was made for the viewer: a base sheet names people.
+func (r *Room) Close() {
+	if r.n.Folder != "" {
+		_ = os.RemoveAll(r.n.Folder) // one that a viewer holds open goes the next time
+	}
 }
 
 // Failed returns why no page is shown, or nil.

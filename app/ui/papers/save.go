@@ -56,7 +56,7 @@ func (r *Room) write(path string, m *made, over bool) {
 			r.n.Files.AskReadOnly(title, err, func() { r.write(path, m, true) })
 			return
 		}
-		r.n.Foot.Say(fmt.Sprintf("Saved %s, %s. It says: %s.", filepath.Base(path), files.CountOf(m.pages, "page"), strings.Join(m.stops, " · ")))
+		r.say(fmt.Sprintf("Saved %s. Each page says: %s.", filepath.Base(path), strings.Join(m.stops, " · ")))
 	})
 }
 
@@ -73,6 +73,7 @@ func (p *preview) openInViewer() {
 		if r.n.Folder == "" {
 			return errors.New("there is no folder for the file: save the PDF, and open that")
 		}
+		_ = os.RemoveAll(r.n.Folder) // of the paper before; one that a viewer holds open stays
 		if err := os.MkdirAll(r.n.Folder, 0o700); err != nil {
 			return err
 		}
@@ -85,8 +86,17 @@ func (p *preview) openInViewer() {
 			r.n.Dialogs.Refuse(title, fmt.Errorf("%w. Save the PDF, and open it yourself", err))
 			return
 		}
-		r.n.Foot.Say("Opening the viewer. Print at 100 %, not fitted to the paper, and measure the check lines.")
+		r.say("Print at 100 %, not fitted to the paper, and measure the lines of 100 mm beside a map. The viewer's file is deleted when Legwright closes.")
 	})
+}
+
+// say says what was done, in the foot line and in the dialog that lies over it.
+func (r *Room) say(text string) {
+	r.n.Foot.Say(text)
+	if r.open != nil {
+		r.open.note = text
+		r.open.tell()
+	}
 }
 
 // fileURL is the address of a file.

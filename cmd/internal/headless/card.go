@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
-	"time"
 
 	"legwright/app/escape"
 	"legwright/app/leg"
@@ -188,22 +187,11 @@ func (q cardRequest) home(c *card.Content) (*card.Home, error) {
 		return nil, err
 	}
 	defer f.Close()
-	h := &card.Home{}
-	if h.People, err = card.ReadPeople(f); err != nil {
+	people, err := card.ReadPeople(f)
+	if err != nil {
 		return nil, fmt.Errorf("%s: %w", q.people, err)
 	}
-	for _, x := range []struct {
-		text string
-		at   *time.Time
-	}{{q.dueBack, &h.DueBack}, {q.actAt, &h.ActAt}} {
-		if x.text == "" {
-			continue
-		}
-		if *x.at, err = c.When(x.text); err != nil {
-			return nil, err
-		}
-	}
-	return h, nil
+	return c.Home(people, q.dueBack, q.actAt)
 }
 
 // source is what the card is made of. A plan in which something had to be corrected counts as

@@ -1,0 +1,214 @@
+package papers
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/ui/ask"
+	"legwright/app/ui/jobs"
+	"legwright/app/ui/widgets"
+	"legwright/mapio/atomicfile"
+	"legwright/mapio/card"
+	"legwright/mapio/openfile"
+)
+
+// home is what a base sheet says beside the plan, as it was typed. It is kept until another plan
+// is opened, and written nowhere but on that sheet unless the person asks for it.
+type home struct {
+	people   card.People
+	due, act string // times; "" for the usual ones
+}
+
+var errNobody = errors.New("say who walks, and which emergency number holds there: the base sheet is not made without them")
+
+// of is what stands on the sheet; nobody for a nil home.
+func (h *home) of(c *card.Content) (*card.Home, error) {
+	if h == nil {
+		return nil, errNobody
+	}
+	return c.Home(h.people, h.due, h.act)
+}
+
+// peopleForm are the fields of the dialog for people.
+type peopleForm struct {
+	r        *Room
+	due, act *widgets.EscapeEntry
+	party    []*widgets.EscapeEntry   // as partyLines
+	persons  [][]*widgets.EscapeEntry // as personLines
+	list     *fyne.Container          // of the persons
+}
+
+// line is a field of the form: its label, a hint, and the text that is typed there.
+type line[T any] struct {
+	label, hint string
+	of          func(*T) *string
+}
+
+var partyLines = []line[card.People]{
+	{"Emergency", "the number that holds where you walk", func(p *card.People) *string { return &p.Emergency }},
+	{"Ask for", "whom to ask for there", func(p *card.People) *string { return &p.AskFor }},
+	{"Experience", "of the party", func(p *card.People) *string { return &p.Experience }},
+	{"Shelters", "colours of tents, group shelters and bags", func(p *card.People) *string { return &p.Shelter }},
+	{"Vehicle", "make, colour, number plate", func(p *card.People) *string { return &p.Vehicle }},
+	{"It stands at", "where it is left", func(p *card.People) *string { return &p.VehicleAt }},
+}
+
+var personLines = []line[card.Person]{
+	{"Name", "name", func(p *card.Person) *string { return &p.Name }},
+	{"Telephone", "telephone number", func(p *card.Person) *string { return &p.Phone }},
+	{"Switched on", "when it is switched on", func(p *card.Person) *string { return &p.PhoneOn }},
+	{"Clothing", "colours of jacket and rucksack", func(p *card.Person) *string { return &p.Clothing }},
+	{"Medical", "what a rescuer should know, if the person agrees", func(p *card.Person) *string { return &p.Medical }},
+}
+
+// askPeople asks who walks.
+func (p *preview) askPeople() {
+	r := p.r
+	d := r.n.Dialogs
+	f := &peopleForm{r: r, due: d.Entry("17:30; empty: the end of the route"), act: d.Entry("19:30; empty: 2 hours after due back"), list: container.NewVBox()}
+	rows := container.NewVBox(widgets.NewWrapped("This stands on the base sheet alone. It is kept until you open another plan, and written to no file unless you save it."),
+		widgets.NewLabelled("Due back", f.due), widgets.NewLabelled("Act at", f.act))
+	f.party = fields(d, rows, partyLines)
+	rows.Add(f.list)
+	add := widgets.NewTextTool("", "Add a person", "Add another person", func() { f.add(); rows.Refresh() })
+	read := widgets.NewTextTool("", "Read from a file…", "Read the people from a file", f.askRead)
+	save := widgets.NewTextTool("", "Save to a file…", "Save the people to a file of your own", f.askSave)
+	rows.Add(container.NewHBox(add, read, save))
+	h := r.home
+	if h == nil {
+		h = &home{}
+	}
+	f.fill(h)
+	d.Form(ask.Form{
+		Title: "Who walks", Verb: "Use", Size: fyne.NewSize(640, 720), Focus: f.party[0], Submit: func() error {
+			h, err := f.read()
+			if err == nil {
+				r.home = h
+				p.follow()
+			}
+			return err
+		}, Body: container.NewVScroll(container.New(&widgets.Pad{Right: 14}, rows)),
+	})
+}
+
+// fields adds lines to a form.
+func fields[T any](d *ask.Dialogs, to *fyne.Container, lines []line[T]) (out []*widgets.EscapeEntry) {
+	for _, l := range lines {
+		e := d.Entry(l.hint)
+		out = append(out, e)
+		to.Add(widgets.NewLabelled(l.label, e))
+	}
+	return out
+}
+
+// add adds the fields of a person.
+func (f *peopleForm) add() []*widgets.EscapeEntry {
+	f.list.Add(widgets.NewHeading(fmt.Sprintf("Person %d", len(f.persons)+1)))
+	f.persons = append(f.persons, fields(f.r.n.Dialogs, f.list, personLines))
+	return f.persons[len(f.persons)-1]
+}
+
+// fill writes what is known into the fields, with room for one person at least.
+func (f *peopleForm) fill(h *home) {
+	f.due.SetText(h.due)
+	f.act.SetText(h.act)
+	write(f.party, partyLines, &h.people)
+	f.persons, f.list.Objects = nil, nil
+	for i := range h.people.Party {
+		write(f.add(), personLines, &h.people.Party[i])
+	}
+	if len(f.persons) == 0 {
+		f.add()
+	}
+	f.list.Refresh()
+}
+
+// read takes what is typed. A person without any entry is none.
+func (f *peopleForm) read() (*home, error) {
+	h := &home{due: strings.TrimSpace(f.due.Text), act: strings.TrimSpace(f.act.Text)}
+	take(f.party, partyLines, &h.people)
+	for _, typed := range f.persons {
+		x := card.Person{}
+		if take(typed, personLines, &x); x != (card.Person{}) {
+			h.people.Party = append(h.people.Party, x)
+		}
+	}
+	return h, h.people.Check()
+}
+
+// write writes texts into their fields.
+func write[T any](to []*widgets.EscapeEntry, lines []line[T], from *T) {
+	for i, l := range lines {
+		to[i].SetText(*l.of(from))
+	}
+}
+
+// take takes the texts that are typed.
+func take[T any](typed []*widgets.EscapeEntry, lines []line[T], to *T) {
+	for i, l := range lines {
+		*l.of(to) = strings.TrimSpace(typed[i].Text)
+	}
+}
+
+// peopleEnding is the ending of files of people, which card.ReadPeople reads.
+const peopleEnding = ".json"
+
+// askRead reads the people from a file.
+func (f *peopleForm) askRead() {
+	f.r.n.Dialogs.OpenPath(ask.Path{Title: "Read the people from a file", Verb: "Read", Start: f.r.n.Files.Saver.Folder(), Endings: []string{peopleEnding}, Done: f.readFile})
+}
+
+func (f *peopleForm) readFile(path string) {
+	var people card.People
+	f.r.saving.Start("Reading "+filepath.Base(path), func(context.Context, func(jobs.Progress)) error {
+		in, err := openfile.Open(path)
+		if err != nil {
+			return err
+		}
+		defer in.Close()
+		people, err = card.ReadPeople(in)
+		return err
+	}, func(err error) {
+		if err != nil {
+			f.r.n.Dialogs.Refuse("The people were not read", err)
+			return
+		}
+		f.fill(&home{people, f.due.Text, f.act.Text})
+	})
+}
+
+// askSave saves the people to a file, because the person asks for it.
+func (f *peopleForm) askSave() {
+	h, err := f.read()
+	if err != nil {
+		f.r.n.Dialogs.Refuse("The people were not saved", err)
+		return
+	}
+	f.r.n.Dialogs.SavePath(ask.Path{
+		Title: "Save the people to a file", Verb: "Save", Endings: []string{peopleEnding}, Start: filepath.Join(f.r.n.Files.Saver.Folder(), "people"+peopleEnding),
+		Done: func(path string) { f.saveFile(path, h.people, false) },
+	})
+}
+
+func (f *peopleForm) saveFile(path string, people card.People, over bool) {
+	f.r.saving.Start("Saving "+filepath.Base(path), func(context.Context, func(jobs.Progress)) error {
+		text, err := json.MarshalIndent(people, "", "\t")
+		if err != nil {
+			return err
+		}
+		return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, append(text, '\n'))
+	}, func(err error) {
+		if err != nil {
+			f.r.n.Files.AskReadOnly("The people were not saved", err, func() { f.saveFile(path, people, true) })
+			return
+		}
+		f.r.n.Foot.Say("Saved " + filepath.Base(path) + ". It holds personal data.")
+	})
+}
