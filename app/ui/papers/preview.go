@@ -31,7 +31,7 @@ type preview struct {
 
 	made  *made  // the latest paper
 	drawn *drawn // what is shown
-	asked asked  // what the job under way is for
+	asked *asked // what the job under way is for
 	err   error  // why there is nothing to show
 	note  string // what was done with the paper
 }
@@ -102,7 +102,7 @@ func (p *preview) follow() {
 		return
 	}
 	a := p.want()
-	if a.px.X < 1 || a.px.Y < 1 || a == p.asked {
+	if a.px.X < 1 || a.px.Y < 1 || p.asked != nil && a == *p.asked {
 		p.tell()
 		return
 	}
@@ -111,9 +111,9 @@ func (p *preview) follow() {
 
 // begin makes and draws a page beside the window, in place of what is under way.
 func (p *preview) begin(a asked) {
-	p.asked, p.err, p.note = a, nil, ""
+	p.asked, p.err, p.note = &a, nil, ""
 	if p.r.n.Files.Terrain.Reading() { // an escape over steep ground would pass without it
-		p.asked, p.err, p.drawn = asked{}, errTerrain, nil
+		p.asked, p.err, p.drawn = nil, errTerrain, nil
 		p.r.making.Cancel()
 		p.view.show(nil)
 		p.tell()
