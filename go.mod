@@ -9,6 +9,7 @@ require (
 	github.com/gen2brain/jpegn v0.6.0
 	github.com/go-gl/glfw/v3.3/glfw v0.0.0-20240506104042-037f3cc74f2a
 	github.com/go-text/typesetting v0.3.3
+	github.com/mozillazg/go-unidecode v0.2.0
 	github.com/paulmach/orb v0.14.0
 	github.com/peterstace/simplefeatures v0.58.0
 	github.com/tkrajina/gpxgo v1.4.0

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"github.com/mozillazg/go-unidecode"
+
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -160,20 +162,24 @@ func (b *importer) known(name string, pos plan.Position) (int, bool) {
 }
 
 // leastCut is how many letters a name has at least that was cut for a receiver: those
-// that show ten, less a blank at the end.
-const leastCut = 9
+// that show ten, less a stop before it and a blank at the end.
+const leastCut = 8
 
-// cut returns the index of the plan's mark at that position of whose name a file has only the first
-// letters, and perhaps a number, because receivers show no more.
+// cut returns the index of the plan's mark at that position whose name a file has in plain letters,
+// or of which it has only the first letters, and perhaps a number, because receivers show no more.
 func (b *importer) cut(name string, pos plan.Position) (int, bool) {
-	if utf8.RuneCountInString(name) < leastCut {
-		return 0, false
+	plain := func(name string) string { return folded(strings.Join(strings.Fields(unidecode.Unidecode(name)), " ")) }
+	first := ""
+	if utf8.RuneCountInString(name) >= leastCut {
+		first = strings.TrimRight(plain(name), "0123456789")
 	}
-	first := strings.TrimRight(folded(name), "0123456789")
+	same := func(old string) bool {
+		return plain(old) == plain(name) || first != "" && strings.HasPrefix(plain(old), first)
+	}
 	for e := range 3 {
 		for n := range 3 {
 			for _, i := range b.spots[spotOf(pos, e-1, n-1)] {
-				if m := b.marks[i]; sameSpot(m.Position, pos) && strings.HasPrefix(folded(m.Name), first) {
+				if m := b.marks[i]; sameSpot(m.Position, pos) && same(m.Name) {
 					return i, true
 				}
 			}

@@ -149,6 +149,7 @@ func (m *menuBar) edit() *fyne.Menu {
 		m.when(func() bool { return b.s.UndoName() != "" }, m.undo),
 		m.when(func() bool { return b.s.RedoName() != "" }, m.redo),
 		fyne.NewMenuItemSeparator(),
+		m.when(m.hasLegs, fyne.NewMenuItem("Copy ledger", b.files.Exchange.CopyLedger)),
 		m.when(m.selected, fyne.NewMenuItem("Delete selection  (Delete)", b.removeSelected)),
 		m.when(m.selected, fyne.NewMenuItem("Deselect  (Esc)", func() { b.s.Select("") })))
 }
@@ -278,6 +279,9 @@ func (m *menuBar) help() *fyne.Menu {
 		fyne.NewMenuItem("Show sources and licences…", b.frame.help.notices),
 		fyne.NewMenuItem("About Legwright…", b.frame.help.about))
 }
+
+// hasLegs reports whether the plan has a leg.
+func (m *menuBar) hasLegs() bool { return len(m.b.s.Plan().Legs) > 0 }
 
 // hasThings reports whether the plan holds anything that can be exported.
 func (m *menuBar) hasThings() bool { return !m.b.s.Plan().Empty() }

@@ -45,6 +45,9 @@ func ways(t *testing.T, b *benchtest.Bench) map[string]string {
 	b.Mouse.Hover(200, 150)
 	out["pointer"] = b.Foot.Drawn(foot.PartRef).Text
 	out["clipboard"] = b.Mouse.CopyReference(200, 150)
+	b.Choose("Copy ledger")
+	_, out["row of the copied ledger"], _ = strings.Cut(b.App.Clipboard().Content(), "\n")
+	out["message after the copy"], _, _ = strings.Cut(strings.TrimPrefix(b.Foot.Message(), "Copied 1 leg: 1 of 1 leg marked "), ",")
 	gpxWays(t, b, out)
 	out["rectified map"] = rectifiedWords(t, b)
 	return out
@@ -81,6 +84,7 @@ func gpxWays(t *testing.T, b *benchtest.Bench, out map[string]string) {
 		t.Fatal(err)
 	}
 	type said struct {
+		Name string `xml:"name"`
 		Cmt  string `xml:"cmt"`
 		Desc string `xml:"desc"`
 	}
@@ -103,7 +107,7 @@ func gpxWays(t *testing.T, b *benchtest.Bench, out map[string]string) {
 	for name, s := range map[string]said{
 		"mark": file.Wpt[0], "route": file.Rte[0].said, "start of the leg": file.Rte[0].Pt[0], "end of the leg": file.Rte[0].Pt[1], "track": file.Trk[0],
 	} {
-		out["GPX "+name+"'s desc"], out["GPX "+name+"'s cmt"] = s.Desc, s.Cmt
+		out["GPX "+name+"'s name"], out["GPX "+name+"'s desc"], out["GPX "+name+"'s cmt"] = s.Name, s.Desc, s.Cmt
 	}
 }
 

@@ -57,7 +57,7 @@ func arrows() map[string][]string {
 		"app/ui/ask":                 {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
 		"app/ui/files": {
 			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
-			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/export", "mapio/geojson", "mapio/gpx", "mapio/legpack", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/export", "mapio/geojson", "mapio/gpx", "mapio/legpack", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan", "mapio/table",
 		},
 		"app/ui/papers":      {"app/ui/files", "mapio/card", "mapio/pdf"},
 		"app/ui/escapepanel": {"app/ui/sheetview", "app/ui/thinglist"},

@@ -138,54 +138,64 @@ func throughGDAL(t *testing.T, f Format, text []byte) (out []read) {
 	if err := os.WriteFile(in, text, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	lines, err := exec.Command("ogr2ogr", "-f", "GeoJSONSeq", "-lco", "COORDINATE_PRECISION=9", "/vsistdout/", in).Output()
-	if err != nil { // several layers: one at a time
-		lines = nil
+	layers := []string{""}
+	if f == KML {
+		layers = nil
 		for _, k := range plan.Kinds() {
 			if bytes.Contains(text, []byte("<name>"+k.Many+"</name>")) {
-				one, err := exec.Command("ogr2ogr", "-f", "GeoJSONSeq", "-lco", "COORDINATE_PRECISION=9", "/vsistdout/", in, k.Many).Output()
-				if err != nil {
-					t.Fatalf("%s: %v", k.Many, err)
-				}
-				lines = append(lines, one...)
+				layers = append(layers, k.Many)
 			}
 		}
 	}
-	for line := range bytes.Lines(lines) {
-		var x struct {
-			Properties map[string]any
-			Geometry   struct {
-				Type        string
-				Coordinates json.RawMessage
-			}
+	for _, layer := range layers {
+		args := []string{"-f", "GeoJSONSeq", "-lco", "COORDINATE_PRECISION=9", "/vsistdout/", in}
+		if layer != "" {
+			args = append(args, layer)
 		}
-		if err := json.Unmarshal(line, &x); err != nil {
-			t.Fatalf("%v: %s", err, line)
-		}
-		g := read{properties: x.Properties}
-		for _, key := range []string{"name", "Name"} {
-			if name, ok := x.Properties[key].(string); ok {
-				g.name = strings.Join(strings.Fields(name), " ")
-			}
-		}
-		var rings [][][]float64
-		switch x.Geometry.Type {
-		case "Point":
-			g.points = make([][]float64, 1)
-			err = json.Unmarshal(x.Geometry.Coordinates, &g.points[0])
-		case "LineString":
-			err = json.Unmarshal(x.Geometry.Coordinates, &g.points)
-		case "Polygon":
-			if err = json.Unmarshal(x.Geometry.Coordinates, &rings); err == nil {
-				g.points = rings[0][:len(rings[0])-1]
-			}
-		}
+		lines, err := exec.Command("ogr2ogr", args...).Output()
 		if err != nil {
-			t.Fatal(err)
+			t.Fatalf("%s of %s: %v", layer, f, err)
 		}
-		out = append(out, g)
+		for line := range bytes.Lines(lines) {
+			out = append(out, readLine(t, line))
+		}
 	}
 	return out
+}
+
+func readLine(t *testing.T, line []byte) read {
+	t.Helper()
+	var x struct {
+		Properties map[string]any
+		Geometry   struct {
+			Type        string
+			Coordinates json.RawMessage
+		}
+	}
+	err := json.Unmarshal(line, &x)
+	g := read{properties: x.Properties}
+	for _, key := range []string{"name", "Name"} {
+		if name, ok := x.Properties[key].(string); ok {
+			g.name = strings.Join(strings.Fields(name), " ")
+		}
+	}
+	var rings [][][]float64
+	switch {
+	case err != nil:
+	case x.Geometry.Type == "Point":
+		g.points = make([][]float64, 1)
+		err = json.Unmarshal(x.Geometry.Coordinates, &g.points[0])
+	case x.Geometry.Type == "LineString":
+		err = json.Unmarshal(x.Geometry.Coordinates, &g.points)
+	case x.Geometry.Type == "Polygon":
+		if err = json.Unmarshal(x.Geometry.Coordinates, &rings); err == nil {
+			g.points = rings[0][:len(rings[0])-1]
+		}
+	}
+	if err != nil {
+		t.Fatalf("%v: %s", err, line)
+	}
+	return g
 }
 
 // What is read of our own GeoJSON is what was written: kind, name, note and what speaks against

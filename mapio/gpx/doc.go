@@ -6,6 +6,11 @@
 // the file is converted to UTF-8, checked against limits and reduced to the elements
 // that matter, so that a stray field or an entity cannot do harm. Before writing,
 // names, text and coordinates are brought into the form that the schema allows.
+//
+// A name begins with STOP where a stop speaks against what it names, and that of an escape that
+// is not ticked with DRAFT: lists of a receiver show names alone. Where names are shorter than
+// ShortNames letters, ! stands for both. What was written is read again and compared before any of it
+// leaves this package.
 package gpx
 
 import (
@@ -49,6 +54,9 @@ type Document struct {
 	Tracks            []Route
 }
 
+// ShortNames is the limit of names below which a stop is one letter.
+const ShortNames = 12
+
 // DefaultNameLimit is the longest name in letters unless Options say
 // otherwise.
 const DefaultNameLimit = 30
@@ -56,6 +64,7 @@ const DefaultNameLimit = 30
 // Options say how a document is written.
 type Options struct {
 	NameLimit int       // longest name in letters, 0 for DefaultNameLimit
+	Plain     bool      // names in ASCII alone, for receivers that show no other letters
 	Track     bool      // write each route as a track too
 	Time      time.Time // when the file is made; the zero time leaves it out
 }

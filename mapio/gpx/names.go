@@ -6,27 +6,67 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"github.com/mozillazg/go-unidecode"
 	"golang.org/x/text/unicode/norm"
 )
 
 // namer makes names that are short enough and occur once.
 type namer struct {
 	limit int
+	plain bool // ASCII alone
 	used  map[string]bool
 	next  map[string]int // where the search for a free number goes on, by name
 }
 
-func newNamer(limit int) *namer {
-	return &namer{limit: limit, used: map[string]bool{}, next: map[string]int{}}
+func newNamer(limit int, plain bool) *namer {
+	return &namer{limit: limit, plain: plain, used: map[string]bool{}, next: map[string]int{}}
 }
 
-// name returns the wanted name cut to the limit. A name already taken gets a number
-// instead of its last letters. Case makes no difference: many receivers do not show it.
-func (n *namer) name(want string) string {
+// The words that begin a name with a stop.
+const (
+	stopName  = "STOP "
+	draftName = "DRAFT "
+	shortStop = "!" // for both
+)
+
+// stopped puts a stop before a name.
+func (n *namer) stopped(want, stop string) string {
+	short := n.limit < ShortNames
+	bare, draft := strings.CutPrefix(want, draftName)
+	switch {
+	case stop == "" || draft && !short:
+		return want
+	case short:
+		return shortStop + bare
+	}
+	return stopName + want
+}
+
+// marked reports whether a name begins with a stop or as a draft.
+func marked(name string) bool {
+	return strings.HasPrefix(name, stopName) || strings.HasPrefix(name, draftName) || strings.HasPrefix(name, shortStop)
+}
+
+// unmarked is a name without the stop that this program put before it.
+func unmarked(name string) string {
+	if bare, long := strings.CutPrefix(name, stopName); long {
+		return bare
+	}
+	return strings.TrimPrefix(name, shortStop)
+}
+
+// name returns the wanted name cut to the limit, a stop before it where there is one. A name
+// already taken gets a number instead of its last letters. Case makes no difference: many
+// receivers do not show it.
+func (n *namer) name(want, stop string) string {
+	if n.plain {
+		want = unidecode.Unidecode(want)
+	}
 	want = strings.Join(strings.Fields(want), " ")
 	if want == "" {
 		want = "point"
 	}
+	want = n.stopped(want, stop)
 	got := cut(want, n.limit)
 	first := strings.ToLower(got)
 	i := max(n.next[first], 2)
@@ -49,21 +89,21 @@ type placed struct {
 	known map[place]string
 }
 
-// place is a position in degrees and the name wanted for it.
+// place is a position in degrees and the name wanted for it, without and with its stop.
 type place struct {
-	want     string
-	lat, lon float64
+	want, stop string
+	lat, lon   float64
 }
 
-func newPlaced(limit int) *placed {
-	return &placed{names: newNamer(limit), known: map[place]string{}}
+func newPlaced(names *namer) *placed {
+	return &placed{names: names, known: map[place]string{}}
 }
 
-func (p *placed) name(want string, lat, lon float64) string {
-	at := place{want, lat, lon}
+func (p *placed) name(want, stop string, lat, lon float64) string {
+	at := place{want, p.names.stopped(want, stop), lat, lon}
 	got, ok := p.known[at]
 	if !ok {
-		got = p.names.name(want)
+		got = p.names.name(want, stop)
 		p.known[at] = got
 	}
 	return got

@@ -2,11 +2,15 @@ package gpx
 
 import (
 	"bytes"
+	"errors"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"legwright/app/geodesy"
 )
@@ -106,12 +110,88 @@ func TestEdgesAreValid(t *testing.T) {
 // A long route of nameless points must not take the square of its length.
 func TestManyAlikeNames(t *testing.T) {
 	t.Parallel()
-	names := newNamer(10)
+	names := newNamer(10, false)
 	seen := map[string]bool{}
 	for range 50_000 {
-		seen[names.name("")] = true
+		seen[names.name("", "")] = true
 	}
 	if len(seen) != 50_000 {
 		t.Errorf("got %d names, want 50000", len(seen))
+	}
+}
+
+// However short the names of a receiver are, and whether it shows plain letters alone, a stop and
+// a draft stand first in each, names stay apart, and what is read again has its own name.
+func TestStopsSurviveShortNames(t *testing.T) {
+	t.Parallel()
+	at := func(i int) geodesy.LatLon { return geodesy.DegLatLon(56.5+float64(i)/1000, -8) }
+	var d Document
+	for i, name := range []string{"Ceann a' Chàirn Mhòir", "Ceann a' Chàirn Mhòir", "Łysa Góra", "Ψηλορείτης", "Белуха", "Żółw", "!quay", "STOP here", "山"} {
+		stop := ""
+		if i != 5 {
+			stop = "STOP: sheet off"
+		}
+		d.Marks = append(d.Marks, Point{Name: name, Stop: stop, Desc: stop + "; cairn", At: at(i)})
+	}
+	points := []Point{{Name: "A", At: at(0)}, {Name: "B", At: at(1)}}
+	d.Routes = []Route{
+		{Name: "DRAFT E04-1 Path junction to Hut", Stop: "STOP: DRAFT", Desc: "STOP: DRAFT.", Points: points, Escape: true},
+		{Name: "Round of the long bog", Stop: "STOP: in a danger", Desc: "STOP: in a danger.", Points: points},
+		{Name: "Round of the long bog", Points: points},
+	}
+	for limit := 10; limit <= 30; limit++ {
+		for _, plain := range []bool{false, true} {
+			text := written(t, &d, Options{NameLimit: limit, Plain: plain, Track: true})
+			raw, err := read(bytes.NewReader(text))
+			if err != nil {
+				t.Fatal(err)
+			}
+			word := map[bool]string{true: "!", false: "STOP "}[limit < 12]
+			seen := map[string]bool{}
+			for i, m := range raw.Marks {
+				letters, long := []rune(m.Name), utf8.RuneCountInString(m.Name) > limit
+				if long || seen[strings.ToLower(m.Name)] || i != 5 && !strings.HasPrefix(m.Name, word) || i == 5 && strings.HasPrefix(m.Name, word) {
+					t.Errorf("%d letters: %q is too long, there twice or without %q", limit, m.Name, word)
+				}
+				if plain && slices.ContainsFunc(letters, func(r rune) bool { return r < ' ' || r > '~' }) {
+					t.Errorf("%q is no ASCII", m.Name)
+				}
+				seen[strings.ToLower(m.Name)] = true
+			}
+			for _, list := range [][]Route{raw.Routes, raw.Tracks} {
+				draft := map[bool]string{true: "!E04-1", false: "DRAFT E"}[limit < 12]
+				if !strings.HasPrefix(list[0].Name, draft) || !strings.HasPrefix(list[1].Name, word) || strings.HasPrefix(list[2].Name, word) {
+					t.Errorf("%d letters: routes or tracks are named %q, %q, %q", limit, list[0].Name, list[1].Name, list[2].Name)
+				}
+			}
+			got, err := Read(bytes.NewReader(text))
+			if err != nil || !strings.HasPrefix(d.Marks[6].Name, got.Marks[6].Name) || got.Marks[5].Name != raw.Marks[5].Name {
+				t.Errorf("%d letters: %v, %q comes back as %q", limit, err, d.Marks[6].Name, got.Marks[6].Name)
+			}
+		}
+	}
+}
+
+// A file in which a point lies elsewhere, is missing or has lost its stop is not written.
+func TestReadingBackRefuses(t *testing.T) {
+	t.Parallel()
+	d := made()
+	text := string(written(t, d, Options{}))
+	for what, change := range map[string][2]string{
+		"moved":          {`lat="56.52"`, `lat="56.5201"`},
+		"without a stop": {"<name>STOP ", "<name>"},
+		"the same":       {"<rte>", "<!-- the same --><rte>"},
+	} {
+		if !strings.Contains(text, change[0]) {
+			t.Fatalf("%s: nothing to change in %s", what, text)
+		}
+		err := readsBack([]byte(strings.ReplaceAll(text, change[0], change[1])), d, Options{})
+		if wrong := what != "the same"; errors.Is(err, ErrReadBack) != wrong {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	d.Marks = append(d.Marks, d.Marks[0])
+	if err := readsBack([]byte(text), d, Options{}); !errors.Is(err, ErrReadBack) {
+		t.Errorf("a missing point: %v", err)
 	}
 }

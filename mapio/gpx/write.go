@@ -25,7 +25,7 @@ func Write(w io.Writer, d *Document, o Options) error {
 	if limit <= 0 {
 		limit = DefaultNameLimit
 	}
-	places, routes := newPlaced(limit), newNamer(limit)
+	places, routes := newPlaced(newNamer(limit, o.Plain)), newNamer(limit, o.Plain)
 	g := &lib.GPX{
 		Version: "1.1", Creator: "Legwright",
 		Name: clean(d.Title), Description: clean(about(d)),
@@ -36,15 +36,19 @@ func Write(w io.Writer, d *Document, o Options) error {
 		g.Time = &t
 	}
 	for _, r := range d.Routes {
-		g.Routes = append(g.Routes, lib.GPXRoute{Name: heading(routes, r.Name), Description: clean(r.Desc), Comment: clean(r.Stop), Source: sourceOf(r), Points: points(r.Points, places)})
+		g.Routes = append(g.Routes, lib.GPXRoute{Name: heading(routes, r), Description: clean(r.Desc), Comment: clean(r.Stop), Source: sourceOf(r), Points: points(r.Points, places)})
 	}
-	g.Tracks = tracks(d, o, newNamer(limit))
+	g.Tracks = tracks(d, o, newNamer(limit, o.Plain))
 	text, err := g.ToXml(lib.ToXmlParams{Version: "1.1", Indent: true})
 	if err != nil {
 		return fmt.Errorf("gpx: %w", err)
 	}
 	text = bytes.Replace(text, []byte(noAuthor), nil, 1)
-	_, err = w.Write(append(text, '\n'))
+	text = append(text, '\n')
+	if err := readsBack(text, d, o); err != nil {
+		return err
+	}
+	_, err = w.Write(text)
 	return err
 }
 
@@ -62,11 +66,12 @@ func sourceOf(r Route) string {
 const noAuthor = "\t\t<author></author>\n"
 
 // heading is the name of a route or track, which may have none.
-func heading(names *namer, want string) string {
-	if want = clean(want); strings.TrimSpace(want) == "" {
+func heading(names *namer, r Route) string {
+	want := clean(r.Name)
+	if strings.TrimSpace(want) == "" && r.Stop == "" {
 		return ""
 	}
-	return names.name(want)
+	return names.name(want, clean(r.Stop))
 }
 
 // about is the description of the file: its stops, then that it is a planning aid.
@@ -87,7 +92,7 @@ func tracks(d *Document, o Options, names *namer) []lib.GPXTrack {
 	add := func(r Route) {
 		bare := points(r.Points, nil)
 		out = append(out, lib.GPXTrack{
-			Name: heading(names, r.Name), Description: clean(r.Desc), Comment: clean(r.Stop), Source: sourceOf(r),
+			Name: heading(names, r), Description: clean(r.Desc), Comment: clean(r.Stop), Source: sourceOf(r),
 			Segments: []lib.GPXTrackSegment{{Points: bare}},
 		})
 	}
@@ -116,7 +121,7 @@ func points(list []Point, names *placed) []lib.GPXPoint {
 			if len(p.Cautions) > 0 {
 				q.Source = clean(cautionsIn + " " + caution.Format(p.Cautions))
 			}
-			q.Name, q.Description = names.name(clean(p.Name), q.Latitude, q.Longitude), clean(p.Desc)
+			q.Name, q.Description = names.name(clean(p.Name), clean(p.Stop), q.Latitude, q.Longitude), clean(p.Desc)
 			q.Comment = clean(p.Stop)
 		}
 	}

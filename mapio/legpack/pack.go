@@ -102,6 +102,16 @@ func (k *packer) files(p *plan.Plan) (*plan.Plan, error) {
 		s.Picture = name
 		p = p.SetSheet(s)
 	}
+	for _, name := range k.names {
+		if strings.HasPrefix(name, pictureDir) {
+			k.said.Pictures++
+		}
+	}
+	return k.heights(p)
+}
+
+// heights writes terrain and returns the plan that names it as it lies in the pack.
+func (k *packer) heights(p *plan.Plan) (*plan.Plan, error) {
 	var list []plan.Terrain
 	for _, t := range p.Terrain {
 		if t.Embedded() {
@@ -115,11 +125,6 @@ func (k *packer) files(p *plan.Plan) (*plan.Plan, error) {
 		if ok {
 			list = append(list, packed)
 			k.said.Terrain++
-		}
-	}
-	for _, name := range k.names {
-		if strings.HasPrefix(name, pictureDir) {
-			k.said.Pictures++
 		}
 	}
 	return p.SetTerrain(list), nil

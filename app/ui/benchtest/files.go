@@ -88,11 +88,11 @@ func (f *Files) Save() {
 	f.b.Until("the save", func() bool { return strings.HasPrefix(f.b.Foot.Message(), "Saved") || f.b.Foot.Failed() || f.b.Asks() })
 }
 
-// Export exports the plan as GPX to a file.
+// Export exports the plan to a file, whose ending says in which format.
 func (f *Files) Export(path string) {
 	f.b.t.Helper()
 	f.b.Foot.Say("")
-	f.b.Choose("Export GPX…")
+	f.b.Choose("Export…")
 	f.TypePath(path)
 	f.b.Until("the export", func() bool { return strings.HasPrefix(f.b.Foot.Message(), "Exported") || f.b.Foot.Failed() })
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
@@ -22,6 +23,7 @@ import (
 	mapexport "legwright/mapio/export"
 	"legwright/mapio/feature"
 	"legwright/mapio/gpx"
+	"legwright/mapio/table"
 )
 
 // Exchange exports plans in open formats and imports GPX and GeoJSON.
@@ -57,6 +59,8 @@ func (x *Exchange) Export() {
 	limit.SetSelected(strconv.Itoa(x.Settings.nameLimit()))
 	track := x.Dialogs.Check("Also export the route of GPX as a track", x.Settings.setTrack)
 	track.SetChecked(x.Settings.track())
+	plain := x.Dialogs.Check("Plain letters in names of GPX: no accents, no letters but A to Z", x.Settings.setPlainNames)
+	plain.SetChecked(x.Settings.plainNames())
 	var endings []string
 	for _, f := range mapexport.Formats() {
 		endings = append(endings, string(f))
@@ -66,7 +70,7 @@ func (x *Exchange) Export() {
 		Extra: container.NewVBox(
 			widgets.NewWrapped("End the name in .gpx for a receiver, in .geojson or .kml for a program that shows maps, in .csv for a spreadsheet."),
 			container.NewHBox(widget.NewLabel("Cut names in GPX to"), limit, widget.NewLabel("letters (small receivers show 10)")),
-			track),
+			plain, track),
 		Done: func(path string) { x.write(path, false) },
 	})
 }
@@ -87,21 +91,14 @@ func (x *Exchange) write(path string, over bool) {
 	x.Session.Settle()
 	p := x.Session.Plan()
 	heights, _ := x.Session.Ground()
-	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Track: x.Settings.track(), Time: time.Now().UTC()}
+	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Plain: x.Settings.plainNames(), Track: x.Settings.track(), Time: time.Now().UTC()}
 	words := ""
 	x.writing.Start("Exporting "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) error {
 		r, err := leg.NewReader(p)
 		if err != nil {
 			return err
 		}
-		r = r.Over(heights)
-		text, err := mapexport.Bytes(r, format, o)
-		if err == nil {
-			words, err = exportedWords(r, format), ctx.Err()
-		}
-		if err == nil {
-			err = atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, text)
-		}
+		words, err = exportTo(ctx, path, over, r.Over(heights), format, o)
 		return err
 	}, func(err error) {
 		if err != nil {
@@ -114,6 +111,34 @@ func (x *Exchange) write(path string, over bool) {
 		}
 		x.Foot.Say(fmt.Sprintf("Exported %s%s. %s", filepath.Base(path), words, said))
 	})
+}
+
+// exportTo writes a plan to a file and says what is in it.
+func exportTo(ctx context.Context, path string, over bool, r *leg.Reader, format mapexport.Format, o gpx.Options) (words string, err error) {
+	text, err := mapexport.Bytes(r, format, o)
+	if err == nil {
+		words, err = exportedWords(r, format), ctx.Err()
+	}
+	if err == nil {
+		err = atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, text)
+	}
+	return words, err
+}
+
+// CopyLedger copies the ledger so that it pastes into a spreadsheet.
+func (x *Exchange) CopyLedger() {
+	if !x.Host.TakeTyping() {
+		return
+	}
+	x.Session.Settle()
+	r := x.Session.Judged()
+	text, err := table.Tabbed(r)
+	if err != nil {
+		x.Foot.Fail(err)
+		return
+	}
+	fyne.CurrentApp().Clipboard().SetContent(text)
+	x.Foot.Say(fmt.Sprintf("Copied %s%s. Paste into a spreadsheet.", CountOf(len(r.Legs()), "leg"), exportedWords(r, mapexport.CSV)))
 }
 
 // Exporting reports whether a file is being exported.

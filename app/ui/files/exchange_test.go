@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	"fyne.io/fyne/v2"
+
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -279,6 +281,36 @@ func TestOwnGeoJSONComesBackAsItWas(t *testing.T) {
 		t.Errorf("%d legs, %d escapes, hazards %+v: want 2, none, and no distance to keep below the usual one", len(q.Legs), len(q.Escapes), q.Hazards)
 	}
 	if says := other.foot.Message(); !strings.Contains(says, "1 escape left out") {
+		t.Errorf("the foot line says %q", says)
+	}
+}
+
+// The ledger is copied as cells with tabs between them, its stops first; without a leg the
+// clipboard stays as it was.
+func TestCopyLedger(t *testing.T) {
+	b := calibrated(t)
+	clip := fyne.CurrentApp().Clipboard()
+	clip.SetContent("kept")
+	b.Exchange.CopyLedger()
+	if clip.Content() != "kept" || !b.foot.Failed() {
+		t.Errorf("a plan without legs copied %q", clip.Content())
+	}
+	quay := b.mark("Quay", 50, 50)
+	b.leg(quay, b.mark("=Hut 1", 150, 50))
+	near := plan.AtPosition(quay.Position)
+	near.Position.Grid.N += 0.4 // no bearing between two ends so close
+	b.leg(quay, near)
+	b.Exchange.CopyLedger()
+	lines := strings.Split(strings.TrimSuffix(clip.Content(), "\n"), "\n")
+	if len(lines) != 3 {
+		t.Fatalf("%d lines:\n%s", len(lines), clip.Content())
+	}
+	for i, line := range lines {
+		if cells := strings.Split(line, "\t"); len(cells) != len(strings.Split(lines[0], "\t")) || i == 1 && cells[4] != "'=Hut 1" || i == 2 && !strings.HasPrefix(cells[0], "STOP: ") {
+			t.Errorf("line %d: %q", i, cells)
+		}
+	}
+	if says := b.foot.Message(); !strings.Contains(says, "Copied 2 legs: 1 of 2 legs marked STOP") {
 		t.Errorf("the foot line says %q", says)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"legwright/app/leg"
+	"legwright/app/plan"
 	"legwright/app/ui/ask"
 	"legwright/app/ui/jobs"
 	"legwright/mapio/atomicfile"
@@ -64,17 +65,9 @@ func (k *Packing) write(path string, over bool) {
 	}
 	k.Session.Settle()
 	p := k.Session.Plan()
-	for _, s := range p.Sheets {
-		if k.Desk.Withheld(s.Picture) {
-			k.Dialogs.Refuse(refused, fmt.Errorf("%s lies outside the plan's folder and was not opened: show that sheet and agree to its picture first", filepath.Base(s.Picture)))
-			return
-		}
-	}
-	for _, t := range p.Terrain {
-		if k.Desk.Withheld(t.Path) {
-			k.Dialogs.Refuse(refused, fmt.Errorf("%s lies outside the plan's folder and was not opened: open that terrain yourself first", filepath.Base(t.Path)))
-			return
-		}
+	if err := k.withheld(p); err != nil {
+		k.Dialogs.Refuse(refused, err)
+		return
 	}
 	var packed legpack.Packed
 	k.writing.Start("Packing "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) error {
@@ -95,9 +88,24 @@ func (k *Packing) write(path string, over bool) {
 	})
 }
 
+// withheld refuses a plan that names files outside its folder to which nobody agreed.
+func (k *Packing) withheld(p *plan.Plan) error {
+	for _, s := range p.Sheets {
+		if k.Desk.Withheld(s.Picture) {
+			return fmt.Errorf("%s lies outside the plan's folder and was not opened: show that sheet and agree to its picture first", filepath.Base(s.Picture))
+		}
+	}
+	for _, t := range p.Terrain {
+		if k.Desk.Withheld(t.Path) {
+			return fmt.Errorf("%s lies outside the plan's folder and was not opened: open that terrain yourself first", filepath.Base(t.Path))
+		}
+	}
+	return nil
+}
+
 // open unpacks a packed plan into the folder of its name beside it, and hands its plan to then.
 // It asks first if the folder is there already; nothing is overwritten.
-func (k *Packing) open(pack string, then func(plan string)) {
+func (k *Packing) open(pack string, then func(name string)) {
 	folder := strings.TrimSuffix(pack, filepath.Ext(pack))
 	if _, err := os.Lstat(folder); err != nil {
 		k.unpack(pack, folder, then)
@@ -129,9 +137,9 @@ func isFile(path string) bool {
 	return err == nil && info.Mode().IsRegular()
 }
 
-func (k *Packing) unpack(pack, folder string, then func(plan string)) {
+func (k *Packing) unpack(pack, folder string, then func(name string)) {
 	k.path = pack
-	plan := ""
+	name := ""
 	k.unpacking.Start("Unpacking "+filepath.Base(pack), func(ctx context.Context, _ func(jobs.Progress)) error {
 		f, err := openfile.Open(pack)
 		if err != nil {
@@ -140,7 +148,7 @@ func (k *Packing) unpack(pack, folder string, then func(plan string)) {
 		defer f.Close()
 		info, err := f.Stat()
 		if err == nil {
-			plan, err = legpack.Unpack(ctx, f, info.Size(), folder)
+			name, err = legpack.Unpack(ctx, f, info.Size(), folder)
 		}
 		return err
 	}, func(err error) {
@@ -148,7 +156,7 @@ func (k *Packing) unpack(pack, folder string, then func(plan string)) {
 			k.refuse("This packed plan cannot be opened", pack, err)
 			return
 		}
-		then(plan)
+		then(name)
 	})
 }
 

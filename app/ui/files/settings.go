@@ -27,6 +27,7 @@ const (
 	keyRecent = "recent"
 	keyLast   = "last-plan"
 	keyNames  = "gpx-name-limit"
+	keyPlain  = "gpx-plain-names"
 	keyTrack  = "gpx-track"
 	keyForm   = "paper-form"
 	keyPaper  = "paper-size"
@@ -69,6 +70,11 @@ func (s *Settings) setRecent(list []string) {
 func (s *Settings) nameLimit() int { return s.prefs.IntWithFallback(keyNames, 30) }
 
 func (s *Settings) setNameLimit(n int) { s.prefs.SetInt(keyNames, n) }
+
+// plainNames is whether names in GPX are in ASCII alone.
+func (s *Settings) plainNames() bool { return s.prefs.Bool(keyPlain) }
+
+func (s *Settings) setPlainNames(on bool) { s.prefs.SetBool(keyPlain, on) }
 
 // track is whether GPX carries the route as a track too.
 func (s *Settings) track() bool { return s.prefs.Bool(keyTrack) }

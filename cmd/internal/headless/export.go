@@ -21,7 +21,8 @@ const exportHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. In GPX legs that follow on from
 each other become one route, marks become waypoints; --track writes each route as a
 track too. Escapes are routes of their own, E03-1 the first from the start of leg 3; one
-that is not ticked begins with DRAFT. GeoJSON and KML hold whatever is named and drawn, each with
+that is not ticked begins with DRAFT, and the name of whatever a stop speaks against with STOP;
+where --name-limit is below 12, ! stands for both. GeoJSON and KML hold whatever is named and drawn, each with
 what speaks against it; CSV holds the ledger for spreadsheets. An existing file is overwritten, a read-only one only with --force, a plan
 never; if writing fails the old file stays as it was.
 `
@@ -33,7 +34,7 @@ const leastNameLimit = 10
 func exportCommand() command {
 	return command{
 		name:  "export",
-		usage: "PLAN (--gpx|--geojson|--kml|--csv) OUT [--name-limit 30] [--track] [--force]",
+		usage: "PLAN (--gpx|--geojson|--kml|--csv) OUT [--name-limit 30] [--ascii] [--track] [--force]",
 		about: "export a plan as GPX, GeoJSON, KML or CSV",
 		run:   runExport,
 	}
@@ -46,6 +47,7 @@ func runExport(c command, args []string, s streams) error {
 		outs[f] = o.String(string(f)[1:], "", "the `FILE` to write as "+strings.ToUpper(string(f)[1:]))
 	}
 	limit := o.Int("name-limit", gpx.DefaultNameLimit, "the longest name in GPX, `N` letters (default 30)")
+	plain := o.Bool("ascii", false, "write names in GPX in plain letters, without accents")
 	track := o.Bool("track", false, "write the route of GPX as a track too")
 	force := o.Bool("force", false, "overwrite a read-only file")
 	words, err := o.read(args, s)
@@ -63,7 +65,7 @@ func runExport(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	return export(name, format, target{out, *force}, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s)
+	return export(name, format, target{out, *force}, gpx.Options{NameLimit: *limit, Plain: *plain, Track: *track, Time: time.Now().UTC()}, s)
 }
 
 // oneFormat returns the one format that the command line names, and its file.

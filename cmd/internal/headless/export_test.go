@@ -30,7 +30,7 @@ func TestExportDemo(t *testing.T) {
 	if len(d.Routes) != 2 || len(d.Routes[0].Points) != 7 || len(d.Marks) != 8 || len(d.Tracks) != 2 {
 		t.Fatalf("the file holds %d routes, %d marks, %d tracks", len(d.Routes), len(d.Marks), len(d.Tracks))
 	}
-	if off := d.Routes[1].Name; !strings.HasPrefix(off, "DRAFT") {
+	if off := d.Routes[1].Name; !strings.HasPrefix(off, "!") {
 		t.Errorf("the way off is called %q, and is a draft", off)
 	}
 	for _, want := range []string{"059° grid", "056° mag", "28 November 2026"} {

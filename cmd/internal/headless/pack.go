@@ -12,6 +12,7 @@ import (
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/legpack"
 	"legwright/mapio/openfile"
+	"legwright/mapio/planfile"
 )
 
 const packHelp = `
@@ -53,18 +54,9 @@ func runPack(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	open := func(file string) (fs.File, error) {
-		if slices.Contains(reach.Ask, file) {
-			return nil, fmt.Errorf("%s lies outside the plan's folder, so it is not opened: open the plan in the window and agree to it, or copy it into the folder", file)
-		}
-		if rel, err := filepath.Rel(reach.Folder, file); err == nil && reach.Inside[file] {
-			return openfile.Inside(reach.Folder).Open(filepath.ToSlash(rel))
-		}
-		return openfile.Open(file)
-	}
 	var packed legpack.Packed
 	err = target{*out, *force}.fill(func(w io.Writer) (err error) {
-		packed, err = legpack.Pack(context.Background(), w, r, open)
+		packed, err = legpack.Pack(context.Background(), w, r, opensWithin(reach))
 		return err
 	})
 	if err != nil {
@@ -72,6 +64,16 @@ func runPack(c command, args []string, s streams) error {
 	}
 	_, err = fmt.Fprintf(s.out, "%s: %s\n", *out, packed)
 	return err
+}
+
+// opensWithin opens the files of a plan as far as they may be opened unasked.
+func opensWithin(reach planfile.Reach) legpack.Opener {
+	return func(file string) (fs.File, error) {
+		if slices.Contains(reach.Ask, file) {
+			return nil, fmt.Errorf("%s lies outside the plan's folder, so it is not opened: open the plan in the window and agree to it, or copy it into the folder", file)
+		}
+		return planFile(file, reach)
+	}
 }
 
 // fill writes what fill writes, whole or not at all.

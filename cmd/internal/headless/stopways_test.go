@@ -115,7 +115,7 @@ func TestAStopGoesEveryHeadlessWay(t *testing.T) {
 		}
 		for _, tag := range []string{"rte", "rtept", "trk"} {
 			_, rest, _ := strings.Cut(string(raw), "<"+tag)
-			for _, part := range []string{"desc", "cmt"} {
+			for _, part := range []string{"name", "desc", "cmt"} {
 				_, text, _ := strings.Cut(strings.Split(rest, "<"+map[string]string{"rte": "rtept", "rtept": "/rtept", "trk": "trkseg"}[tag])[0], "<"+part+">")
 				out["GPX "+tag+"'s "+part] = text
 			}

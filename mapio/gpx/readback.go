@@ -1,0 +1,64 @@
+package gpx
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+)
+
+// ErrReadBack is returned for a document that does not come back as it was.
+var ErrReadBack = errors.New("the GPX does not read back as it was meant, so it was not written: tell whoever made this program")
+
+// readsBack reads what was written and compares it with the document: every point where it was,
+// to a ten-millionth of a degree, in its order, and no stop or draft without its word in the name.
+func readsBack(text []byte, d *Document, o Options) error {
+	got, err := read(bytes.NewReader(text))
+	if err != nil {
+		return fmt.Errorf("%w (%w)", ErrReadBack, err)
+	}
+	want := append([]Route{}, d.Tracks...)
+	if o.Track {
+		want = append(want, d.Routes...)
+	}
+	if err := samePoints(got.Marks, d.Marks, true); err != nil {
+		return err
+	}
+	if err := sameRoutes(got.Routes, d.Routes, true); err != nil {
+		return err
+	}
+	return sameRoutes(got.Tracks, want, false)
+}
+
+func sameRoutes(got, want []Route, named bool) error {
+	if len(got) != len(want) {
+		return fmt.Errorf("%w (%d routes or tracks in place of %d)", ErrReadBack, len(got), len(want))
+	}
+	for i, r := range want {
+		if r.Stop != "" && !marked(got[i].Name) {
+			return fmt.Errorf("%w (the name %q without its stop)", ErrReadBack, got[i].Name)
+		}
+		if err := samePoints(got[i].Points, r.Points, named); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func samePoints(got, want []Point, named bool) error {
+	const near = 1e-7 // degrees
+	if len(got) != len(want) {
+		return fmt.Errorf("%w (%d points in place of %d)", ErrReadBack, len(got), len(want))
+	}
+	for i, p := range want {
+		q := got[i]
+		lon := math.Remainder(q.At.Lon.Deg()-p.At.Lon.Deg(), 360)
+		if math.Abs(q.At.Lat.Deg()-p.At.Lat.Deg()) > near || math.Abs(lon) > near {
+			return fmt.Errorf("%w (%s lies elsewhere)", ErrReadBack, q.Name)
+		}
+		if named && p.Stop != "" && !marked(q.Name) {
+			return fmt.Errorf("%w (the name %q without its stop)", ErrReadBack, q.Name)
+		}
+	}
+	return nil
+}
