@@ -280,9 +280,6 @@ func (m *menuBar) help() *fyne.Menu {
 		fyne.NewMenuItem("About Legwright…", b.frame.help.about))
 }
 
-// hasLegs reports whether the plan has a leg.
-func (m *menuBar) hasLegs() bool { return len(m.b.s.Plan().Legs) > 0 }
-
 // hasThings reports whether the plan holds anything that can be exported.
 func (m *menuBar) hasThings() bool { return !m.b.s.Plan().Empty() }
 
