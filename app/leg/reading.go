@@ -126,10 +126,15 @@ func (r Reading) ClosedBack(c units.Circle) units.Closed {
 // SetFigure writes the figure to set on the housing, such as "057°", so that
 // it agrees with the figures of Closed; "" where there is none.
 func (r Reading) SetFigure(c units.Circle) string {
-	if r.SetKind == SetNone {
-		return ""
+	switch r.SetKind {
+	case SetMagnetic: // a lesson may have put its own GMA in place
+		return c.Close(r.Grid, r.GMA).Magnetic
+	case SetGrid:
+		return c.Figure(r.Grid.Angle())
+	case SetAdjusted:
+		return c.Close(r.Grid, r.setOff).Magnetic
 	}
-	return c.Close(r.Grid, r.setOff).Magnetic
+	return ""
 }
 
 // Paces returns how many double paces the ground distance takes a party that takes so many

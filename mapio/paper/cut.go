@@ -30,11 +30,6 @@ func Around(list []geodesy.Grid, marginM float64) Ground {
 func (g Ground) wide() float64 { return g.East - g.West }
 func (g Ground) high() float64 { return g.North - g.South }
 
-// meets reports whether a box around positions and the rectangle have ground in common.
-func (g Ground) meets(o Ground) bool {
-	return g.West <= o.East && o.West <= g.East && g.South <= o.North && o.South <= g.North
-}
-
 // Cut is a part of a calibrated sheet as it is printed: grid north up, at true scale on
 // the sheet's grid, lightened, with grid lines and what a plan has on the ground as black
 // lines over it.

@@ -11,11 +11,9 @@ import (
 	"legwright/mapio/feature"
 )
 
-// namespace is that of KML 2.2 (OGC 07-147r2).
-const namespace = "http://www.opengis.net/kml/2.2"
-
 type (
 	document struct {
+		// the namespace of KML 2.2 (OGC 07-147r2)
 		XMLName xml.Name `xml:"http://www.opengis.net/kml/2.2 kml"`
 		Name    string   `xml:"Document>name"`
 		About   string   `xml:"Document>description"`
