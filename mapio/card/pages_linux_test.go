@@ -86,17 +86,20 @@ func TestTenPages(t *testing.T) {
 	runtime.GC()
 	before := peakMB(t)
 	defer debug.SetGCPercent(debug.SetGCPercent(15)) // as the program has it
-	began := time.Now()
-	c := contentOf(t, s)
-	maps, err := c.Maps(s, 25_000, func(plan.Sheet) (Picture, error) { return Picture{Cut: rectify.CutOf(m)}, nil })
-	if err != nil {
-		t.Fatal(err)
-	}
-	pdf, err := c.Hill(context.Background(), Print{Size: paper.A4, Maps: maps})
-	if err != nil {
-		t.Fatal(err)
-	}
-	took, pages := time.Since(began).Seconds(), bytes.Count(pdf, []byte("/Type /Page\n"))
+	var pdf []byte
+	run := testing.Benchmark(func(b *testing.B) {
+		for b.Loop() {
+			c := contentOf(b, s)
+			maps, err := c.Maps(s, 25_000, func(plan.Sheet) (Picture, error) { return Picture{Cut: rectify.CutOf(m)}, nil })
+			if err != nil {
+				b.Fatal(err)
+			}
+			if pdf, err = c.Hill(context.Background(), Print{Size: paper.A4, Maps: maps}); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	took, pages := run.T.Seconds()/float64(run.N), bytes.Count(pdf, []byte("/Type /Page\n"))
 	if pages < 10 {
 		t.Fatalf("only %d pages", pages)
 	}
