@@ -40,6 +40,7 @@ type EscapeLeg struct {
 	Paces     string
 	Time      string
 	Stops     []string
+	Notes     []string // as Leg.Notes
 }
 
 // escapesAt are the escapes that begin where leg n does.
@@ -92,7 +93,7 @@ func (w writer) havenWords(id plan.ID, who string) string {
 }
 
 func (w writer) escapeLeg(l escape.Leg) EscapeLeg {
-	out := EscapeLeg{N: l.N, From: l.From, To: l.To, Along: l.AlongTitle, Time: minutesOf(l.Minutes), Stops: shorts(l.Cautions), Distance: units.Metres(l.LengthM, 0)}
+	out := EscapeLeg{N: l.N, From: l.From, To: l.To, Along: l.AlongTitle, Time: minutesOf(l.Minutes), Stops: shorts(l.Cautions), Notes: notesOf(l.Cautions), Distance: units.Metres(l.LengthM, 0)}
 	if l.Along != "" {
 		return out
 	}

@@ -56,7 +56,7 @@ func (l Leg) row() line {
 	if l.EndHeight != "" {
 		end += ", " + unbroken(l.EndHeight)
 	}
-	distance := []string{unbroken(l.Distance), unbroken(l.Climb) + " " + unbroken(l.Descent)}
+	distance := []string{unbroken(l.Distance), joined(" ", unbroken(l.Climb), unbroken(l.Descent))}
 	if l.FixAgain {
 		distance = append(distance, "fix again")
 	}
@@ -91,7 +91,7 @@ func under(roomy bool, l Leg) (out []paper.Row) {
 	if len(l.Stops) > 0 {
 		out = append(out, paper.Row{Across: paper.Cell{Text: "STOP: " + strings.Join(l.Why, " "), Style: headType}})
 	}
-	across("", lines(labelled("Tick off: ", l.TickOff), labelled("Catching feature: ", l.Catching), labelled("Note: ", l.Note)))
+	across("", lines(append(l.Notes[:len(l.Notes):len(l.Notes)], labelled("Tick off: ", l.TickOff), labelled("Catching feature: ", l.Catching), labelled("Note: ", l.Note))...))
 	if len(l.Escapes) > 0 || l.TurnBack != "" {
 		across("From "+l.From+": ", l.TurnBack)
 	}
@@ -104,6 +104,9 @@ func escapeRows(roomy bool, list []Escape) (out []paper.Row) {
 		out = append(out, paper.Row{Across: paper.Cell{Text: e.Words(), Style: headType}})
 		for _, l := range e.Legs {
 			out = append(out, paper.Row{Cells: cells(roomy, l.row(e.Name))})
+			if len(l.Notes) > 0 {
+				out = append(out, paper.Row{Across: paper.Cell{Text: fmt.Sprintf("%s leg %d: %s", e.Name, l.N, strings.Join(l.Notes, " "))}})
+			}
 		}
 	}
 	return out

@@ -2,6 +2,7 @@ package card
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -17,6 +18,7 @@ type Leg struct {
 	Stopped   bool
 	Stops     []string // in few words
 	Why       []string // the same in sentences
+	Notes     []string // of its ground, in few words: "Convex, from the start of the leg: you will not see the drop."
 	From, To  string
 	Ref       string // of the end
 	EndHeight string // "412 m"
@@ -29,7 +31,7 @@ type Leg struct {
 	Back      string // as it is set on the same compass: "236° mag"
 
 	Distance       string // "356 m ± 4"
-	Climb, Descent string // "+120 m", "−40 m", or that they are not known
+	Climb, Descent string // "+120 m", "−40 m", or that they are not known; "" for none
 	Ground         string // "path", "rough 434 m, else path"
 	Minutes        string // "7 min", "14 min, flat", or that there is no time
 	Clock          string // "09:38", "01:10 (day 2)"
@@ -70,6 +72,7 @@ func (w writer) leg(n int, row leg.Row) Leg {
 	if r.GroundM > 0 && r.GroundM < mostCountedM {
 		l.Paces = pace.InHundreds(r.GroundM, row.Per100m(w.p.Party))
 	}
+	l.Notes = notesOf(row.Cautions())
 	for _, c := range caution.OfGrade(row.Cautions(), caution.Stop) {
 		l.Stops, l.Why = append(l.Stops, c.Short()), append(l.Why, c.Text())
 	}
@@ -84,10 +87,13 @@ func (w writer) ownGMA(r leg.Reading) string {
 	return ""
 }
 
-// riseWords write a climb or descent with its sign.
+// riseWords write a climb or descent with its sign, "" where there is none.
 func riseWords(sign string, r leg.Rise) string {
 	if !r.Known() {
 		return sign + "?"
+	}
+	if math.Round(r.M) == 0 {
+		return ""
 	}
 	return fmt.Sprintf("%s%.0f m", sign, r.M)
 }

@@ -163,12 +163,12 @@ func (l Leg) urgent() string {
 
 // cardText is what a leg card says below the figure to set, what is needed first first.
 func (l Leg) cardText(compass string) string {
-	lines := []string{
+	lines := append(l.Notes[:len(l.Notes):len(l.Notes)],
 		labelled("Catching feature: ", l.Catching), labelled("Tick off: ", l.TickOff),
 		figures(l.Grid, l.Mag, labelled("back ", l.Back), l.GMA), compass,
 		figures(labelled("end ", l.Ref), l.EndHeight, l.Climb, l.Descent, l.Ground, l.Light),
 		labelled("Turn back: ", l.TurnBack),
-	}
+	)
 	for _, e := range l.Escapes {
 		lines = append(lines, e.onLegCard())
 	}

@@ -122,7 +122,7 @@ func onItsCard(t *testing.T, cards []string, l Leg) {
 
 // besides is what a leg's card says below the figure.
 func besides(l Leg) []string {
-	out := append([]string{l.To, l.Ref, l.Grid, l.Mag, l.Back, l.Catching, l.TickOff}, l.Stops...)
+	out := append([]string{l.To, l.Ref, l.Grid, l.Mag, l.Back, l.Catching, l.TickOff}, append(l.Notes[:len(l.Notes):len(l.Notes)], l.Stops...)...)
 	for _, e := range l.Escapes {
 		draft := ""
 		if e.Draft {

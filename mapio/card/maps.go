@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"math"
 	"path"
+	"slices"
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/mapio/paper"
 	"legwright/mapio/rectify"
@@ -41,53 +43,91 @@ func (e *Unscaled) Error() string {
 // marginM is how much ground a map shows around the plan, metres.
 const marginM = 250
 
-// Maps are the cuts of the map that stand behind a card: one of each calibrated sheet that
-// something was picked on, at a scale such as 25000, 0 for that of the sheet's own paper. Of
-// one sheet it is the ground of the whole plan, of several what of it lies on each. open is
-// asked for their pictures. Errors: *Unknown, *Unmapped, *Unscaled, and that of a thing which
-// cannot be drawn.
+// Maps are the cuts of the map that stand behind a card, at a scale such as 25000, 0 for that of
+// the sheet's own paper: of the plan's only sheet the ground of the whole plan, of several what of
+// it lies on each. open is asked for their pictures. Errors: *Unknown, *Unmapped, *Unscaled, and
+// that of a thing which cannot be drawn.
 func (c *Content) Maps(s Source, scale int, open func(plan.Sheet) (Picture, error)) ([]paper.Cut, error) {
-	sheets := sheetsOf(s)
-	if len(sheets) == 0 {
+	if len(calibrated(s)) == 0 {
 		return nil, nil
 	}
 	things, err := Ground(s)
 	if err != nil {
 		return nil, err
 	}
-	around, _ := things.Ground(marginM)
 	var out []paper.Cut
-	for _, sheet := range sheets {
-		x, err := sheetFor(s, sheet, open)
+	for _, m := range mapped(s, &things) {
+		x, err := sheetFor(s, m.sheet, open)
 		if err != nil {
 			return nil, err
 		}
-		cut := paper.Cut{Sheet: x, Scale: scale, Ground: around, Things: things, Words: []string{c.GMA + "."}}
+		cut := paper.Cut{Sheet: x, Scale: scale, Ground: m.ground, Things: things, Words: []string{c.GMA + "."}}
 		if own, ok := paper.OwnScale(x); scale == 0 && !ok {
 			return nil, &Unscaled{x.Name}
 		} else if scale == 0 {
 			cut.Scale = own
 		}
-		if len(sheets) > 1 {
-			cut.Ground = common(around, extent(sheet, x.Calibration))
-		}
-		if cut.Ground.West < cut.Ground.East && cut.Ground.South < cut.Ground.North {
-			out = append(out, cut)
-		}
+		out = append(out, cut)
 	}
 	return out, nil
 }
 
-// sheetsOf are the calibrated sheets that something was picked on, or the only one.
-func sheetsOf(s Source) (out []plan.Sheet) {
+// calibrated are the sheets that a map can be cut from, first those that something was picked on.
+func calibrated(s Source) (out []plan.Sheet) {
 	p := s.Reader.Plan()
 	used := p.SheetsUsed()
-	for _, sheet := range p.Sheets {
-		if _, err := s.Reader.CalibrationOf(sheet.ID); err == nil && (used[sheet.ID] || len(p.Sheets) == 1) {
-			out = append(out, sheet)
+	for _, first := range []bool{true, false} {
+		for _, sheet := range p.Sheets {
+			if _, err := s.Reader.CalibrationOf(sheet.ID); err == nil && used[sheet.ID] == first {
+				out = append(out, sheet)
+			}
 		}
 	}
 	return out
+}
+
+// onSheet is some ground and the sheet that its map is cut from.
+type onSheet struct {
+	sheet  plan.Sheet
+	ground paper.Ground
+}
+
+// mapped is the ground of the maps that show what a cut is made for. A sheet that nothing was picked
+// on is left out where the others show every leg; where all together do not, the first map is that of
+// the whole ground, white where its sheet ends.
+func mapped(s Source, things *paper.Things) (out []onSheet) {
+	around, _ := things.Ground(marginM)
+	sheets, used := calibrated(s), s.Reader.Plan().SheetsUsed()
+	if len(sheets) == 1 {
+		return []onSheet{{sheets[0], around}}
+	}
+	for _, sheet := range sheets {
+		fit, err := s.Reader.CalibrationOf(sheet.ID)
+		if err != nil || !used[sheet.ID] && shown(out, things) {
+			continue
+		}
+		if g := common(around, extent(sheet, fit)); g.West < g.East && g.South < g.North && things.LieOn(g) {
+			out = append(out, onSheet{sheet, g})
+		}
+	}
+	if len(out) == 0 {
+		out = []onSheet{{sheets[0], around}}
+	} else if !shown(out, things) {
+		out[0].ground = around
+	}
+	return out
+}
+
+// shown reports whether both ends of every leg lie on one of the maps.
+func shown(list []onSheet, things *paper.Things) bool {
+	for _, l := range things.Legs {
+		for _, end := range []geodesy.Grid{l.From, l.To} {
+			if !slices.ContainsFunc(list, func(m onSheet) bool { return m.ground.Holds(end) }) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // sheetFor is a sheet with its picture.

@@ -66,7 +66,7 @@ func TestDemoCutIsTrue(t *testing.T) {
 	seen := 0
 	for i, row := range rows {
 		l := c.Things.Legs[i]
-		if g := c.Ground; row.Reading.GridM < 500 || !g.holds(l.From) || !g.holds(l.To) {
+		if g := c.Ground; row.Reading.GridM < 500 || !g.Holds(l.From) || !g.Holds(l.To) {
 			continue
 		}
 		seen++

@@ -293,8 +293,8 @@ func TestWordsOnAMapStandApart(t *testing.T) {
 	m := &cutMap{cut: &c, page: p, box: pages.area(p.Body), g: pages.tiles[0].Ground}
 	m.reserve()
 	m.placeWords()
-	if len(m.words) != 18 {
-		t.Fatalf("%d words found room, want all 18", len(m.words))
+	if len(m.words) != 21 {
+		t.Fatalf("%d words found room, want all 21", len(m.words))
 	}
 	for i, w := range m.words {
 		if b := m.bound(1e-6); !b.Contains(w.box.Min) || !b.Contains(w.box.Max) {

@@ -105,7 +105,28 @@ func (m *cutMap) onWay(way []Point, s Style, text string, must bool) {
 			}
 		}
 	}
+	if way[0] == way[len(way)-1] {
+		places = append(places, m.besideArea(way, w/2, h/2)...)
+	}
 	m.put(places, s, text, must)
+}
+
+// besideArea are places around an area for a text of half a width and half a height: where its
+// outline bends, none may be free along its edges.
+func (m *cutMap) besideArea(way []Point, halfW, halfH float64) (places []Point) {
+	const gap = 1.6
+	var on []Point
+	for _, run := range m.piecesIn(way, 0) {
+		on = append(on, run...)
+	}
+	box := rectAround(on)
+	for _, f := range []float64{0.5, 0.25, 0.75, 0, 1} {
+		x, y := box.X+f*box.W, box.Y+f*box.H
+		places = append(places,
+			Point{x, box.Y - gap - halfH}, Point{x, box.Bottom() + gap + halfH},
+			Point{box.Right() + gap + halfW, y}, Point{box.X - gap - halfW, y})
+	}
+	return places
 }
 
 // longest are the longest straight pieces of a way on the map, up to four.

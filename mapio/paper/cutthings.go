@@ -100,11 +100,11 @@ func (t *Things) ways() (out [][]geodesy.Grid) {
 	return out
 }
 
-// lieOn reports whether a part of what the cut is made for may lie on ground.
-func (t *Things) lieOn(g Ground) bool {
+// LieOn reports whether a part of what the cut is made for may lie on ground.
+func (t *Things) LieOn(g Ground) bool {
 	for _, w := range t.ways() {
 		for i, p := range w {
-			if g.holds(p) || i > 0 && g.cuts(w[i-1], p) {
+			if g.Holds(p) || i > 0 && g.cuts(w[i-1], p) {
 				return true
 			}
 		}
@@ -112,7 +112,8 @@ func (t *Things) lieOn(g Ground) bool {
 	return false
 }
 
-func (g Ground) holds(p geodesy.Grid) bool {
+// Holds reports whether a position lies in the rectangle.
+func (g Ground) Holds(p geodesy.Grid) bool {
 	return p.E >= g.West && p.E <= g.East && p.N >= g.South && p.N <= g.North
 }
 

@@ -49,7 +49,7 @@ func (c *Cut) Tiles(wMM, hMM float64) ([]Tile, error) {
 	for row := range rows {
 		for col := range cols {
 			t := c.tile(col, row, cols, rows, wMM, hMM)
-			if all = append(all, t); c.Things.lieOn(t.Ground) {
+			if all = append(all, t); c.Things.LieOn(t.Ground) {
 				used = append(used, t)
 			}
 		}

@@ -42,3 +42,13 @@ func (r Rect) Left(w float64) (left, rest Rect) {
 func (r Rect) corners() []Point {
 	return []Point{{r.X, r.Y}, {r.Right(), r.Y}, {r.Right(), r.Bottom()}, {r.X, r.Bottom()}}
 }
+
+// rectAround is the least box around points, of which there is at least one.
+func rectAround(points []Point) Rect {
+	r := Rect{points[0].X, points[0].Y, 0, 0}
+	for _, p := range points {
+		x, y := min(r.X, p.X), min(r.Y, p.Y)
+		r = Rect{x, y, max(r.Right(), p.X) - x, max(r.Bottom(), p.Y) - y}
+	}
+	return r
+}

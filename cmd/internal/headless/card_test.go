@@ -62,6 +62,14 @@ type legFigures struct {
 	Arrive  time.Time `json:"arrive"`
 }
 
+// riseOnPaper is a climb or descent on paper: nothing for none.
+func riseOnPaper(sign string, m float64) string {
+	if math.Round(m) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s%.0f m", sign, m)
+}
+
 // onPaper are the figures of a leg as they must stand on paper, in reading order, rounded here
 // and not by the program: whole degrees, metres, minutes; 64 double paces to 100 m.
 func (l legFigures) onPaper(n int) []string {
@@ -70,7 +78,7 @@ func (l legFigures) onPaper(n int) []string {
 	clock := l.Arrive.Round(time.Minute).Format("15:04")
 	return []string{
 		fmt.Sprint(n), l.From + " – " + l.To, l.Ref + ",", fmt.Sprintf("%.0f m", l.EndM), whole(l.Mag), whole(l.Grid) + " grid", whole(l.Mag) + " mag", whole(l.BackMag) + " mag",
-		fmt.Sprintf("%.0f m ± %.0f", l.GroundM, math.Ceil(2*l.SigmaM)), fmt.Sprintf("+%.0f m", l.Climb), fmt.Sprintf("−%.0f m", l.Descent),
+		fmt.Sprintf("%.0f m ± %.0f", l.GroundM, math.Ceil(2*l.SigmaM)), riseOnPaper("+", l.Climb), riseOnPaper("−", l.Descent),
 		fmt.Sprintf("%.0f min", mins), clock, fmt.Sprintf("%.0f × 100 m", math.Floor(l.GroundM/100)),
 		"+ " + fmt.Sprintf("%.0f", math.Round(math.Mod(l.GroundM, 100)/100*64)), "Tick off: " + l.Tick, "Catching feature: " + l.Catch,
 	}

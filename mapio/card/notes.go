@@ -1,0 +1,33 @@
+package card
+
+import (
+	"strings"
+
+	"legwright/app/caution"
+)
+
+// groundNotes are the notes that whoever walks a leg must know on it, in the words of its row.
+// {1} and {2} are the values of the caution.
+var groundNotes = map[caution.Code]string{
+	caution.SlipMeets:        "Slip: {1} leads {2}",
+	caution.ConvexGround:     "Convex, {1}: you will not see the drop",
+	caution.PassesHazard:     "Comes {1}, {2} from the start",
+	caution.CrossesFord:      "Ford: {1}, {2} from the start",
+	caution.LineInPlantation: "On a line through plantation: {1}, {2} from the start",
+	caution.SteepBeside:      "The line is {1} steep, {2} from the start",
+}
+
+// notesOf are what the notes among cautions say of the ground, shortly, one for each.
+func notesOf(list []caution.Caution) (out []string) {
+	for _, c := range list {
+		words, has := groundNotes[c.Code]
+		if !has {
+			continue
+		}
+		if c.Args[0] == "" {
+			words = c.Short()
+		}
+		out = append(out, strings.NewReplacer("{1}", c.Args[0], "{2}", c.Args[1]).Replace(words)+".")
+	}
+	return out
+}

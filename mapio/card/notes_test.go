@@ -1,0 +1,58 @@
+package card
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"legwright/app/caution"
+	"legwright/mapio/paper"
+)
+
+// What the ground of a leg asks for stands in its row: on the demo convex ground, and the slip
+// that leads to the crags above leg 5.
+func TestNotesStandInTheirRow(t *testing.T) {
+	t.Parallel()
+	s := demoSource(t)
+	c := contentOf(t, s)
+	if want := []string{"Convex, from the start of the leg: you will not see the drop.", "Slip: read off the wrong end leads to Coire Skarrach crags."}; len(c.Legs[4].Notes) != 2 || !slices.Contains(want, c.Legs[4].Notes[0]) || !slices.Contains(want, c.Legs[4].Notes[1]) {
+		t.Errorf("leg 5: %q, want %q", c.Legs[4].Notes, want)
+	}
+	if e := c.Legs[3].Escapes[0].Legs[1]; len(e.Notes) != 2 || !strings.HasPrefix(e.Notes[0], "The line is 29° steep, 525 m") {
+		t.Errorf("the escape along the path: %q", e.Notes)
+	}
+	for i, row := range s.Reader.Legs() {
+		n := 0
+		for _, x := range row.Cautions() {
+			if _, of := groundNotes[x.Code]; of {
+				n++
+			}
+		}
+		if len(c.Legs[i].Notes) != n {
+			t.Errorf("leg %d has %d notes, want %d: %q", i+1, len(c.Legs[i].Notes), n, c.Legs[i].Notes)
+		}
+	}
+	pdf, err := c.Hill(context.Background(), Print{Size: paper.A5})
+	text := squeezed(plain(strings.Join(pages(t, pdf, err), " ")))
+	for i, l := range c.Legs {
+		_, row, found := strings.Cut(text, squeezed(l.From+" – "+l.To))
+		if i+1 < len(c.Legs) {
+			next := c.Legs[i+1]
+			row, _, _ = strings.Cut(row, squeezed(next.From+" – "+next.To))
+		}
+		for _, note := range l.Notes {
+			if !found || !strings.Contains(row, squeezed(note)) {
+				t.Errorf("leg %d: %q does not stand in its row: %s", l.N, note, row)
+			}
+		}
+	}
+}
+
+// A note whose values are not known says what it is about.
+func TestNoteWithoutValues(t *testing.T) {
+	t.Parallel()
+	if got := notesOf([]caution.Caution{{Code: caution.SlipMeets}, {Code: caution.Unchecked}}); !slices.Equal(got, []string{"a slip leads to danger."}) {
+		t.Errorf("%q", got)
+	}
+}
