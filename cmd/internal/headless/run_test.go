@@ -118,7 +118,7 @@ func TestUsage(t *testing.T) {
 		{"at infinite", []string{"fit", "--grid", "27700", "--at", "Inf,2"}, 2, "a comma between"},
 		{"legs without plan", []string{"legs"}, 2, "name one plan"},
 		{"export without plan", []string{"export", "--gpx", "x.gpx"}, 2, "name one plan"},
-		{"export without gpx", []string{"export", "a.legplan"}, 2, "--gpx is missing"},
+		{"export without gpx", []string{"export", "a.legplan"}, 2, "name the file to write, such as --gpx"},
 		{"export name limit", []string{"export", "a.legplan", "--gpx", "x.gpx", "--name-limit", "3"}, 2, "from 10"},
 		{"name limit in words", []string{"export", "a.legplan", "--gpx", "x.gpx", "--name-limit", "ten"}, 2, "--name-limit: want a whole number"},
 		{"switch with a word", []string{"legs", "a.legplan", "--json=maybe"}, 2, "--json: want true or false"},
