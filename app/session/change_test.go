@@ -344,7 +344,7 @@ func questions() []string {
 	return []string{
 		"Aside", "BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
 		"EndAt", "Escapes", "JudgeBeside", "Judged", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
-		"GoesOff", "Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "SavedAt", "Saves", "Selection", "Sheet", "Snap", "Stamp", "StartIsPast",
+		"GoesOff", "Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "SavedAt", "Saves", "Selection", "Sheet", "Snap", "Stamp", "StartIsPast", "SteepNew",
 		"TypedEnd", "UndoName", "Verdict", "Walk",
 	}
 }
