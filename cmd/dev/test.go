@@ -30,7 +30,7 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 		{"staticcheck", func() error { return r.do(ctx, "go", "tool", "staticcheck", "-tags", buildTag, "./...") }},
 		{"tests", func() error { return r.plainTests(ctx, &sum, rooms.plain) }},
 		{"tests under the race detector", func() error {
-			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-tags", buildTag}, rooms.raced...)...)
+			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-timeout", "20m", "-tags", buildTag}, rooms.raced...)...)
 		}},
 		{"window tests and thread check", func() error { return r.windowPasses(ctx, &sum) }},
 	}
