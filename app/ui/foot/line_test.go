@@ -141,6 +141,25 @@ func TestAHintIsReadableInANarrowWindow(t *testing.T) {
 	}
 }
 
+// With the pointer off the sheet a long message stands whole, for its end may say what not
+// to walk on; with the pointer on the sheet the position comes back.
+func TestALongMessageIsReadOffTheSheet(t *testing.T) {
+	l := line(t, 853)
+	l.SetQuality(foot.Quality{Text: "5 points, RMS 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
+	const did = "Exported a.gpx: 2 routes: legs 1–6, 7; 1 of 7 legs marked STOP, do not walk on them."
+	l.Say(did)
+	if got := l.Drawn(foot.PartMessage).Text; got != did {
+		t.Errorf("the message is cut to %q", got)
+	}
+	if l.Drawn(foot.PartCheck).Hidden {
+		t.Error("the message hides whether the sheet is checked")
+	}
+	l.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W"})
+	if l.Drawn(foot.PartQuality).Hidden || l.Drawn(foot.PartRef).Hidden {
+		t.Error("the message hides the position under the pointer")
+	}
+}
+
 // What an act says is read although the pointer still rests on the control that did it:
 // that may be gone, and would leave its hint behind.
 func TestAnActsWordsReplaceTheHint(t *testing.T) {

@@ -189,7 +189,8 @@ const (
 // it is short, latitude and longitude go first, then the reference, then the
 // quality; whether the sheet is checked always stands. Why an act was refused, and
 // what a control is for, come before all that may go: a control without a text says
-// it nowhere else.
+// it nowhere else. So does what an act did while the pointer is not on the sheet:
+// nothing moves under it then, and the end of a message may say what not to walk on.
 func (r *renderer) roomAfter(width float32) [parts]float32 {
 	room := [parts]float32{
 		PartRef:    max(refRoom, r.width(PartRef)+12),
@@ -201,7 +202,7 @@ func (r *renderer) roomAfter(width float32) [parts]float32 {
 		}
 	}
 	sum := messageRoom
-	if r.l.now.failed || r.l.hint != "" {
+	if r.l.now.failed || r.l.hint != "" || r.l.seenPointer() == (Pointer{}) {
 		sum = max(sum, r.width(PartMessage)+edge)
 	}
 	for _, w := range room {
