@@ -52,6 +52,22 @@ func TestNamesStayInside(t *testing.T) {
 	}
 }
 
+// A name never stands on the far side of a mark close by, which it would seem to name.
+func TestANameCrossesNoOtherMark(t *testing.T) {
+	t.Parallel()
+	for deg := 0.0; deg < 360; deg += 15 {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		a, b := pt(300, 200), pt(300+26*cos, 200+26*sin)
+		d := drawnOn(image.Pt(600, 400), Scene{Marks: []Mark{{ID: "a", At: a, Name: "Skelvig quay"}, {ID: "b", At: b, Name: "Path junction"}}})
+		for name, other := range map[string]view.PicPt{"Skelvig quay": b, "Path junction": a} {
+			got, ok := d.textOf(name)
+			if at := d.v.ToScreen(other); !ok || image.Pt(int(at.X), int(at.Y)).In(got.at) {
+				t.Errorf("at %g°: %q drawn %v at %v, the other mark at %v", deg, name, ok, got.at, at)
+			}
+		}
+	}
+}
+
 // The bearing of each of two people is written whatever stands along the first half of
 // their rays, and covers none of it.
 func TestEveryRayHasItsBearing(t *testing.T) {

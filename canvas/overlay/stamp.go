@@ -42,6 +42,9 @@ type stampAt struct {
 	x, y int
 }
 
+// rect is the square that the symbol lies in.
+func (s stampAt) rect() image.Rectangle { return s.img.Rect.Add(image.Pt(s.x, s.y)) }
+
 // stamp finds or draws the symbol for a place.
 func (p *Painter) stamp(sh shape, at view.ScreenPt) stampAt {
 	x, y := math.Floor(at.X*parts+0.5)/parts, math.Floor(at.Y*parts+0.5)/parts

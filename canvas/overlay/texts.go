@@ -63,7 +63,7 @@ func (d *drawing) put(w words, mid view.ScreenPt) bool {
 
 // beside places a text on one of the four sides of a symbol, rather where it is seen
 // whole, and rather clear of the symbols round features: over one, a ± is lost and its
-// figure stands alone.
+// figure stands alone. It rather lies over no other mark, whose name it would seem to be.
 func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, at view.ScreenPt, off float64) bool {
 	if text == "" || !d.sees(at, at) {
 		return false
@@ -78,7 +78,7 @@ func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, 
 	}
 	clear := sides(d.offFits(at, off))
 	for _, mid := range append(d.wholly(w, at, clear), clear...) {
-		if !d.onFit(w, mid) && d.put(w, mid) {
+		if !d.onFit(w, mid) && !d.onMark(w, mid, at) && d.put(w, mid) {
 			return true
 		}
 	}
@@ -128,10 +128,21 @@ func (d *drawing) offFits(at view.ScreenPt, off float64) (right, left, above, be
 
 // onFit reports whether a text with its middle at mid lies over the symbol round a feature.
 func (d *drawing) onFit(w words, mid view.ScreenPt) bool {
+	return slices.ContainsFunc(d.lesson.fits, d.letters(w, mid).Overlaps)
+}
+
+// onMark reports whether a text with its middle at mid lies over a mark other than the
+// one at own.
+func (d *drawing) onMark(w words, mid, own view.ScreenPt) bool {
+	box, self := d.letters(w, mid), d.p.stamp(markShape, own).rect()
+	return slices.ContainsFunc(d.marks, func(m stampAt) bool { return m.rect() != self && box.Overlaps(m.rect()) })
+}
+
+// letters is what the letters of a text with its middle at mid cover, without their casing.
+func (d *drawing) letters(w words, mid view.ScreenPt) image.Rectangle {
 	p := d.p.letters.textImage(w)
 	x, y := p.width/2, p.height/2
-	at := image.Rect(int(math.Ceil(mid.X-x)), int(math.Ceil(mid.Y-y)), int(mid.X+x), int(mid.Y+y))
-	return slices.ContainsFunc(d.lesson.fits, at.Overlaps)
+	return image.Rect(int(math.Ceil(mid.X-x)), int(math.Ceil(mid.Y-y)), int(mid.X+x), int(mid.Y+y))
 }
 
 // markName writes the name of a mark beside it, so many device-independent pixels off.
