@@ -147,7 +147,7 @@ func grounds() []row {
 // times are cautions about walking time and light.
 func times() []row {
 	return []row{
-		{NoWayThrough, Stop, Bearing | Magnetic | Time, "through plantation", "The leg goes through plantation, where nobody can hold a bearing. Lead it round."},
+		{NoWayThrough, Stop, Bearing | Magnetic | Time, "through plantation", "The leg goes through plantation, where nobody can hold a bearing. Take it round."},
 		// Tranter's table leaves these cells empty: "too much to be attempted".
 		{TooMuch, Stop, Time, "route too long", "By Tranter's table this route is too much for the party. Shorten it."},
 		{InTheDark, Note, Time, "in the dark", "Part of the leg is walked in the dark: {1}. Start at another time or shorten the route."},
@@ -164,14 +164,14 @@ func escapes() []row {
 		{EscapeNotJudged, Stop, OnLeg, "not judged yet", "The way off or something near it has just changed, and it is not judged yet. Wait a moment before you use it."},
 		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at contours, crags, water and end feature on the map, leg by leg."},
 		{EscapeStart, Stop, OnLeg, "start not known in cloud", "It does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
-		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "It does not end at a haven. Lead it on to a road, a hut or a valley path."},
+		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "It does not end at a haven. Take it on to a road, a hut or a valley path."},
 		{HavenNoShelter, Note, Position, "haven gives no shelter", "{1} is a {2}: nobody is warm or dry there. Have a key, or a way on."},
 		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends at its mark."},
-		{EscapeEnd, Note, Position | Bearing, "end easily missed", "Its last leg ends on no line, and no line lies within 200 m behind: whoever walks past does not notice. End it on a line or before one."},
+		{EscapeEnd, Note, Position | Bearing, "end easily missed", "Its last leg does not end on a line, and no line lies within 200 m beyond: you could walk past without noticing. End it on a line, or just before one."},
 		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "It climbs {1} that it lost before. Look for a way that keeps going down."},
-		{EscapeDark, Note, Time, "in the dark", "By the plan's clock it ends at {1}, in the dark: times and leg lengths are those of the dark."},
+		{EscapeDark, Note, Time, "in the dark", "By the plan's clock it ends at {1}, in the dark. Its times, and how long a leg may be, are those of the dark."},
 		// The leader's own look at the map is the only judge of these.
-		{DriftNotJudged, Note, OnLeg, "drift not judged", "How far compass and pacing drift is not judged here; wrong start, wrong way round, wrong sign, undrawn crags are not counted."},
+		{DriftNotJudged, Note, OnLeg, "drift not judged", "Not judged here: how far compass and pacing drift, a wrong start, a leg walked the wrong way, a GMA with the wrong sign, crags that nobody drew."},
 		{SnowNotJudged, Note, OnLeg, "snow not judged", "Snow, cornices and avalanche are not judged."},
 		{SnowNotAnswered, Note, OnLeg, "snow not answered", "Is snow lying? Answer it for this outing."},
 	}
@@ -180,15 +180,15 @@ func escapes() []row {
 // drawn are cautions about what is drawn on the ground near a leg.
 func drawn() []row {
 	return []row{
-		{NearHazard, Stop, OnLeg, "too near a hazard", "The leg comes {1}, {2} from its start. Lead it round."},
+		{NearHazard, Stop, OnLeg, "too near a hazard", "The leg comes {1}, {2} from its start. Take it round."},
 		// By day, and seen, people walk beside crags and to the water: as a stop it would be wallpaper.
 		{PassesHazard, Note, OnLeg, "passes a hazard", "The leg comes {1}, {2} from its start. Keep away from there in cloud and in the dark."},
 		// A hazard at an unknown position cannot be kept away from.
 		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "Where {1} lies is not known: {2}. Draw it again."},
-		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Lead it round."},
+		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Take it round."},
 		{ThroughBog, Note, Position | Time, "through bog", "The leg goes through {1} for {2}. Its time allows for that."},
 		{CrossesFord, Note, Position | Time, "through a ford", "The leg fords {1}, {2} from its start. After rain the ford may not go."},
-		{EntersPlantation, Stop, OnLeg | Time, "through plantation", "The leg enters {1}, {2} from its start, where nobody can hold a bearing. Lead it round."},
+		{EntersPlantation, Stop, OnLeg | Time, "through plantation", "The leg enters {1}, {2} from its start, where nobody can hold a bearing. Take it round."},
 		// A ride on a map may be overgrown or blocked by fallen trees (common practice, no source).
 		{LineInPlantation, Note, Position | Time, "on a line through plantation", "The line that the leg follows enters {1}, {2} from its start. Make sure that it is open there: you cannot leave it."},
 		// An area is no danger: the time alone may be wrong.
@@ -202,7 +202,7 @@ func onEscapes() []row {
 	return []row{
 		{EscapeUnread, Stop, OnLeg, "leg cannot be read", "The leg cannot be read: {1}."},
 		{LineAstray, Stop, OnLeg, "leaves its line", "The leg follows a line and leaves it by {1}. Draw it again along the line."},
-		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "The terrain is {1} steep {2} from the start of the leg. Lead it round."},
+		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "The terrain is {1} steep {2} from the start of the leg. Take it round."},
 		{SteepBeside, Note, Height, "over-steep on a line", "The terrain is {1} steep {2} from the start of the leg. Make sure on the map that the line goes through."},
 		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep all of the leg is. Read the contours."},
 		{NothingDrawn, Note, OnLeg, "no hazard drawn near", "No crag or water is drawn near this leg: look at the map."},
@@ -218,7 +218,7 @@ func turnBacks() []row {
 		// Polar day and polar night.
 		{NoLatestHour, Stop, Time, "no latest hour", "{1}. Set the time by which you must be off the hill."},
 		{TurnBackUnknown, Note, Time, "no turn-back time", "There is no turn-back time at {}: {1}."},
-		{ReachFlat, Note, Time, "reached later than the clock says", "The climb on the way to {} is not known, so you are there later than {1}. Count the contours of the legs before it."},
+		{ReachFlat, Note, Time, "reached later than the clock says", "The climb on the way to {} is not known, so you get there later than {1}. Count the contours of the legs before it."},
 		// More than the day: an hour of the day before would read like one of this day.
 		{NoTurnBack, Stop, Time, "no time for its escape", "The escape from {} and its margin take longer than the day until {1}. Draw a shorter one."},
 	}

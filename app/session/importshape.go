@@ -192,7 +192,7 @@ func (s *Session) UseTrack(id plan.ID, as ShapeAs, area bool) error {
 	b.postM, b.report.Name = s.postM(), t.Import
 	b.drawShape(in, apart(points, area))
 	if b.report.LeftOut > 0 {
-		return refuse("this track cannot be used so: its outline crosses itself, or it has fewer than %d points", in.least())
+		return refuse("this track cannot be used for that: its outline crosses itself, or it has fewer than %d points", in.least())
 	}
 	next := b.drawn
 	switch n := len(next.Hazards); {

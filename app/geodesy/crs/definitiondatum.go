@@ -78,7 +78,7 @@ func (def *Definition) DatumShift() datum.Datum {
 	case def.LikeWGS84():
 		return datum.Like{Name: def.datumWords(), SigmaM: unnamedDatumM}
 	case def.DatumName != "":
-		return datum.Unknown{Why: "nothing is known of the datum " + def.DatumName}
+		return datum.Unknown{Why: "this program does not know the datum " + def.DatumName}
 	}
 	if def.ToWGS84 != nil {
 		return datum.Unknown{Why: "the definition has a shift of zero, and no datum on this ellipsoid has that"}
