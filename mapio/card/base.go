@@ -24,7 +24,7 @@ const stepGapMM = 0.8 // between two steps
 // of times that contradict each other, and those of Hill.
 func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
 	if o.Home == nil {
-		return nil, errors.New("a base sheet needs the people: say who walks and which number to ring")
+		return nil, errors.New("a base sheet needs the party: name everybody in it, and the number to ring")
 	}
 	h := *o.Home
 	if err := h.People.Check(); err != nil {
@@ -46,7 +46,7 @@ func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
 	c.section(f, "Say a position on the telephone", c.saidLines()...)
 	c.section(f, "Cautions", c.gravest()...)
 	if len(o.Maps) == 0 {
-		f.say(boldType, "Map", "No map is printed with this sheet: leave a map of the ground with it, with the route drawn in.")
+		f.say(boldType, "Map", "No map is printed with this sheet: leave one with it that has the route drawn in.")
 	}
 	for _, m := range o.Maps {
 		if err := d.AddMaps(ctx, m); err != nil {
@@ -74,16 +74,16 @@ func (c *Content) act(f *flow, p People, due, act time.Time) {
 	f.say(dueType, "Due back", "DUE BACK "+c.clock.words(due))
 	f.say(dueType, "Act at", "ACT AT "+c.clock.words(act))
 	f.gap()
-	ring := "Nobody gave a telephone number."
+	ring := "They left no telephone number. If you have not heard from them by the time they are due back, go on to 3."
 	if all := p.numbers(); all != "" {
-		ring = "First ring them: " + all + ". On the hill a telephone is often off or without signal: keep trying."
+		ring = "If you have not heard from them by the time they are due back, ring them: " + all + ". On the hill a telephone is often off or without signal: keep trying."
 	}
 	for _, x := range []struct {
 		style paper.Style
 		line  string
 	}{
-		{stepType, "1. They ring you as soon as they are back, also if they come out somewhere else. If you hear earlier that somebody is hurt, lost or in danger, do not wait: ring the emergency number at once."},
-		{stepType, "2. You have not heard from them when they are due back? " + ring},
+		{stepType, "1. They will ring you as soon as they are back, even if they come out somewhere else. If you hear earlier that somebody is hurt, lost or in danger, do not wait: ring the emergency number at once."},
+		{stepType, "2. " + ring},
 		{boldType, "3. At ACT AT, if you still have not heard from them, ring " + joined(", ", p.Emergency, labelled("ask for ", p.AskFor)) + ", and say:"},
 		{stepType, "“" + c.message(p, due) + "”"},
 		{stepType, "4. Stay where they can ring you, and do not go out to look for them by yourself. If you hear from them afterwards, ring the same number again and say so."},
@@ -99,12 +99,12 @@ func (c *Content) message(p People, due time.Time) string {
 	first, last := c.Route[0], c.Route[len(c.Route)-1]
 	words := []string{
 		fmt.Sprintf("%s overdue. They were due back at %s.", partyWords(len(p.Party)), c.clock.words(due)),
-		fmt.Sprintf("They set out from %s, %s, to walk to %s, %s, on foot; the references are of %s.", first.Name, first.Ref, last.Name, last.Ref, c.grids),
+		fmt.Sprintf("They set out from %s, %s, to walk to %s, %s, on foot; the references are on %s.", first.Name, first.Ref, last.Name, last.Ref, c.grids),
 	}
 	if p.Vehicle != "" || p.VehicleAt != "" {
-		words = append(words, "Their vehicle: "+joined(", stands at ", p.Vehicle, p.VehicleAt)+".")
+		words = append(words, "Their vehicle: "+joined(", parked at ", p.Vehicle, p.VehicleAt)+".")
 	}
-	words = append(words, fmt.Sprintf("I have their names and their route with its times before me, plan %s.", c.Number))
+	words = append(words, fmt.Sprintf("I have in front of me their names and their route with its times, plan %s.", c.Number))
 	return strings.Join(words, " ")
 }
 
@@ -125,7 +125,7 @@ func (c *Content) people(f *flow, p People) {
 		f.say(plainType, x.Name, x.words())
 	}
 	for _, x := range []struct{ label, text string }{
-		{"Experience:", p.Experience}, {"Colours of shelters:", p.Shelter}, {"Vehicle:", p.Vehicle}, {"It stands at:", p.VehicleAt},
+		{"Experience:", p.Experience}, {"Colours of shelters:", p.Shelter}, {"Vehicle:", p.Vehicle}, {"Parked at:", p.VehicleAt},
 	} {
 		if x.text == "" {
 			f.write(x.label)
@@ -140,7 +140,7 @@ func (c *Content) people(f *flow, p People) {
 func (c *Content) whereabouts(f *flow) {
 	f.need(8 * boldType.Height())
 	f.say(boldType, "Where they will be", "Where they will be, and about when")
-	f.say(plainType, "Where they will be", lines(c.timeWords(), "References are of "+c.grids+".", c.Sheets))
+	f.say(plainType, "Where they will be", lines(c.timeWords(), "References are on "+c.grids+".", c.Sheets))
 	t := paper.Table{Columns: []paper.Column{{Head: "about", Min: 12, Ideal: 16}, {Head: "where they are", Min: 24, Ideal: 60, Grow: true}}}
 	for _, x := range c.Route {
 		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{
@@ -154,7 +154,7 @@ func (c *Content) whereabouts(f *flow) {
 func (c *Content) timeWords() string {
 	switch {
 	case c.clock.end.IsZero():
-		return "Not all times are known: a time or a start is missing in the plan."
+		return "Not all times are known: the plan lacks a start or the time of a leg."
 	case c.flat:
 		return "Times are a plan, and the climb of some legs is not counted: expect the party later."
 	}
@@ -168,7 +168,7 @@ func (c *Content) waysOut(f *flow, due, act time.Time) {
 		list = append(list, x.words(c.clock, due, act))
 	}
 	if len(list) == 0 {
-		list = []string{"The plan has no escape on this paper: nobody can say where they would come out."}
+		list = []string{"No escape is printed on this paper: nobody can say where they would come out."}
 	}
 	c.section(f, "If they turn off the route", list...)
 }

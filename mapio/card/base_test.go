@@ -69,7 +69,7 @@ func baseHolds(t *testing.T, c *Content, p People, all []string) {
 		}
 	}
 	text := unlined(c, all)
-	wants := []string{"DUE BACK 00:30 on Sunday 29 November 2026", "ACT AT 02:30 on Sunday 29 November 2026", "First ring them: " + p.Party[0].Name, "ring 000, ask for hill rescue, and say:"}
+	wants := []string{"DUE BACK 00:30 on Sunday 29 November 2026", "ACT AT 02:30 on Sunday 29 November 2026", "ring them: " + p.Party[0].Name, "ring 000, ask for hill rescue, and say:"}
 	for _, x := range p.Party {
 		wants = append(wants, x.Name, x.Clothing, x.Medical)
 	}
@@ -106,7 +106,7 @@ func TestBaseTimes(t *testing.T) {
 	for _, want := range []string{
 		"DUE BACK 11:42 GMT on Saturday 28 November 2026", "ACT AT 13:42 GMT on Saturday 28 November 2026", "09:30 Skelvig quay,", "10:45 Cairn, NL 2742 4509 1.3 km north-west of Wood corner",
 		"DRAFT E04-1: from Cairn they come out at Skelvig road", "10 min from there to where they can be collected. STOP, do not rely on it: DRAFT.",
-		"out at about 11:31, 11 min before due back.", "they are out by about 15:31, 3 h 49 later than due back. By this way they may still be walking at ACT AT.",
+		"come out at about 11:31, 11 min before due back.", "they come out by about 15:31, 3 h 49 later than due back. By this way they may still be walking at ACT AT.",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in %s", want, text)
@@ -138,7 +138,7 @@ func TestBaseRefusesTimes(t *testing.T) {
 	if _, err := base(none, Home{People: somebody()}, paper.A4); !errors.Is(err, ErrNoEnd) {
 		t.Errorf("without a clock: %v", err)
 	}
-	if _, err := none.When("17:30"); err == nil || !strings.Contains(err.Error(), "needs its date") {
+	if _, err := none.When("17:30"); err == nil || !strings.Contains(err.Error(), "needs a date") {
 		t.Errorf("without a date: %v", err)
 	}
 	if _, err := c.When("half past five"); err == nil {

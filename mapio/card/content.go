@@ -108,7 +108,7 @@ type writer struct {
 	heading string // GMA of the heading
 }
 
-// sentence ends a text that is there.
+// sentence puts a full stop behind a text that is not empty.
 func sentence(text string) string {
 	if text == "" {
 		return ""

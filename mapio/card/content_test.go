@@ -128,10 +128,10 @@ func TestWhichHousingSETIsFor(t *testing.T) {
 		p           *plan.Plan
 		words, mind string
 	}{
-		"not set":  {p, "SET is for a housing not set: one set to the GMA above takes the grid column", "mag"},
-		"set":      {p.SetParty(party), "SET is for a housing set to 2° E: one not set takes the magnetic column, one set to another angle neither", "set"},
-		"no date":  {p.SetDate(plan.Date{}), "SET is for a housing not set: one set to the GMA above takes the grid column", ""},
-		"too late": {p.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), "SET is for a housing not set: one set to the GMA above takes the grid column", ""},
+		"not set":  {p, "SET is for an unset housing; if yours is set to the GMA above, use the grid column", "mag"},
+		"set":      {p.SetParty(party), "SET is for a housing set to 2° E; if yours is unset, use the magnetic column; if it is set otherwise, neither", "set"},
+		"no date":  {p.SetDate(plan.Date{}), "SET is for an unset housing; if yours is set to the GMA above, use the grid column", ""},
+		"too late": {p.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), "SET is for an unset housing; if yours is set to the GMA above, use the grid column", ""},
 	} {
 		x := contentOf(t, sourceOf(t, c.p))
 		if x.Housing != c.words || x.Legs[0].SetNorth != c.mind || (c.mind == "") != (x.Legs[0].Set == "") {

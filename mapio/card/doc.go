@@ -18,9 +18,9 @@
 //
 // Content.Stops goes on every page: DRAFT with the escapes that are not ticked, "sheet
 // unchecked", and every stop in few words. An escape with a leg in a danger or within the distance
-// to keep from one, or over over-steep ground, is no way off: Of refuses it with a *Dangerous,
-// and whoever prints may leave it out, which the paper then says. A DRAFT is printed and says
-// that it is one.
+// to keep from one, or over over-steep ground, is not a way off: Of refuses it with a *Dangerous.
+// Whoever prints may leave it out, and the paper then says so. A DRAFT is printed and says that
+// it is one.
 //
 // # Which plan
 //
@@ -30,11 +30,11 @@
 // # Leg cards
 //
 // LegCards puts one leg on a card to cut out. Number and names of the leg, the figure to set and
-// what is counted stand on the first card of a leg together; the rest may go on on another.
+// what is counted stand on the first card of a leg together; the rest may follow on another.
 //
 // # Who is out
 //
-// Names, phones and medical notes of people are no part of a plan. They come in as a Home when
+// Names, phones and medical notes of people are not part of a plan. They come in as a Home when
 // a base sheet is made, and no other form prints any of it. No emergency number is assumed from a
 // country: a base sheet is refused without one, other cards leave a line to fill in by hand.
 package card

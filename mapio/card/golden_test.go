@@ -115,7 +115,7 @@ func pageOf(t *testing.T, path string, page int) *image.Gray {
 	return grey
 }
 
-// compareGolden holds a page against its golden.
+// compareGolden compares a page with its golden.
 func compareGolden(t *testing.T, name, path string, page int) {
 	t.Helper()
 	got, file := pageOf(t, path, page), filepath.Join("testdata", "golden", name+".png")

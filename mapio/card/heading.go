@@ -34,9 +34,9 @@ func (w writer) gma() (words, figure string) {
 // housing says which compass the figures to set are for.
 func (w writer) housing() string {
 	if !w.compass.Set {
-		return "SET is for a housing not set: one set to the GMA above takes the grid column"
+		return "SET is for an unset housing; if yours is set to the GMA above, use the grid column"
 	}
-	return "SET is for a housing set to " + w.setTo() + ": one not set takes the magnetic column, one set to another angle neither"
+	return "SET is for a housing set to " + w.setTo() + "; if yours is unset, use the magnetic column; if it is set otherwise, neither"
 }
 
 // setHead is the head of the column of figures to set: a page may lose its first.

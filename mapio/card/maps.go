@@ -43,9 +43,9 @@ func (e *Unscaled) Error() string {
 // marginM is how much ground a map shows around the plan, metres.
 const marginM = 250
 
-// Maps are the cuts of the map that stand behind a card, at a scale such as 25000, 0 for that of
-// the sheet's own paper: of the plan's only sheet the ground of the whole plan, of several what of
-// it lies on each. open is asked for their pictures. Errors: *Unknown, *Unmapped, *Unscaled, and
+// Maps are the cuts of the map that follow a card, at a scale such as 25000, 0 for that of the
+// sheet's own paper. If the plan has one sheet, the cut is the ground of the whole plan; if it has
+// several, each gives the part that lies on it. open is asked for their pictures. Errors: *Unknown, *Unmapped, *Unscaled, and
 // that of a thing which cannot be drawn.
 func (c *Content) Maps(s Source, scale int, open func(plan.Sheet) (Picture, error)) ([]paper.Cut, error) {
 	if len(calibrated(s)) == 0 {
@@ -146,7 +146,7 @@ func sheetFor(s Source, sheet plan.Sheet, open func(plan.Sheet) (Picture, error)
 	}, nil
 }
 
-// extent is the rectangle around the corners of a sheet that lie anywhere, on its grid.
+// extent is the rectangle around the corners of a sheet that have a position, on its grid.
 func extent(s plan.Sheet, fit *calib.Calibration) paper.Ground {
 	g := paper.Around(nil, 0)
 	w, h := float64(s.Width), float64(s.Height)

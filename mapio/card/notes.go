@@ -6,7 +6,7 @@ import (
 	"legwright/app/caution"
 )
 
-// groundNotes are the notes that whoever walks a leg must know on it, in the words of its row.
+// groundNotes are the notes that a walker needs on the leg, in few words for its row.
 // {1} and {2} are the values of the caution.
 var groundNotes = map[caution.Code]string{
 	caution.SlipMeets:        "Slip: {1} leads {2}",
@@ -17,7 +17,7 @@ var groundNotes = map[caution.Code]string{
 	caution.SteepBeside:      "The line is {1} steep, {2} from the start",
 }
 
-// notesOf are what the notes among cautions say of the ground, shortly, one for each.
+// notesOf are what the notes among cautions say of the ground, in few words, one for each.
 func notesOf(list []caution.Caution) (out []string) {
 	for _, c := range list {
 		words, has := groundNotes[c.Code]

@@ -29,7 +29,7 @@ type Beside struct {
 	Home func(*Content) (*Home, error)
 }
 
-// Make puts a plan on paper, as PDF, and returns what stands there beside it. Errors: those of Of,
+// Make puts a plan on paper, as PDF, and returns what it says as well. Errors: those of Of,
 // of b, of Content.Maps and of Content.Write.
 func Make(ctx context.Context, s Source, o Order, b Beside) (*Content, []byte, error) {
 	c, err := Of(s)

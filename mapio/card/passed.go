@@ -38,7 +38,7 @@ func (w writer) passed() (out []Passed) {
 		if i == 0 || !w.rows[i-1].ToEnd.Same(row.FromEnd) {
 			start := Passed{Name: row.From, Ref: w.marked(row.FromEnd, row.Reading.FromRef)}
 			if start.Where = "start"; i > 0 {
-				start.Where = "the route is broken: it begins again here"
+				start.Where = "gap in the route: it begins again here"
 			}
 			if !row.Leave.IsZero() {
 				start.Clock = (leg.Timed{Arrive: row.Leave}).ClockWords(w.p.Date)
@@ -62,7 +62,7 @@ func (w writer) marked(end plan.End, ref string) string {
 	return joined("; ", caution.Lead(w.r.CautionsOf(w.p.Resolve(end)), caution.Position), ref)
 }
 
-// awayWords say how far and whereto a reading leads: "360 m north-east".
+// awayWords say how far and in which direction a reading leads: "360 m north-east".
 func awayWords(r leg.Reading) string {
 	far := fmt.Sprintf("%.0f m", 10*math.Round(r.GroundM/10))
 	if r.GroundM >= 995 {
@@ -131,12 +131,12 @@ func (w writer) grids() string {
 func (x ComingOut) words(k planClock, due, act time.Time) string {
 	lines := []string{joined(" ", x.head(), labelled("STOP, do not rely on it: ", sentence(strings.Join(x.Stops, ", "))))}
 	if !x.Planned.IsZero() {
-		lines = append(lines, fmt.Sprintf("Left as planned, they are out at about %s, %s.", k.short(x.Planned), against(x.Planned, due, "due back")))
+		lines = append(lines, fmt.Sprintf("If they leave as planned, they come out at about %s, %s.", k.short(x.Planned), against(x.Planned, due, "due back")))
 	} else {
 		lines = append(lines, "When they come out is not known (way off: "+x.Time+", in the dark: "+x.Dark+").")
 	}
 	if !x.Latest.IsZero() {
-		lines = append(lines, fmt.Sprintf("Left at the latest time and in the dark, they are out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))
+		lines = append(lines, fmt.Sprintf("If they leave at the latest time, in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))
 	}
 	if late := latest(x.Planned, x.Latest); late.After(act) {
 		lines = append(lines, "By this way they may still be walking at ACT AT. Act all the same.")

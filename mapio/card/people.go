@@ -31,7 +31,7 @@ type Person struct {
 	Medical  string `json:"medical,omitempty"`
 }
 
-// Limits of a file of people: more is none.
+// Limits of a people file: one that exceeds them is refused.
 const (
 	mostPeopleBytes = 256 << 10
 	mostPeople      = 60
@@ -47,17 +47,17 @@ func ReadPeople(r io.Reader) (p People, err error) {
 	case err != nil:
 		return People{}, fmt.Errorf("the people cannot be read: %w", err)
 	case len(data) > mostPeopleBytes:
-		return People{}, fmt.Errorf("the file of the people is larger than %d KiB: shorten it", mostPeopleBytes>>10)
+		return People{}, fmt.Errorf("the people file is larger than %d KiB: shorten it", mostPeopleBytes>>10)
 	case !utf8.Valid(data):
-		return People{}, errors.New("the file of the people is not UTF-8: save it as UTF-8")
+		return People{}, errors.New("the people file is not UTF-8: save it as UTF-8")
 	}
 	in := json.NewDecoder(strings.NewReader(string(data)))
 	in.DisallowUnknownFields()
 	if err := in.Decode(&p); err != nil {
-		return People{}, fmt.Errorf("the file of the people cannot be read: %s", strings.TrimPrefix(err.Error(), "json: "))
+		return People{}, fmt.Errorf("the people file cannot be read: %s", strings.TrimPrefix(err.Error(), "json: "))
 	}
 	if _, err := in.Token(); err != io.EOF {
-		return People{}, errors.New("the file of the people goes on behind its end: keep one object in braces")
+		return People{}, errors.New("the people file goes on after its last brace: keep one object in braces")
 	}
 	return p, p.Check()
 }
@@ -71,7 +71,7 @@ func (p People) Check() error {
 	case len(p.Party) > mostPeople:
 		return fmt.Errorf("%d people are named: a base sheet takes up to %d", len(p.Party), mostPeople)
 	case !strings.ContainsFunc(p.Emergency, unicode.IsDigit):
-		return errors.New("the emergency number is missing: give the one that holds where the party walks, none is assumed")
+		return errors.New("the emergency number is missing: give the one for where the party walks; none is assumed")
 	}
 	all := []string{p.Experience, p.Shelter, p.Vehicle, p.VehicleAt, p.Emergency, p.AskFor}
 	for i, x := range p.Party {
@@ -82,7 +82,7 @@ func (p People) Check() error {
 	}
 	for _, text := range all {
 		if n := utf8.RuneCountInString(text); n > mostWords {
-			return fmt.Errorf("%.20q and so on has %d letters: a base sheet takes up to %d in one entry", text, n, mostWords)
+			return fmt.Errorf("the entry that begins %.20q has %d letters: a base sheet takes up to %d", text, n, mostWords)
 		}
 	}
 	return nil

@@ -62,11 +62,11 @@ func (w writer) sheetPage(s plan.Sheet) SheetPage {
 
 // madeWords say from what a calibration was made and how closely it fits.
 func madeWords(s plan.Sheet, fit *calib.Calibration) string {
-	words := fmt.Sprintf("Picture: %s, %d × %d pixels, %.2f m to a pixel. ", s.Medium, s.Width, s.Height, fit.MetresPerPixel())
+	words := fmt.Sprintf("Picture: %s, %d × %d pixels, %.2f m per pixel. ", s.Medium, s.Width, s.Height, fit.MetresPerPixel())
 	if s.ByMatrix() {
 		return words + "Calibrated by the matrix that came with the picture: there are no control points and no residuals."
 	}
-	return words + fmt.Sprintf("Calibrated by %d control points; residuals, root mean square: %s, %.1f px. A small residual alone checks nothing.",
+	return words + fmt.Sprintf("Calibrated by %d control points; RMS of the residuals %s, %.1f px. Small residuals alone do not check a sheet.",
 		len(fit.Points()), units.ErrorM(fit.RMSM()), fit.RMSPx())
 }
 

@@ -17,12 +17,11 @@ const ActAfter = 2 * time.Hour
 type Home struct {
 	People  People
 	DueBack time.Time // zero for the end of the route by the plan's clock
-	ActAt   time.Time // zero for ActAfter behind it
+	ActAt   time.Time // zero for ActAfter later
 }
 
-// ErrNoEnd is returned where nobody says when the party is due back and the plan does not
-// tell.
-var ErrNoEnd = errors.New("the plan does not tell when the route ends: say when the party is due back, or set date, time zone and start")
+// ErrNoEnd is returned if neither the person nor the plan says when the party is due back.
+var ErrNoEnd = errors.New("the plan does not say when the route ends: say when the party is due back, or set date, time zone and start")
 
 // Home is what a base sheet says of people, with the times that When reads, "" for the usual ones.
 func (c *Content) Home(p People, dueBack, actAt string) (h *Home, err error) {
@@ -50,9 +49,9 @@ func (c *Content) When(text string) (time.Time, error) {
 	at, err := time.Parse("15:04", text)
 	switch {
 	case err != nil:
-		return time.Time{}, fmt.Errorf("%q is no time: write 17:30 or 2026-11-28 17:30", text)
+		return time.Time{}, fmt.Errorf("%q is not a time: write 17:30 or 2026-11-28 17:30", text)
 	case c.clock.date.IsZero():
-		return time.Time{}, fmt.Errorf("%s needs its date, as the plan has none: write it as 2026-11-28 %s", text, text)
+		return time.Time{}, fmt.Errorf("%s needs a date, as the plan has none: write it as 2026-11-28 %s", text, text)
 	}
 	d := c.clock.date
 	return time.Date(d.Year, d.Month, d.Day, at.Hour(), at.Minute(), 0, 0, c.clock.zone()), nil

@@ -24,13 +24,13 @@ that starts at their mark, what to say on the telephone, tables of times and pac
 map at true scale. A6 and pocket (74 × 105 mm) carry the legs alone, with what to set and how
 far. The form legs is one leg a card, --up 4 or 8 of them on a sheet, with marks to cut along,
 or 1 on small paper. The form sheet is a page on each map: grid, control points with
-residuals, what it was checked by and to how many metres.
+residuals, what it was checked against and to how many metres.
 
 The form base is the sheet for the person at home: whom to ring and when, who is out, where
 they will be and about when, where each escape comes out, and the map. It is due back at the end of
 the route by the plan's clock, or at --due-back; ACT AT is 2 hours later, or --act-at: times
 such as 17:30 or 2026-11-28 17:30. Names, telephones and medical notes come from --people FILE alone,
-and stand on no other paper and in no plan. The file is JSON, one object with the keys
+and are on no other paper and in no plan. The file is JSON, one object with the keys
   people            a list of objects with name, and if wanted phone, phone_on (when it is
                     switched on), clothing (colours) and medical
   emergency_number  the number to ring, of the country where the party walks; needed
@@ -38,13 +38,13 @@ and stand on no other paper and in no plan. The file is JSON, one object with th
   experience, shelter (colours of tents and bags), vehicle, vehicle_stands_at
 What is left out is a line to fill in by hand, medical notes and telephones excepted.
 
-Every page carries DRAFT, "sheet unchecked", every stop, the date, and
-the number of the plan: the first 6 hexadecimal digits of the SHA-256 of the plan, without the
-paths of its pictures and terrain and without when it was saved, which stands beside it.
+Every page carries DRAFT, "sheet unchecked", every stop, the date, the number of the plan and
+when it was saved. The number is the first 6 hexadecimal digits of the SHA-256 of the plan,
+without the time of saving and the paths of its pictures and terrain.
 
-An escape with a leg in a danger, within the distance to keep from one or over over-steep
-ground is refused: lead it round, or leave it out with --without E03-1 (several: E03-1,E05-2),
-which the card then says. The names are those of the escapes command. An existing file is
+An escape is refused if one of its legs crosses a danger, comes nearer to one than the distance
+to keep, or goes over over-steep ground: take it round, or leave it out with --without E03-1
+(several: E03-1,E05-2); the card then says so. The names are those of the escapes command. An existing file is
 overwritten, a read-only one only with --force, a plan never.
 `
 
@@ -133,7 +133,7 @@ func (q cardRequest) check() error {
 	case q.to.file == "":
 		return usagef("--pdf is missing: name the file to write, such as --pdf card.pdf")
 	case q.people != "" && sameFile(q.people, q.to.file):
-		return fmt.Errorf("%s is the file of the people: name another one for the PDF", q.to.file)
+		return fmt.Errorf("%s is the people file: name another one for the PDF", q.to.file)
 	case sameFile(q.plan, q.to.file) || strings.EqualFold(filepath.Ext(q.to.file), planfile.Ext):
 		return fmt.Errorf("%s is a plan, or has the name of one: name a .pdf file for the card", q.to.file)
 	}

@@ -74,7 +74,7 @@ func TestCardBaseRefuses(t *testing.T) {
 		{exitUsage, "--form base alone", []string{"--form", "sheet", "--due-back", "17:30"}},
 		{exitFailed, "emergency number is missing", []string{"--form", "base", "--people", bare}},
 		{exitFailed, "ends only at 11:42 GMT", []string{"--form", "base", "--people", good, "--due-back", "11:00"}},
-		{exitFailed, `"soon" is no time`, []string{"--form", "base", "--people", good, "--act-at", "soon"}},
+		{exitFailed, `"soon" is not a time`, []string{"--form", "base", "--people", good, "--act-at", "soon"}},
 	} {
 		out := filepath.Join(dir, "out.pdf")
 		got := run(t, "", append([]string{"card", "demo", "--no-map", "--pdf", out}, c.args...)...)
@@ -82,7 +82,7 @@ func TestCardBaseRefuses(t *testing.T) {
 			t.Errorf("%q: exit %d, %q, want %q and no file", c.args, got.code, got.err, c.want)
 		}
 	}
-	if got := run(t, "", "card", "demo", "--form", "base", "--people", good, "--pdf", good); got.code != exitFailed || !strings.Contains(got.err, "file of the people") {
+	if got := run(t, "", "card", "demo", "--form", "base", "--people", good, "--pdf", good); got.code != exitFailed || !strings.Contains(got.err, "people file") {
 		t.Errorf("exit %d, %q", got.code, got.err)
 	}
 }

@@ -24,8 +24,8 @@ every 300 m of descent steeper than 12 degrees; rough ground takes six
 tenths of the speed, except along a path, a track or a road. The verdict is DRAFT where a leg is not
 ticked, STOP where a stop speaks against the escape or its mark is reached after the time
 to turn back, else ticked. Do not follow an escape marked with !, nor rely on a time to
-turn back that is: the lines above the table that begin with stop say why. That of a DRAFT
-is by an escape that nobody has compared with the map.
+turn back that is marked so: the lines above the table that begin with stop say why. The time
+to turn back for a DRAFT rests on an escape that nobody has compared with the map.
 
 --json writes snow_lying (yes, no, or null where nobody said), over_steep_deg (the slope
 that the leader calls over-steep, or null: 25, with heights more than 15 m apart 20), marks

@@ -23,8 +23,8 @@ and its escapes are DRAFT until they are ticked again.
 `
 
 const unpackHelp = `
-PACK is a packed plan, NAME.legpack. FOLDER must not be there yet: nothing is overwritten. A pack
-that is damaged, or holds anything but what its plan names, is refused, and nothing of it stays.
+PACK is a packed plan, NAME.legpack. FOLDER must not exist yet: nothing is overwritten. A pack
+that is damaged, or holds anything but what its plan names, is refused and leaves nothing behind.
 `
 
 func packCommand() command {

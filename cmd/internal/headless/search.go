@@ -190,7 +190,7 @@ func (l *search) object(points []calib.ControlPoint) object {
 	return o
 }
 
-// table says in words what was found.
+// table says in words what the search found.
 func (l *search) lines(t *table) {
 	if l.found == nil {
 		t.line("printed grid", "none: %s", l.reason)
