@@ -19,7 +19,7 @@ func (s Size) slots(up int) ([]Rect, error) {
 	case up == 8:
 		across, down = 2, 4
 	case up != 1:
-		return nil, fmt.Errorf("%d cards on a page cannot be cut: take 4 or 8, or 1", up)
+		return nil, fmt.Errorf("a page cannot be cut into %d cards: choose 1, 4 or 8", up)
 	}
 	w, h := s.Width/float64(across), s.Height/float64(down)
 	if up > 1 && (max(w, h) < cardWidth || min(w, h) < cardHeight) {

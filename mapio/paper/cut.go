@@ -71,7 +71,7 @@ const nearlyScale = 0.03
 
 // OwnScale is the scale of a sheet's own paper, by the resolution of its picture: the
 // usual one that it nearly is, else to two figures. ok is false where the resolution is
-// not known, or the scale is none that can be printed.
+// not known, or the scale cannot be printed.
 func OwnScale(s rectify.Sheet) (scale int, ok bool) {
 	if s.Calibration == nil || !(s.DPI > 0) {
 		return 0, false

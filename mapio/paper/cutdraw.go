@@ -102,10 +102,10 @@ func (m *cutMap) keepOff(way []Point) {
 
 const (
 	tickLong  = 2.2 // millimetres
-	leastTick = 1.5 // between strokes across a leg, before only each fifth is drawn
+	leastTick = 1.5 // between ticks across a leg, before only each fifth is drawn
 )
 
-// tickM is how far apart the strokes across a leg lie, metres on the ground.
+// tickM is how far apart the ticks across a leg are, metres on the ground.
 func (c *Cut) tickM() float64 {
 	if c.mm(100) < leastTick {
 		return 500
@@ -113,7 +113,7 @@ func (c *Cut) tickM() float64 {
 	return 100
 }
 
-// leg draws a leg with its strokes, whose casing lies under all of it.
+// leg draws a leg with its ticks, whose casing lies under all of it.
 func (m *cutMap) leg(l CutLeg) {
 	way, k := m.points([]geodesy.Grid{l.From, l.To}, false), pick(l.Stopped, legStop, legInk)
 	m.inked(way, k.pens...)

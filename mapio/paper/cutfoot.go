@@ -31,18 +31,18 @@ func (c *Cut) words(r reached) string {
 		unit = "figures in " + u.Name
 	}
 	out := []string{
-		fmt.Sprintf("1:%s: 1 cm is %s. Grid north is up. Grid lines each %s, %s on %s.",
+		fmt.Sprintf("1:%s: 1 cm is %s. Grid north is up. Grid lines every %s, %s on %s.",
 			thousands(c.Scale), lengthWords(float64(c.Scale)/100), lengthWords(c.squareM()), unit, c.Sheet.System),
 	}
 	if len(c.Things.Legs) > 0 {
-		out = append(out, fmt.Sprintf("Strokes across a leg: each %g m.", c.tickM()))
+		out = append(out, fmt.Sprintf("Ticks across a leg: every %g m.", c.tickM()))
 	}
 	out = append(out, c.Words...)
 	if r.struck {
 		out = append(out, "Do not trust what is struck through: it lies outside the control points.")
 	}
 	if r.white {
-		out = append(out, "Where the map is white its sheet has ended.")
+		out = append(out, "White lies beyond the edge of the sheet.")
 	}
 	return strings.Join(out, " ")
 }

@@ -35,7 +35,7 @@ func rails(w, white, core float64) ink {
 
 // The lines of a plan on paper, millimetres (our own choice):
 //
-//	leg         a line with a stroke across each 100 m and its number; broken where
+//	leg         a line with a tick across every 100 m and its number; broken where
 //	            nobody may walk on it
 //	escape      a wider line of a dash and two dots; short dashes where it is a draft
 //	line        long dashes; a catching feature a wide line

@@ -103,7 +103,7 @@ func TestEverythingIsNamed(t *testing.T) {
 	text = strings.Join(strings.Fields(text), " ")
 	for _, want := range []string{
 		"! 2", "Čerň stone", "Stile", "Tarn mouth", "DRAFT E02-1", "E03-1", "Hut", "leg: do not walk", "escape: do not walk", "1:25,000: 1 cm is 250 m",
-		"Grid north is up", "British National Grid", "GMA 2° east", "Leg 2 ends in a crag.", "DRAFT: sheet unchecked.", "743", "each 100 m", "1000 m",
+		"Grid north is up", "British National Grid", "GMA 2° east", "Leg 2 ends in a crag.", "DRAFT: sheet unchecked.", "743", "every 100 m", "1000 m",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on the page:\n%s", want, text)

@@ -180,8 +180,8 @@ func (m *cutMap) shortened(text string, s Style) string {
 	return m.page.doc.cut(text, most)
 }
 
-// laterPlace is how much of what a text may cover weighs as much as a place that is less
-// wanted: the farther from its sign, the less a name is that of it.
+// laterPlace is what each step down the list of places costs, in what a text may cover: a name
+// far from its sign seems to belong to something else.
 const laterPlace = 0.5
 
 // put finds room for a text, centred at one of some places, the most wanted first, where it

@@ -71,8 +71,8 @@ type CutLine struct {
 }
 
 // Ground is the rectangle around legs, escapes, marks and havens of a plan with a margin in
-// metres, for the Ground of a Cut; ok is false where there are none. Of the havens count
-// those of one point: a road may go on for ever.
+// metres, for the Ground of a Cut; ok is false where there are none. Of the havens
+// only single points count: a road may go on for ever.
 func (t *Things) Ground(marginM float64) (g Ground, ok bool) {
 	var all []geodesy.Grid
 	for _, w := range t.ways() {

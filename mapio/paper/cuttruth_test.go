@@ -64,7 +64,7 @@ func (m measured) checkKilometres(t *testing.T) {
 	}
 }
 
-// checkDots holds the map's own dots against the grid lines.
+// checkDots compares the map's own dots with the grid lines.
 func (m measured) checkDots(t *testing.T) {
 	t.Helper()
 	seen, most := 0, 0.0
@@ -111,7 +111,7 @@ func (m measured) dot(p Point) (x, y float64, ok bool) {
 	return x / sum, y / sum, sum > 20*paper
 }
 
-// checkLeg fits a line through the middles of a leg's ink and holds its direction against
+// checkLeg fits a line through the middles of a leg's ink and compares its direction with
 // the grid bearing, which is atan2(ΔE, ΔN) whatever draws it.
 func (m measured) checkLeg(t *testing.T, l CutLeg) {
 	t.Helper()

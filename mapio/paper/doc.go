@@ -27,7 +27,7 @@
 // # Text
 //
 // Text stands in boxes: [Page.Line] shrinks a line to its box, [Page.Paragraph] breaks it
-// into lines. What still does not fit ends in "…", and the caller is told. The face is
+// into lines. What still does not fit ends in "…", and the call says so. The face is
 // DejaVu Sans, which has Latin, Greek and Cyrillic letters with their marks: the writer
 // of PDFs takes no fonts with cubic outlines, such as B612. It shapes no text either: letters
 // written from right to left, those beyond U+FFFF and those that the face lacks stand

@@ -71,7 +71,7 @@ func (d *profileDrawing) at(alongM, heightM float64) Point {
 // profileNote says how much steeper than the ground the profile is drawn, and what hatching
 // means.
 func profileNote(steeper float64, gaps bool) string {
-	text := fmt.Sprintf("Heights in m, way in km, drawn %.2g times as steep as the ground.", steeper)
+	text := fmt.Sprintf("Heights in m, distance in km; drawn %.2g times as steep as the ground.", steeper)
 	if gaps {
 		text += " Hatched: heights not known."
 	}

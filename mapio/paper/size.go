@@ -33,7 +33,7 @@ func SizeOf(name string) (Size, error) {
 		}
 		names = append(names, strings.ToLower(s.Name))
 	}
-	return Size{}, fmt.Errorf("no paper is called %q: take one of %s", name, strings.Join(names, ", "))
+	return Size{}, fmt.Errorf("no paper is called %q: choose one of %s", name, strings.Join(names, ", "))
 }
 
 // Landscape returns the paper turned on its side.

@@ -95,7 +95,7 @@ func (t Table) widths(d *Doc, w float64) []float64 {
 		}
 	}
 	if len(t.Columns) == 0 || least > w+1e-6 {
-		d.fail("the table needs a width of %.0f mm and there are %.0f mm: leave columns out or print on larger paper", least, w)
+		d.fail("the table is %.0f mm wide, but has room for %.0f mm: leave columns out or print on larger paper", least, w)
 		return nil
 	}
 	out := make([]float64, len(t.Columns))
@@ -243,7 +243,7 @@ func (g *drawing) divide(p piece) piece {
 			continue
 		}
 		if n < 3 {
-			g.d.fail("%.0f mm of height are too little for a row of the table: print on larger paper", g.room.H)
+			g.d.fail("%.0f mm of height is too little for a row of the table: print on larger paper", g.room.H)
 			return rest
 		}
 		part.lines[i] = append(slices.Clone(lines[:n-1]), cutSign)

@@ -226,7 +226,7 @@ func (p *Page) Flow(r Rect, s Style, again, text string) (*Page, Rect) {
 		p = d.AddPage()
 		r = Rect{p.Body.X + indent, p.Body.Y, r.W, p.Body.H}
 		if r, _ = p.Paragraph(r, Style{Bold: true}, again); r.H < 3*s.Height() {
-			d.fail("%.0f mm of height are too little for text of %g pt: print on larger paper", r.H, s.pt())
+			d.fail("%.0f mm of height is too little for text of %g pt: print on larger paper", r.H, s.pt())
 		}
 	}
 }
