@@ -8,7 +8,7 @@ import (
 )
 
 // ErrReadBack is returned for a document that does not come back as it was.
-var ErrReadBack = errors.New("the GPX does not read back as it was meant, so it was not written: tell whoever made this program")
+var ErrReadBack = errors.New("the GPX does not read back as it should, so it was not written: please report this to the makers of the program")
 
 // readsBack reads what was written and compares it with the document: every point where it was,
 // to a ten-millionth of a degree, in its order, and no stop or draft without its word in the name.
@@ -32,7 +32,7 @@ func readsBack(text []byte, d *Document, o Options) error {
 
 func sameRoutes(got, want []Route, named bool) error {
 	if len(got) != len(want) {
-		return fmt.Errorf("%w (%d routes or tracks in place of %d)", ErrReadBack, len(got), len(want))
+		return fmt.Errorf("%w (%d routes or tracks instead of %d)", ErrReadBack, len(got), len(want))
 	}
 	for i, r := range want {
 		if r.Stop != "" && !marked(got[i].Name) {
@@ -48,7 +48,7 @@ func sameRoutes(got, want []Route, named bool) error {
 func samePoints(got, want []Point, named bool) error {
 	const near = 1e-7 // degrees
 	if len(got) != len(want) {
-		return fmt.Errorf("%w (%d points in place of %d)", ErrReadBack, len(got), len(want))
+		return fmt.Errorf("%w (%d points instead of %d)", ErrReadBack, len(got), len(want))
 	}
 	for i, p := range want {
 		q := got[i]

@@ -16,7 +16,7 @@ import (
 	"legwright/mapio/dem"
 )
 
-// AroundM is how far beyond the things of a plan its terrain goes along, metres.
+// AroundM is how far around the things of a plan its terrain is packed, metres.
 const AroundM = 5000
 
 // terrain writes a terrain file, cut if it is large. ok is false for one that does not reach the

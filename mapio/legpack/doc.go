@@ -3,13 +3,13 @@
 // terrain/, and of nothing else. No personal data goes in: a plan holds none.
 //
 // A terrain file of more than KeepWhole bytes is cut to the ground within AroundM of whatever the
-// plan holds. A cut file is another file: the packed plan has another number, and the ticks of
+// plan holds. Its checksum changes with that: the packed plan has another number, and the ticks of
 // its escapes no longer count. Smaller ones stay as they are.
 //
-// A pack comes from anywhere. Nothing of it is written before its list of contents is found to
-// be sound: each entry is an ordinary file with a plain name that the plan itself names, none
+// A pack may come from anywhere. Nothing of it is written before its list of contents is checked:
+// each entry is an ordinary file with a plain name that the plan itself names, none
 // twice, none larger than it says, all with the SHA-256 that the plan has. It is unpacked beside
-// the folder that it is for, and moved there when all of it is whole.
+// the folder that it is for, and moved there once all of it is complete.
 package legpack
 
 import (
@@ -39,14 +39,14 @@ const (
 
 // The kinds of failure of Unpack.
 var (
-	// ErrNotPack: it is no packed plan, or a damaged one.
-	ErrNotPack = errors.New("this is not a whole packed plan: ask for it again")
+	// ErrNotPack: it is not a packed plan, or a damaged one.
+	ErrNotPack = errors.New("this packed plan is incomplete or damaged: ask for it again")
 	// ErrUnsafe: its content is not what a pack may hold.
 	ErrUnsafe = errors.New("this packed plan is refused")
 	// ErrTooLarge: more than the limits allow.
 	ErrTooLarge = errors.New("this packed plan is too large once unpacked")
-	// ErrExists: the folder is there already.
-	ErrExists = errors.New("it is there already, and nothing is overwritten: choose another folder")
+	// ErrExists: the folder already exists.
+	ErrExists = errors.New("it already exists, and nothing is overwritten: choose another folder")
 )
 
 func unsafe(format string, args ...any) error {

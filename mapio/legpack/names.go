@@ -13,7 +13,7 @@ import (
 // mostName is how long a name may be, in letters.
 const mostName = 120
 
-// folded is a name as file systems compare it that know no case and compose accents.
+// folded is a name as file systems compare it that ignore case and compose accents.
 func folded(name string) string { return norm.NFC.String(cases.Fold().String(name)) }
 
 // plainRune reports whether every system allows a letter in a name.

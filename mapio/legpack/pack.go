@@ -35,7 +35,7 @@ type Packed struct {
 func (p Packed) String() string {
 	text := fmt.Sprintf("the plan, %s and %s", count(p.Pictures, "picture"), count(p.Terrain, "terrain file"))
 	if p.Cut > 0 {
-		text += fmt.Sprintf("; %s cut to 5 km around the plan, so its number is another, and its escapes are DRAFT until they are ticked again", count(p.Cut, "terrain file"))
+		text += fmt.Sprintf("; %s cut to 5 km around the plan, so the packed plan has another number, and its escapes are DRAFT until they are ticked again", count(p.Cut, "terrain file"))
 	}
 	if p.Left > 0 {
 		text += fmt.Sprintf("; %s far from the plan left out", count(p.Left, "terrain file"))
@@ -93,7 +93,7 @@ func (k *packer) files(p *plan.Plan) (*plan.Plan, error) {
 			continue
 		}
 		if strings.EqualFold(filepath.Ext(s.Picture), ".kml") {
-			return nil, fmt.Errorf("%s names its picture in another file, which a pack does not hold: open the picture itself and calibrate it", filepath.Base(s.Picture))
+			return nil, fmt.Errorf("%s only names a picture in another file, and that cannot be packed: open the picture itself and calibrate it", filepath.Base(s.Picture))
 		}
 		name, err := k.whole(pictureDir, s.Picture, s.SHA256)
 		if err != nil {

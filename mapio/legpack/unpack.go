@@ -17,7 +17,7 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// Unpack unpacks a pack of size bytes into a folder that must not be there yet, and returns the
+// Unpack unpacks a pack of size bytes into a folder that must not exist yet, and returns the
 // path of its plan: the folder's name with the ending of a plan. The folder appears whole or not
 // at all. Errors wrap ErrNotPack, ErrUnsafe, ErrTooLarge or ErrExists, or are the context's
 // cause or those of the file system.
@@ -91,7 +91,7 @@ func contentsOf(r io.ReaderAt, size int64) (*contents, error) {
 	return c, c.match(p)
 }
 
-// list sorts the entries, and refuses names that lead elsewhere, entries that are no files, names
+// list sorts the entries, and refuses names that lead elsewhere, entries that are not files, names
 // that come twice and more than the limits allow.
 func (c *contents) list(entries []*zip.File, size int64) error {
 	if len(entries) > maxEntries {
@@ -102,9 +102,9 @@ func (c *contents) list(entries []*zip.File, size int64) error {
 	for _, f := range entries {
 		switch {
 		case !allowed(f.Name):
-			return unsafe("it holds %q, which belongs into no pack", f.Name)
+			return unsafe("it holds %q, which does not belong in a pack", f.Name)
 		case !f.Mode().IsRegular():
-			return unsafe("%s in it is a link or no file", f.Name)
+			return unsafe("%s in it is a link, or not a file", f.Name)
 		case f.Flags&1 != 0:
 			return unsafe("%s in it is encrypted", f.Name)
 		case contains(names, f.Name):
@@ -125,7 +125,7 @@ func (c *contents) match(p *plan.Plan) error {
 			return nil
 		}
 		if known, twice := c.sums[path]; twice && known != sum {
-			return unsafe("its plan names %s with two contents", path)
+			return unsafe("its plan names %s twice, with different contents", path)
 		}
 		if c.files[path] == nil {
 			return unsafe("its plan names %q, which it does not hold", path)
@@ -202,7 +202,7 @@ func copyEntry(ctx context.Context, w io.Writer, f *zip.File) error {
 	case err != nil:
 		return fmt.Errorf("%w (%s: %v)", ErrNotPack, f.Name, err)
 	case uint64(n) != f.UncompressedSize64:
-		return fmt.Errorf("%w (%s has another size than it says)", ErrNotPack, f.Name)
+		return fmt.Errorf("%w (%s is not the size that it states)", ErrNotPack, f.Name)
 	}
 	return nil
 }

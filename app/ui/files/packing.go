@@ -117,8 +117,8 @@ func (k *Packing) open(pack string, then func(name string)) {
 		answers = append(answers, ask.Answer{Text: "Open the plan there", Do: func() { then(inside) }})
 	}
 	answers = append(answers, ask.Answer{Text: "Unpack into " + filepath.Base(other), Do: func() { k.unpack(pack, other, then) }})
-	k.Dialogs.Question("The folder "+filepath.Base(folder)+" is there already",
-		filepath.Base(pack)+" is unpacked into a folder beside it. Nothing in the folder that is there is overwritten.", answers[0].Do, answers...)
+	k.Dialogs.Question("The folder "+filepath.Base(folder)+" already exists",
+		filepath.Base(pack)+" would be unpacked into a new folder beside it. Nothing in the existing folder is overwritten.", answers[0].Do, answers...)
 }
 
 // freeFolder is the name of a folder that is not there yet.
