@@ -103,7 +103,7 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	}
 	b.Files.Trust(path)
 	b.Files.Drop(path, other)
-	b.Until("the plan and what is told of it", func() bool { return b.Asks() })
+	b.Until("the plan and the message about it", func() bool { return b.Asks() })
 	if got := overText(b); !strings.Contains(got, filepath.Base(path)) || !strings.Contains(got, filepath.Base(other)+" was skipped") {
 		t.Errorf("a plan and a picture: told %q", got)
 	}

@@ -73,7 +73,7 @@ func (m *menuBar) escapeLists() []*fyne.MenuItem {
 	}
 	return []*fyne.MenuItem{
 		list("List hazards", escapepanel.Hazards), list("List havens", escapepanel.Havens), list("List lines", escapepanel.Lines), list("List areas of ground", escapepanel.Areas),
-		list("Say which marks show in cloud", escapepanel.Marks), list("List ways off", escapepanel.WaysOff),
+		list("Say which marks are recognisable in cloud", escapepanel.Marks), list("List ways off", escapepanel.WaysOff),
 	}
 }
 
@@ -100,7 +100,7 @@ func (b *Bench) escapeActs() []act {
 	chosen := func() bool { e, _ := b.s.Plan().EscapeByID(b.selectedID()); return e.Chosen }
 	choose := func(id plan.ID) error { return b.s.ChooseEscape(id, !chosen()) }
 	return []act{
-		{"Choose this way off of its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the way off that is chosen.")},
+		{"Choose this way off from its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the chosen way off.")},
 		{"Name way off…", key(fyne.KeyN, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.NameWayOff() }},
 		{"Tick way off on the map…", key(fyne.KeyE, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.TickMap() }},
 		{"Reverse way off", key(fyne.KeyR, fyne.KeyModifierShift), b.anEscape, nil, on(b.s.ReverseEscape, "Reversed.")},

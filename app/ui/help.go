@@ -69,7 +69,7 @@ func (h *help) keys() {
 		{"Ledger: arrows, letters, Tab", "choose a cell, type over it, go on to the next"},
 		{"Ledger: Delete, Menu, Esc", "delete the leg, open its menu, go to the map"},
 		{"Ctrl+L, Ctrl+J", "go to the ledger, to the sheet"},
-		{"Escape: click, Return, Backspace", "draw a hazard, haven, line or area point by point; end it; take the last point back"},
+		{"Escape: click, Return, Backspace", "draw a hazard, haven, line or area point by point; end it; remove the last point"},
 		{"Teach: Page Down, Page Up", "show the hidden figures or the next line; go back a line"},
 		{"Teach: H, N", "hide or show the figures; measure bearings from the next north"},
 		{"Teach: G, F, A", "ask for a guess; draw the guesses; show the answer"},

@@ -283,7 +283,7 @@ func TestPanelsDroppedTogether(t *testing.T) {
 	}
 	mixed := benchtest.Open(t)
 	mixed.Files.Drop(append(paths, "/nowhere/walk.gpx")...)
-	mixed.Until("what is told of a mixed drop", func() bool { return mixed.Asks() && !mixed.Opening() })
+	mixed.Until("the message about a mixed drop", func() bool { return mixed.Asks() && !mixed.Opening() })
 	if told := strings.Join(mixed.Texts(), "\n"); len(mixed.Plan().Sheets) != 1 || !strings.Contains(told, filepath.Base(paths[1])+" and 2 more were skipped") {
 		t.Errorf("a mixed drop leads to %d sheets and tells %q, want one, and of all others", len(mixed.Plan().Sheets), told)
 	}

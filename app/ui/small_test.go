@@ -60,7 +60,7 @@ func TestCautionsMoveTheListOfPanels(t *testing.T) {
 	}
 }
 
-// dialSeen holds the dial, whose last lines are the cautions of a reading, against
+// dialSeen compares the dial, whose last lines are the cautions of a reading, with
 // what is seen of the panel without scrolling.
 func dialSeen(t *testing.T, b *benchtest.Bench, size fyne.Size) {
 	t.Helper()

@@ -16,7 +16,7 @@ func fromAxis(v View, p Point) (ahead, right float64) {
 
 func near(a, b float64) bool { return math.Abs(a-b) < 1e-9 }
 
-// TestWhatLiesUnderTheCompass holds the ends of the line against the plate: its long edge
+// TestWhatLiesUnderTheCompass compares the ends of the line with the plate: its long edge
 // lies along both on the way from the map, at TO on the way to the map, and in the hand
 // the middle of the housing is over FROM.
 func TestWhatLiesUnderTheCompass(t *testing.T) {

@@ -25,7 +25,7 @@ func newAreas(p *Panel) *areas {
 	x.ground = newChoice(n, plan.AreaGrounds(), n.Session.SetAreaGround)
 	draw := container.NewBorder(nil, nil, nil,
 		button(n, "", "Draw area", "Click the corners of an area on the sheet", x.begin), x.draws.list)
-	x.shapes = newShapes(p, plan.OfArea, "No areas of ground yet. Choose what it is, then draw its area on the sheet.", draw,
+	x.shapes = newShapes(p, plan.OfArea, "No areas of ground yet. Choose a kind of ground, then draw its area on the sheet.", draw,
 		widgets.NewLabelled("ground", x.ground.list))
 	return x
 }

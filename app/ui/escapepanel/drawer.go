@@ -69,7 +69,7 @@ func (d *drawer) cancel() {
 	d.redraw()
 }
 
-// takeBack takes the last point back.
+// takeBack removes the last point.
 func (d *drawer) takeBack() {
 	if n := len(d.points); n > 0 {
 		d.points = d.points[:n-1]
@@ -193,7 +193,7 @@ func (d *drawer) next() string {
 	case have < d.task.least:
 		return "Click along the " + d.task.what + ", point by point. Esc cancels."
 	}
-	return "Return or a double click ends the " + d.task.what + ". Backspace takes the last point back, Esc cancels."
+	return "Return or a double click ends the " + d.task.what + ". Backspace removes the last point, Esc cancels."
 }
 
 // article begins a sentence about a thing.

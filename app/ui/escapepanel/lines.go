@@ -31,7 +31,7 @@ func newLines(p *Panel) *lines {
 	}, n.View.Focus, n.View.Focus)
 	draw := container.NewBorder(nil, nil, nil,
 		button(n, "", "Draw line", "Click along the line on the sheet", x.begin), x.draws.list)
-	x.shapes = newShapes(p, plan.OfLine, "No lines yet. Choose what it is, then draw it on the sheet.", draw,
+	x.shapes = newShapes(p, plan.OfLine, "No lines yet. Choose a kind of line, then draw it on the sheet.", draw,
 		widgets.NewLabelled("kind", x.kind.list), x.catching)
 	return x
 }

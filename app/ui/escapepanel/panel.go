@@ -80,7 +80,7 @@ func New(needs Needs) *Panel {
 	p.choice = widgets.NewChooser(titles, func(i int) { p.ShowSection(Section(i)) })
 	p.end = container.NewHBox(
 		button(n, "", "Finish", "End what is being drawn  (Return)", func() { p.draw.finish() }),
-		button(n, "", "Take back", "Take the last point back  (Backspace)", p.draw.takeBack),
+		button(n, "", "Remove last", "Remove the last point  (Backspace)", p.draw.takeBack),
 		button(n, "", "Cancel", "Discard what is being drawn  (Esc)", p.draw.cancel))
 	p.end.Hide()
 	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.choice, p.hint, p.end))

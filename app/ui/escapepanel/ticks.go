@@ -17,7 +17,7 @@ import (
 // Sizes of the look along a leg.
 const (
 	// tickPx is how long 100 m must be on the screen, device-independent pixels: about
-	// 1:10 000.
+	// 1:10,000.
 	tickPx = 40
 	// lookPx is how long it is made.
 	lookPx = 48
@@ -232,7 +232,7 @@ func (t *ticker) words(near bool) string {
 	case len(t.way) == 0:
 		return what + " It does not lie on this sheet."
 	case !near:
-		return what + " Zoom in: 100 m must be as long as they are on a map at 1:10 000."
+		return what + " Zoom in: 100 m must be as long as on a map at 1:10,000."
 	case t.unseen() >= 0:
 		return what + " Look along all of it before you tick: show the next part."
 	}

@@ -79,7 +79,7 @@ func stageWords(s escape.Stage, j escape.Judged) []word {
 	words := []word{{strings.Join(parts, " "), widgets.Note}}
 	for _, e := range j.Escapes {
 		if slices.Contains(s.Escapes, e.ID) && e.Chosen && e.Stopped() && !s.TurnBack.IsZero() {
-			words = append(words, word{"That hour is by " + e.Name + ", which is marked " + string(j.Verdict(e)) + ". Do not rely on it.", widgets.Fault})
+			words = append(words, word{"That time comes from " + e.Name + ", which is marked " + string(j.Verdict(e)) + ". Do not rely on it.", widgets.Fault})
 		}
 	}
 	return words

@@ -132,7 +132,7 @@ func (v *Saver) Guard(then func()) {
 		then()
 		return
 	}
-	v.question = v.Dialogs.Question("There is unsaved work", "The plan has changes that are not saved.", nil,
+	v.question = v.Dialogs.Question("There is unsaved work", "The plan has unsaved changes.", nil,
 		ask.Answer{Text: "Cancel"},
 		ask.Answer{Text: "Discard", Do: then},
 		ask.Answer{Text: "Save", Do: func() { v.Save(then) }, Default: true})

@@ -42,7 +42,7 @@ func (p *SheetPictures) Open(ctx context.Context, sheet plan.Sheet) (cut rectify
 	case p.tiles != nil && sheet.ID == p.shown:
 		return cutOf(p.tiles), p.tiles.Grey(), nil
 	case p.withheld[sheet.Picture]:
-		return nil, false, fmt.Errorf("%s lies outside the plan's folder and is not opened unasked: show the sheet and open it first", pictureName(sheet.Picture))
+		return nil, false, fmt.Errorf("%s lies outside the plan's folder and was not opened: show that sheet and agree to its picture first", pictureName(sheet.Picture))
 	}
 	kept, whole, err := p.needs.Desk.Source().Read(ctx, sheet)
 	switch {

@@ -75,7 +75,7 @@ func holdsTerrain(path string) bool {
 func (t *Terrain) Open(path string) {
 	path, t.waiting = absolute(path), nil
 	if _, on := t.heights.ground(); on == "" {
-		t.refuse("This terrain cannot be opened yet", path, errors.New("calibrate a sheet first: only the ground of the sheets is read of a terrain file"))
+		t.refuse("This terrain cannot be opened yet", path, errors.New("calibrate a sheet first: of a terrain file only the ground of the sheets is read"))
 		return
 	}
 	file := plan.Terrain{Path: path}
@@ -133,7 +133,7 @@ func (t *Terrain) askGrid(file plan.Terrain) {
 		return
 	}
 	cancelled := func() { t.cancelled("Cancelled: " + name + " was not opened.") }
-	t.Dialogs.Question("Which grid is it on?", fmt.Sprintf("%s does not name its grid. Its supplier does: on the wrong grid its hills are in the wrong place.", name), cancelled,
+	t.Dialogs.Question("Which grid is it on?", fmt.Sprintf("%s does not name its grid. Ask its supplier: on the wrong grid its hills would be in the wrong position.", name), cancelled,
 		ask.Answer{Text: "Cancel", Do: cancelled, Default: true}, ask.Answer{Text: "Another grid…", Do: other},
 		ask.Answer{Text: "The sheet's: " + code.Name(), Do: func() { file.Code = code; t.add(file) }})
 }

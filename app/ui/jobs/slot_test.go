@@ -191,7 +191,7 @@ func TestWaitGivesUp(t *testing.T) {
 	}
 }
 
-// TestRandomActs starts and cancels at random, and holds the slot against what was
+// TestRandomActs starts and cancels at random, and compares the slot with what was
 // meant last: only the latest job may end, and only if it was not cancelled.
 func TestRandomActs(t *testing.T) {
 	t.Parallel()

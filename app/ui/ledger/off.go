@@ -153,7 +153,7 @@ func offEnd(w wayOff) cell {
 	}
 	c := cell{text: w.EndsOn}
 	if w.EndsOn == "" {
-		c.text = "ends on nothing"
+		c.text = "ends on nothing drawn"
 	}
 	if w.Chosen && !w.stage.TurnBack.IsZero() {
 		c.under = "off by " + w.stage.OffBy.Words()

@@ -43,7 +43,7 @@
 //
 // # Transitions
 //
-// A test holds every step of random sequences against this table, and every entry of it
+// A test checks every step of random sequences against this table, and every entry of it
 // must be met. "start" is a job that starts: a person opens, adds or finds a picture or
 // chooses a page, or the next of several dropped files follows. "plan" is another sheet
 // in hand, or another plan. "agree" and "decline" answer the question about a picture

@@ -267,7 +267,7 @@ func (p *player) open() {
 	}
 }
 
-// TestRandomSequences plays at random, and holds every step against the table and
+// TestRandomSequences plays at random, and checks every step against the table and
 // against what must hold of desk, window and plan.
 func TestRandomSequences(t *testing.T) {
 	t.Parallel()

@@ -57,9 +57,9 @@ func newChoices(d *ask.Dialogs, off []offered, askPeople, changed func()) *choic
 	c.up, c.scale = d.Select(upWords(), nil), d.Select(scaleWords(), nil)
 	c.turned = widgets.NewChooser([]string{"Upright", "On its side"}, nil)
 	c.noMap, c.profile = d.Check("the map", nil), d.Check("the profile", nil)
-	c.upRow = widgets.NewLabelled("Cards a sheet", c.up)
-	c.people = widgets.NewTextTool("", "Say who walks…", "Say who walks, and whom to ring: it stands on the base sheet alone", askPeople)
-	c.mapRows = container.NewVBox(widgets.NewLabelled("Scale of map", c.scale))
+	c.upRow = widgets.NewLabelled("Cards per sheet", c.up)
+	c.people = widgets.NewTextTool("", "Name the party…", "Name the party and whom to ring: printed on the base sheet alone", askPeople)
+	c.mapRows = container.NewVBox(widgets.NewLabelled("Map scale", c.scale))
 	leave := container.NewVBox(widgets.NewHeading("Leave out"), c.noMap, c.profile)
 	for _, o := range off {
 		box := d.Check(lettering.Shown(widgets.CutMiddle(o.words, longestEscape)), nil)
@@ -80,7 +80,7 @@ func newChoices(d *ask.Dialogs, off []offered, askPeople, changed func()) *choic
 	return c
 }
 
-// set chooses a form and a paper; what there is no longer stays at the first.
+// set chooses a form and a paper; a name that is not known leaves the first one chosen.
 func (c *choices) set(form, size string, landscape bool) {
 	f, s := 0, 0
 	for i, x := range card.Forms() {

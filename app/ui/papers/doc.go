@@ -4,13 +4,13 @@
 //
 // # The preview is the paper
 //
-// The PDF is made first, and mapio/pdf draws the page that is shown from its very bytes: those
-// are saved and handed on, and nothing is made a second time. Making and drawing are one job
-// beside the window. A choice that changes replaces the job; one that fails takes the page away
-// and says why, so that no page is ever shown that cannot be printed.
+// The PDF is made first, and mapio/pdf draws the page shown from its bytes: the same bytes
+// are saved and handed on, and nothing is made twice. Making and drawing are one job
+// beside the window. A changed choice replaces the job. If the job fails, the page disappears and the
+// bar says why, so that a page that cannot be printed is never shown.
 //
 // # Traps
 //
 // The renderer holds one document at a time, so a document is opened for each drawing and closed
-// after it. What a lesson hides stands on paper: while figures are concealed nothing is shown.
+// after it. A paper shows the figures that a lesson hides: while they are concealed no page is shown.
 package papers

@@ -40,7 +40,7 @@ type drawn struct {
 	img  *image.RGBA
 }
 
-// work makes a paper, unless it is there already, and draws one of its pages.
+// work makes a paper, unless it is made already, and draws one of its pages.
 type work struct {
 	drawPage Draw
 	pictures *files.SheetPictures

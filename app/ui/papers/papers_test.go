@@ -261,8 +261,8 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	if nobody == nil || b.Bytes() != nil {
 		t.Fatal("a base sheet of nobody")
 	}
-	b.window.Tap(t, "Say who walks…")
-	b.fill("the number that holds where you walk", "112")
+	b.window.Tap(t, "Name the party…")
+	b.fill("the number to ring where you walk", "112")
 	b.window.Tap(t, "Use")
 	if !b.window.Shows("Person 1") {
 		t.Fatal("the form takes people without a name")

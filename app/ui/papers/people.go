@@ -26,7 +26,7 @@ type home struct {
 	due, act string // times; "" for the usual ones
 }
 
-var errNobody = errors.New("say who walks, and which emergency number holds there: the base sheet is not made without them")
+var errNobody = errors.New("name the party and the emergency number: the base sheet is not made without them")
 
 // of is what stands on the sheet; nobody for a nil home.
 func (h *home) of(c *card.Content) (*card.Home, error) {
@@ -52,12 +52,12 @@ type line[T any] struct {
 }
 
 var partyLines = []line[card.People]{
-	{"Emergency", "the number that holds where you walk", func(p *card.People) *string { return &p.Emergency }},
+	{"Emergency", "the number to ring where you walk", func(p *card.People) *string { return &p.Emergency }},
 	{"Ask for", "whom to ask for there", func(p *card.People) *string { return &p.AskFor }},
 	{"Experience", "of the party", func(p *card.People) *string { return &p.Experience }},
 	{"Shelters", "colours of tents, group shelters and bags", func(p *card.People) *string { return &p.Shelter }},
 	{"Vehicle", "make, colour, number plate", func(p *card.People) *string { return &p.Vehicle }},
-	{"It stands at", "where it is left", func(p *card.People) *string { return &p.VehicleAt }},
+	{"Parked at", "where it is left", func(p *card.People) *string { return &p.VehicleAt }},
 }
 
 var personLines = []line[card.Person]{
@@ -68,12 +68,12 @@ var personLines = []line[card.Person]{
 	{"Medical", "what a rescuer should know, if the person agrees", func(p *card.Person) *string { return &p.Medical }},
 }
 
-// askPeople asks who walks.
+// askPeople asks for the party.
 func (p *preview) askPeople() {
 	r := p.r
 	d := r.n.Dialogs
 	f := &peopleForm{r: r, due: d.Entry("17:30; empty: the end of the route"), act: d.Entry("19:30; empty: 2 hours after due back"), list: container.NewVBox()}
-	rows := container.NewVBox(widgets.NewWrapped("This stands on the base sheet alone. It is kept until you open another plan, and written to no file unless you save it."),
+	rows := container.NewVBox(widgets.NewWrapped("This is printed on the base sheet alone. It is kept until you open another plan, and is in no file unless you save one."),
 		widgets.NewLabelled("Due back", f.due), widgets.NewLabelled("Act at", f.act))
 	f.party = fields(d, rows, partyLines)
 	rows.Add(f.list)
@@ -87,7 +87,7 @@ func (p *preview) askPeople() {
 	}
 	f.fill(h)
 	d.Form(ask.Form{
-		Title: "Who walks", Verb: "Use", Size: fyne.NewSize(640, 720), Focus: f.party[0], Submit: func() error {
+		Title: "The party", Verb: "Use", Size: fyne.NewSize(640, 720), Focus: f.party[0], Submit: func() error {
 			h, err := f.read()
 			if err == nil {
 				r.home = h
@@ -130,7 +130,7 @@ func (f *peopleForm) fill(h *home) {
 	f.list.Refresh()
 }
 
-// read takes what is typed. A person without any entry is none.
+// read takes what is typed. A person without any entry is left out.
 func (f *peopleForm) read() (*home, error) {
 	h := &home{due: strings.TrimSpace(f.due.Text), act: strings.TrimSpace(f.act.Text)}
 	take(f.party, partyLines, &h.people)

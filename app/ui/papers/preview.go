@@ -90,7 +90,7 @@ func (p *preview) want() asked {
 	return asked{w, p.page, p.view.pixels(w.order.Size)}
 }
 
-// ready reports whether the paper that is chosen is there. It can be saved even where its page
+// ready reports whether the chosen paper has been made. It can be saved even where its page
 // cannot be drawn.
 func (p *preview) ready() bool {
 	return p.r.open == p && p.made != nil && p.made.of == p.wish()
@@ -146,7 +146,7 @@ func (p *preview) cancel() {
 // Why there is no page.
 var (
 	errCancelled = errors.New("cancelled: no page was made")
-	errTerrain   = errors.New("the plan's terrain is still being read: the pages are made once its heights are there")
+	errTerrain   = errors.New("the plan's terrain is still being read: the pages are made once its heights are read")
 )
 
 // again makes what is chosen once more.
@@ -210,7 +210,7 @@ func (p *preview) tell() {
 	p.bar.pages(p.drawn, p.made)
 }
 
-// grounded reports whether the heights of the plan's terrain are there, if it has any.
+// grounded reports whether the heights of the plan's terrain have been read, if it has any.
 func (p *preview) grounded() bool { _, ok := p.r.n.Session.Ground(); return ok }
 
 // mend is what can be done about the error.
@@ -224,7 +224,7 @@ func (p *preview) mend() (verb string, do func()) {
 	case errors.Is(p.err, errCancelled), errors.Is(p.err, errTerrain):
 		return "Make the pages", p.again
 	case p.choices.order().Form == card.BaseForm && !p.ready():
-		return "Say who walks…", p.askPeople
+		return "Name the party…", p.askPeople
 	}
 	return "", nil
 }

@@ -42,7 +42,7 @@ type Room struct {
 	making    *jobs.Slot
 	saving    *jobs.Slot
 	open      *preview // nil while it is closed
-	home      *home    // who walks; nil where nobody said
+	home      *home    // the party; nil until somebody names it
 	concealed bool
 }
 
@@ -83,7 +83,7 @@ func (r *Room) Show() {
 	switch {
 	case r.open != nil || !r.n.Host.TakeTyping():
 	case r.concealed:
-		r.n.Foot.Fail(errors.New("the papers tell the figures that are hidden from the group: show the figures first, by H in the Teach panel"))
+		r.n.Foot.Fail(errors.New("the papers would show the figures that you hide from the group: press H in the Teach panel to show them first"))
 	default:
 		r.n.Session.Settle()
 		r.open = newPreview(r)

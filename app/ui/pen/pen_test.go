@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// TestMixRounds holds the blending of two channels in one word against plain
+// TestMixRounds compares the blending of two channels in one word with plain
 // arithmetic, for every coverage and each pair of values of a coarse set.
 func TestMixRounds(t *testing.T) {
 	t.Parallel()

@@ -63,7 +63,7 @@ func (p *Projector) stepActs() []act {
 		list = append(list, act{nth, strconv.Itoa(i), func() { p.step(func(s teach.Stepping) teach.Stepping { return s.To(i) }) }})
 	}
 	return append(list,
-		act{"The steps with the next mistake", "W", func() { p.step(teach.Stepping.NextWrong) }},
+		act{"Do the steps with the next mistake", "W", func() { p.step(teach.Stepping.NextWrong) }},
 		act{"From the ground to the map, or back", "M", func() { p.step(teach.Stepping.Other) }})
 }
 

@@ -66,9 +66,9 @@ func (r *Relief) legendWords() string {
 	}
 	switch {
 	case !can && len(r.n.Session.Plan().Terrain) == 0:
-		return "The plan has no terrain, so nothing is drawn of its ground."
+		return "The plan has no terrain, so its ground is not drawn."
 	case !can || r.have == nil || r.of != now:
-		return "Nothing is known of the ground of this sheet."
+		return "The ground of this sheet is not known."
 	}
 	var words []string
 	if r.steep {

@@ -13,7 +13,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// proposal is steep ground that was found. It is drawn over the sheet until the person keeps it
+// proposal is the steep ground found. It is drawn over the sheet until the person keeps it
 // as hazards or cancels.
 type proposal struct {
 	found terrain.SteepAreas
@@ -22,7 +22,7 @@ type proposal struct {
 	drawn []overlay.Shape
 }
 
-// newProposal draws what was found as it would come into the plan.
+// newProposal draws the ground found as it would come into the plan.
 func newProposal(found terrain.SteepAreas, limit units.Angle, of subject) *proposal {
 	p := &proposal{found: found, limit: limit, of: of}
 	for _, o := range found.Outlines {
@@ -35,7 +35,7 @@ func newProposal(found terrain.SteepAreas, limit units.Angle, of subject) *propo
 	return p
 }
 
-// areas counts what was found.
+// areas counts the areas proposed.
 func (p *proposal) areas() string {
 	if n := len(p.found.Outlines); n != 1 {
 		return fmt.Sprintf("%d areas", n)
@@ -89,7 +89,7 @@ func (r *Relief) Escape() bool {
 	return true
 }
 
-// offer shows steep ground that was found, and waits.
+// offer shows the steep ground found, and waits.
 func (r *Relief) offer(p *proposal) {
 	r.propose.open = p
 	r.showLegend()

@@ -23,7 +23,7 @@ const mostProposed = 200
 type proposer struct {
 	n       *Needs
 	finding *jobs.Slot
-	offer   func(*proposal) // shows what was found
+	offer   func(*proposal) // shows the ground found
 	open    *proposal       // that waits to be kept; nil for none
 }
 
@@ -111,7 +111,7 @@ func boxOf(fit *calib.Calibration, seen view.Rect) terrain.Box {
 	return b
 }
 
-// tellNone says that nothing was found, and that this proves nothing.
+// tellNone says that the terrain shows no steep ground, and that there may be some all the same.
 func (p *proposer) tellNone(found terrain.SteepAreas, limit units.Angle) {
-	p.n.Ask.Tell("No steep ground found", fmt.Sprintf("The terrain shows no ground of %.0f° or steeper here. That does not say that there is none. %s", limit.Deg(), limitWords(p.n.Session, found)))
+	p.n.Ask.Tell("No steep ground found", fmt.Sprintf("The terrain shows no ground of %.0f° or steeper here. That does not mean that there is none. %s", limit.Deg(), limitWords(p.n.Session, found)))
 }

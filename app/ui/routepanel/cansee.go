@@ -105,7 +105,7 @@ func seenBody(r *leg.Reader, against []caution.Caution, x inSight) fyne.CanvasOb
 			list.Add(widgets.NewSentence(strings.Join(part.names, ", ")+".", part.tone))
 		}
 	}
-	words := fmt.Sprintf("By the terrain alone, for an eye %.1f m above the ground that looks at the ground of each mark. Trees, buildings and weather are not in it.", leg.EyeM)
+	words := fmt.Sprintf("By the terrain alone, for an eye %.1f m above the ground that looks at the ground of each mark. Trees, buildings and weather are not counted.", leg.EyeM)
 	for _, c := range r.GroundCautions() {
 		words += " " + c.Text()
 	}

@@ -73,7 +73,7 @@ func (w *walk) says(rows []leg.Row, chosen int) string {
 	case len(w.n.Session.Plan().Terrain) == 0:
 		return "The plan has no terrain. To open some: File → Open terrain…"
 	case w.n.Session.Reader().Model() == nil:
-		return "The plan's terrain has not been read, so nothing is known of its ground."
+		return "The plan's terrain has not been read, so its ground is not known."
 	case chosen < 0:
 		return "Click here, then walk the route leg by leg with Left and Right."
 	}

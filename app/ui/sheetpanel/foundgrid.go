@@ -24,7 +24,7 @@ import (
 // but waiting.
 const mostIntersections = 240
 
-// FoundGrid is the printed grid that was found in the picture, until it is used or
+// FoundGrid is the printed grid found in the picture, until it is used or
 // discarded.
 type FoundGrid struct {
 	n      *Needs
@@ -120,13 +120,13 @@ func (g *FoundGrid) Find() {
 	})
 }
 
-// Found lays a grid that was found over the picture, so that a person sees whether it
+// Found lays the grid found over the picture, so that a person sees whether it
 // is the printed one.
 func (g *FoundGrid) Found(l *lattice.Lattice) {
 	g.found, g.offer = l, l.Thinned(mostIntersections)
 	g.drawn = overlay.FoundOf(l, g.offer)
 	g.georef.compare(l)
-	g.n.Foot.Say(fmt.Sprintf("A grid with %s was found: is it the printed one?", strings.TrimSuffix(g.offerWords(), ",")))
+	g.n.Foot.Say(fmt.Sprintf("Found a grid with %s: is it the printed one?", strings.TrimSuffix(g.offerWords(), ",")))
 	g.do.changed()
 }
 
@@ -170,7 +170,7 @@ func (g *FoundGrid) seenWords() string {
 	return text + "."
 }
 
-// offerWords count the intersections on offer, of all that were found where those are
+// offerWords count the intersections on offer, of all those found where they are
 // more.
 func (g *FoundGrid) offerWords() string {
 	if all := len(g.found.Intersections); all != len(g.offer.Intersections) {

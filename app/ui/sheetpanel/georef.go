@@ -159,7 +159,7 @@ func (j *georefCheck) refused(why string) {
 	}
 }
 
-// naming reports whether intersections of a grid that was found, and named now, become
+// naming reports whether intersections of the grid found, and named now, become
 // evidence.
 func (j *georefCheck) naming(found bool) bool {
 	return found && j.placed(sheetOf(j.n.Session)) && j.agree != nil && j.agree.Agrees() && !j.n.Session.Verdict().Checked

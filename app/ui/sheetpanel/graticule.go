@@ -80,7 +80,7 @@ func (g *FoundGrid) askGraticule(of graticule) {
 		}
 	}
 	body := container.NewVBox(
-		widgets.NewWrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far the lines are apart, and on which datum they are.", len(g.offer.Intersections))),
+		widgets.NewWrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far apart the lines are, and on which datum.", len(g.offer.Intersections))),
 		container.NewHBox(widget.NewLabel("Latitude every"), lat, widget.NewLabel("longitude every"), lon),
 		container.NewHBox(widget.NewLabel("They are on"), datum), state)
 	g.n.Ask.QuestionOver("Use the lines of latitude and longitude?", body, nil,

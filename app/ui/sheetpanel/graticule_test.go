@@ -56,7 +56,7 @@ func middleOf(t *testing.T, d *desk) geodesy.Grid {
 	return c.ToGrid(calib.PicturePt{Col: 200, Row: 150})
 }
 
-// readsAgain holds the references of the control points against where they lie.
+// readsAgain compares the references of the control points with where they lie.
 func readsAgain(t *testing.T, d *desk, withinM float64) {
 	t.Helper()
 	for _, p := range d.sheet().Points {

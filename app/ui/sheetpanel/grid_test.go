@@ -11,14 +11,14 @@ import (
 	"legwright/canvas/overlay"
 )
 
-// Escape cancels the search, and discards a grid that was found; the sheet is as
+// Escape cancels the search, and discards the grid found; the sheet is as
 // before.
 func TestGridFoundIsDiscarded(t *testing.T) {
 	d := calibrated(t)
 	before := d.s.Plan()
 	d.panel.Grid().Found(madeLattice())
 	if len(d.scene().Found.Lines) == 0 || !d.offers("Use the intersections") {
-		t.Fatal("what was found is not shown")
+		t.Fatal("the grid found is not shown")
 	}
 	if !d.panel.Escape() || d.panel.Grid().Has() || len(d.scene().Found.Lines) != 0 || d.s.Plan() != before {
 		t.Errorf("after Esc: found %v, %d lines drawn", d.panel.Grid().Has(), len(d.scene().Found.Lines))

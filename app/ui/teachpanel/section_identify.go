@@ -44,7 +44,7 @@ type identifyWords struct {
 	hint, ground *widgets.Sentence
 }
 
-// identified is what was found out last.
+// identified is the last result.
 type identified struct {
 	lookout *teach.Lookout // nil without a position
 	list    []teach.Candidate
@@ -154,7 +154,7 @@ func (x *identify) judge() {
 	x.stage.redraw()
 }
 
-// tell shows what was found out, unless figures are hidden.
+// tell shows the result, unless figures are hidden.
 func (x *identify) tell() {
 	if !x.on {
 		return
@@ -201,7 +201,7 @@ func (x *identify) theChosen() *teach.Candidate {
 	return &x.seen.list[i]
 }
 
-// next says what was found, or what to do next.
+// next says the result, or what to do next.
 func (x *identify) next() (text string, tone widgets.Tone) {
 	var not *teach.NorthNotSaid
 	switch missing := x.missing(); {

@@ -168,7 +168,7 @@ func (x *two) judge() {
 	x.stage.redraw()
 }
 
-// tell shows what was found out, unless figures are hidden.
+// tell shows the result, unless figures are hidden.
 func (x *two) tell() {
 	if !x.on {
 		return
@@ -206,7 +206,7 @@ func (x *two) row(b teach.Both) judgedText {
 	return t
 }
 
-// next says what was found, or what to do next.
+// next says the result, or what to do next.
 func (x *two) next() (text string, tone widgets.Tone) {
 	var not *teach.NorthNotSaid
 	missing := x.stage.missing()
@@ -230,7 +230,7 @@ func (x *two) next() (text string, tone widgets.Tone) {
 	return x.verdictWords()
 }
 
-// verdictWords say what was found, and who stands off the sheet that is seen.
+// verdictWords say the verdict, and who stands off the sheet that is seen.
 func (x *two) verdictWords() (string, widgets.Tone) {
 	m := x.meeting
 	if m == nil {
