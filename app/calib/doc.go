@@ -36,7 +36,7 @@
 //
 // Two points always fit. And a whole grid square misread alike at every point
 // fits perfectly, whatever the number of points. So no fit checks itself: evidence
-// does, which is independent of the points. Judge holds points and evidence
+// does, which is independent of the points. Judge checks points and evidence
 // against the model and says of any slip how likely it is, whether it would show
 // and how far it moves a point; package slips lists and names them, package check
 // gives the verdict.

@@ -18,7 +18,7 @@ type Shift struct {
 	East, North float64
 }
 
-// Judge holds control points and evidence against one linear model:
+// Judge checks control points and evidence against one linear model:
 // y = Aβ + paper + clicks, with y the differences between reference and
 // calibrated position in pixels. With V their covariance and
 // P = V⁻¹ − V⁻¹A(AᵀV⁻¹A)⁻¹AᵀV⁻¹ it says how well everything agrees (yᵀPy),

@@ -19,12 +19,12 @@ const (
 	uprightDeg       = 5.0   // an undone slip must put the sheet this close to upright
 )
 
-// usualScales are the scales of walking maps that a pair is held against.
+// usualScales are the scales of walking maps that a pair is compared with.
 func usualScales() []float64 {
 	return []float64{10000, 12500, 25000, 40000, 50000, 63360, 100000}
 }
 
-// inspectPair holds two points against common sense, since nothing else can.
+// inspectPair checks two points against common sense, since nothing else can.
 func inspectPair(c *Calibration) []caution.Caution {
 	var found []caution.Caution
 	if off := offQuarterDeg(c.Rotation()); off > maxOffQuarterDeg {

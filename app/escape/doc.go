@@ -7,7 +7,7 @@
 // An escape begins at a mark that the leader calls recognisable in cloud, ends at a haven,
 // and goes there by compass legs and along drawn lines. Every leg is judged by itself,
 // against the hazards drawn within NearM of it and the plan's terrain; what no terrain
-// shows or nobody drew is said, never passed over. Times are those of a tired party: 4 km/h
+// shows or nobody drew is reported, never passed over. Times are those of a tired party: 4 km/h
 // along lines, 3 km/h on the compass, 2.5 km/h on both in the dark, six tenths of that
 // through bog, and through rough ground except along a path, a track or a road (common
 // practice, no source), 10 minutes for every 100 m of climb (a metric form of Naismith's rule)
@@ -26,19 +26,19 @@
 // The latest time to leave a mark is sunset (or the end of civil twilight) less the time
 // of the escape that the leader chose, by day, less a margin of an hour or a third of that
 // time, whichever is larger (common practice, no source). An earlier hour that the leader set
-// counts instead. Where a figure is missing there
-// is none, and where the sun does not set the leader is asked for an hour. An escape that with its
-// margin takes longer than the day until then leaves none either, and is a stop.
+// counts instead. Without one of these figures there is no latest time; where the sun does not set,
+// the leader has to give an hour. An escape that with its margin takes longer than the day until
+// then has no latest time either, and is a stop.
 //
 // # Ticks
 //
 // The leader looks at the map along each leg and ticks contours, crags, water and end
-// feature. Ticks are kept with a fingerprint of what they were given for: the leg, the
-// hazards and the slower ground near it, the terrain and the calibration. Any of it changed, they count no more,
-// and an escape with a leg that is not ticked is a DRAFT, which is a stop.
+// feature. A fingerprint is kept with the ticks: of the leg, the hazards and the slower ground
+// near it, the terrain and the calibration. Once any of these changes, the ticks no longer
+// count, and an escape with a leg that is not ticked is a DRAFT, which is a stop.
 //
 // # What is not judged
 //
-// How far a party drifts from its bearing, and snow. Both are said with every escape. Slips
+// How far a party drifts from its bearing, and snow: every escape says so. Slips
 // of the compass are judged for the first 300 m alone: see leg.Slips.
 package escape

@@ -42,7 +42,7 @@ type Escape struct {
 	Cautions []caution.Caution // of the whole and of its legs, which their subject names; the gravest first
 }
 
-// Stopped reports whether nobody may walk it as it is, as no DRAFT.
+// Stopped reports whether nobody may walk it as it is; nobody may walk a DRAFT.
 func (e Escape) Stopped() bool { return caution.Stops(e.Cautions, caution.All) }
 
 // Profile is the ground under all of its legs; the zero Profile where one has none.

@@ -108,7 +108,7 @@ func TestAgainstCS2CS(t *testing.T) {
 	}
 }
 
-// checkDrawn holds where a position is drawn, and the way back, against cs2cs.
+// checkDrawn compares where a position is drawn, and the way back, with cs2cs.
 func checkDrawn(t *testing.T, s *System, p, want [2]float64) {
 	t.Helper()
 	if northFirst(s) {

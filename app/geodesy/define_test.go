@@ -163,8 +163,8 @@ func wktMeridian(name string, lon float64) string {
 		`PARAMETER["false_easting",600000],PARAMETER["false_northing",2200000],UNIT["metre",1]]`, name, lon)
 }
 
-// TestMeridians holds the middle of grids that count from another meridian
-// against cs2cs of PROJ 9.1.1, projected from latitude and longitude of
+// TestMeridians compares the middle of grids that count from another meridian
+// with cs2cs of PROJ 9.1.1, projected from latitude and longitude of
 // Greenwich on the grid's own datum.
 func TestMeridians(t *testing.T) {
 	t.Parallel()

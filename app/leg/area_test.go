@@ -91,7 +91,7 @@ func TestGroundOfAreasByOtherRules(t *testing.T) {
 	}
 }
 
-// What lies in which area is told in order, each position once.
+// TestPartsOnGround: the areas that a leg goes through come in order and do not overlap.
 func TestPartsOnGround(t *testing.T) {
 	t.Parallel()
 	p := band(band(band(route(1000), pace.Path, 100, 900), pace.Rough, 300, 400), pace.Rough, 350, 450)

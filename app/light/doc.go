@@ -13,7 +13,7 @@
 // by halving between the sun's highest and its lowest point. The difference between
 // dynamical and universal time, some 70 s, is left out: the sun moves 3″ in it.
 //
-// The table sun_events.tsv of testdata/vectors holds it against two other programs: within
+// The table sun_events.tsv of testdata/vectors compares it with two other programs: within
 // a minute at 60 dates and places below latitude 65°. Farther towards the poles the sun
 // grazes the horizon, and refraction alone shifts the times by many minutes.
 //

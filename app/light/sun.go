@@ -19,7 +19,7 @@ type sun struct {
 }
 
 // sunAt returns the sun at an instant. Constants: Meeus, Astronomical Algorithms (2nd
-// edition), formulas 12.4, 22.2 and chapter 25, from memory; the tests hold them against
+// edition), formulas 12.4, 22.2 and chapter 25, from memory; the tests compare them with
 // two other programs.
 func sunAt(t time.Time) sun {
 	d := (float64(t.Unix()-j2000Unix) + float64(t.Nanosecond())/1e9) / (24 * 60 * 60) // a Duration holds 292 years

@@ -112,7 +112,7 @@ func TestNothingOfNoAngle(t *testing.T) {
 	task := misread.Task{Right: 1, North: units.GridNorth, GMA: 0.2}
 	nan := units.Angle(math.NaN())
 	if task.Explain(nan, 0.1) != nil || task.IsRight(nan, 0.1) || task.Made(0) != nil {
-		t.Error("something was found in what is no angle, or made by what is no slip")
+		t.Error("a slip is named for what is not an angle, or made by what is not a slip")
 	}
 }
 

@@ -53,8 +53,8 @@ func (p *Plan) Noted(sentences []string) *Plan {
 	return p.with(func(q *Plan) { q.Mended = append(slices.Clone(p.Mended), sentences...) })
 }
 
-// WithoutFoundLines returns the sheet without the evidence of printed lines that
-// were found but not named.
+// WithoutFoundLines returns the sheet without the evidence of printed lines
+// that the program found and nobody named.
 func (s Sheet) WithoutFoundLines() Sheet {
 	s.Evidence = slices.DeleteFunc(slices.Clone(s.Evidence), func(e calib.Evidence) bool { return e.SquareM > 0 })
 	return s

@@ -8,7 +8,7 @@ import (
 	"legwright/app/plan"
 )
 
-// CompareWithLines compares the printed grid that was found with the georeference of
+// CompareWithLines compares the printed grid found with the georeference of
 // the sheet shown. Where a file gave that and the lines disagree, they are kept as
 // evidence; where they agree now, what was kept is removed: an act of its own where
 // that changes the sheet. The Agreement is nil where the two cannot be compared, and

@@ -49,7 +49,7 @@ func (s *Session) AddSheet(pic Picture) error {
 	return s.takeNew("add sheet", s.Plan().SetSheet(fresh), fresh.ID)
 }
 
-// showFound shows a sheet of the plan whose picture was found at another path.
+// showFound shows a sheet of the plan whose picture lies at another path now.
 func (s *Session) showFound(id plan.ID, pic Picture) error {
 	s.take(id)
 	sheet, _ := s.Sheet()

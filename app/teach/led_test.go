@@ -10,7 +10,7 @@ import (
 	"legwright/app/units"
 )
 
-// TestLedWordsByHand holds the words beside a wrong line against worked examples. A leg of
+// TestLedWordsByHand compares the words beside a wrong line with worked examples. A leg of
 // 357 m with a GMA of 12° east, corrected the wrong way, is 24° off clockwise, and
 // 2 · 357 · sin 12° = 148.4 m at its end; twice is 12° anticlockwise and
 // 2 · 357 · sin 6° = 74.6 m. To the right of a line to the north-east lies the south-east,

@@ -31,7 +31,7 @@ func ways() []Way { return []Way{MapToGround, GroundToMap} }
 // apart is the angle between two directions in degrees.
 func apart(a, b units.Angle) float64 { return math.Abs((a - b).Signed().Deg()) }
 
-// TestDoneRightEndsOnTheLine holds the right way against the definitions of app/units:
+// TestDoneRightEndsOnTheLine compares the right way with the definitions of app/units:
 // the walk goes along the line, and so along its magnetic bearing; what is plotted is the
 // line; the ring shows what the reading says to set.
 func TestDoneRightEndsOnTheLine(t *testing.T) {
@@ -113,7 +113,7 @@ func TestStepsMoveWhatTheyName(t *testing.T) {
 	}
 }
 
-// TestWrongWaysByHand holds each mistake against worked examples: a leg of 057° grid and
+// TestWrongWaysByHand compares each mistake with worked examples: a leg of 057° grid and
 // 1000 m with a GMA of 12° east, on a plain housing, on one set to the GMA and on one set
 // to 3° east. The figures follow from true = grid + γ and magnetic = grid − GMA.
 func TestWrongWaysByHand(t *testing.T) {
@@ -192,7 +192,7 @@ func TestWithoutMagneticNothingIsSet(t *testing.T) {
 	}
 }
 
-// TestFiguresAgree holds the figures of the ring against each other: where a correction
+// TestFiguresAgree compares the figures of the ring with each other: where a correction
 // is printed, the figure before it and after it differ by what the words say.
 func TestFiguresAgree(t *testing.T) {
 	t.Parallel()

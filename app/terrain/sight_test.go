@@ -8,7 +8,7 @@ import (
 	"legwright/app/terrain"
 )
 
-// TestDrop holds curvature less refraction against the handbook's table (k 0.13): from the
+// TestDrop compares curvature less refraction with the handbook's table (k 0.13): from the
 // eye to a target at the distance the drop is d²(1 − k)/2R, here as that of a mast half way on twice the
 // distance, which is as much.
 func TestDrop(t *testing.T) {

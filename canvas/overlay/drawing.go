@@ -19,7 +19,7 @@ type drawing struct {
 	lines   []lineAt
 	dots    []stampAt // at the ends of lines
 	marks   []stampAt
-	rings   []stampAt  // around intersections that were found
+	rings   []stampAt  // around intersections found
 	strokes []strokeAt // of the hatching
 	relief  reliefAt
 	crowded bool    // control points stand close

@@ -8,7 +8,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// Found is a printed grid that was found in the picture and waits to be taken.
+// Found is a printed grid found in the picture that nobody has used or discarded yet.
 type Found struct {
 	Lines         [][]view.PicPt // each along its intersections
 	Intersections []FoundIntersection

@@ -15,7 +15,7 @@ const (
 	chosenShape               // the same, chosen
 	faintShape                // the same, standing back
 	dotShape                  // the end of a leg or sight
-	ringShape                 // around an intersection that was found: well seen
+	ringShape                 // around an intersection found: well seen
 	brokenShape               // partly seen
 	strokesShape              // faintly seen
 	spotShape                 // a feature that nobody judged

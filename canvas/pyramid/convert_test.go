@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// TestConversionIsExact holds all 16.8 million colours against the standard
+// TestConversionIsExact compares all 16.8 million colours with the standard
 // library's, in rows with chroma for one, two and four luma each and from odd
 // columns too.
 func TestConversionIsExact(t *testing.T) {

@@ -100,7 +100,7 @@ func slowShrink(l layer, x, y int) []int {
 // of the pixels it was made of.
 func slowFilter(mean, low int) int { return mean - (mean-low)/4 }
 
-// TestPass holds every level against a slow reference made from the level
+// TestPass compares every level with a slow reference made from the level
 // before it, for all forms and awkward sizes.
 func TestPass(t *testing.T) {
 	t.Parallel()

@@ -211,7 +211,7 @@ func panelsTogether(arrows map[string][]string) (wrong []string) {
 	return wrong
 }
 
-// TestPanelsStandApart holds the rooms of the window against panelsTogether, which
+// TestPanelsStandApart checks the rooms of the window against panelsTogether, which
 // must find what is wrong in a house made up for it.
 func TestPanelsStandApart(t *testing.T) {
 	t.Parallel()
@@ -271,7 +271,7 @@ func listRooms(t *testing.T) []listed {
 	}
 }
 
-// TestArrows holds every import of the house against the arrows.
+// TestArrows checks every import of the house against the arrows.
 func TestArrows(t *testing.T) {
 	t.Parallel()
 	there := map[string]bool{}

@@ -14,7 +14,7 @@ import (
 	"legwright/assets/field"
 )
 
-// TestFigures holds values against upper and lower bounds, alone and against a
+// TestFigures checks values against upper and lower bounds, alone and against a
 // peer, and reads the verdicts from both ways of writing.
 func TestFigures(t *testing.T) {
 	t.Parallel()

@@ -187,7 +187,7 @@ func stillTooBig() []string {
 	return nil
 }
 
-// TestTypesOfTheWindowStaySmall holds the types of the window against their bounds
+// TestTypesOfTheWindowStaySmall checks the types of the window against their bounds
 // and, run with -v, lists the biggest.
 func TestTypesOfTheWindowStaySmall(t *testing.T) {
 	t.Parallel()

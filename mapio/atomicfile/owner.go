@@ -83,6 +83,6 @@ func ended(pid int) bool {
 	if err != nil {
 		return true
 	}
-	defer p.Release() // has nothing to say where something was found
+	defer p.Release() // its error says nothing once a process exists
 	return errors.Is(p.Signal(syscall.Signal(0)), os.ErrProcessDone)
 }

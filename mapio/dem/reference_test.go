@@ -51,7 +51,7 @@ func value(t *testing.T, text string) float64 {
 	return v
 }
 
-// TestSpotHeights holds a real .hgt file against the samples read out of it beside it.
+// TestSpotHeights compares a real .hgt file with the samples read out of it beside it.
 func TestSpotHeights(t *testing.T) {
 	t.Parallel()
 	tile, err := openNamed(t, reference(t, "N44W072.hgt"), Want{})

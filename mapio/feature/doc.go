@@ -1,7 +1,7 @@
 // Package feature turns a plan into features for programs that show maps: each named thing
 // with its shape on WGS 84, its words and what speaks against it. mapio/geojson and mapio/placemark
-// write them, so that both say the same. It writes no file itself, and it does not know how a
-// receiver wants its points: that is mapio/gpx.
+// write them, so that both say the same. It writes no file itself. What a receiver needs is the
+// work of mapio/gpx.
 //
 // The description of a feature begins with its stops and ends with its cautions. The name of an
 // escape that is not ticked begins with DRAFT. Sights and teaching stay in the plan.
@@ -50,13 +50,13 @@ type Feature struct {
 	Stop   string // its stops in few words, "" for none
 	Closed bool
 	KeepM  float64 // of a hazard: how far a leg keeps from it, metres
-	Points []Point // an area's without the first one again at the end
+	Points []Point // of an area, the first is not repeated at the end
 }
 
 // Point is a position of a feature. A leg's two points have names.
 type Point struct {
 	Name    string
 	At      geodesy.LatLon
-	HeightM float64           // by the plan's terrain; NaN where that is not known
-	Lasting []caution.Caution // what goes with it wherever it is read again
+	HeightM float64           // by the plan's terrain; NaN if not known
+	Lasting []caution.Caution // cautions that stay with it when the file is read again
 }

@@ -16,7 +16,7 @@ import (
 // maxPrj bounds what is read of a .prj file, in bytes.
 const maxPrj = 64 << 10
 
-// Found is everything that was found about where a picture lies.
+// Found is everything that the files say about where a picture lies.
 type Found struct {
 	// Georeference is what the picture's own file or a KML file says, or a world file
 	// beside it that has a .prj file; nil if nothing does.

@@ -47,7 +47,7 @@ func needGDAL(t *testing.T, names ...string) {
 	}
 }
 
-// sameCorners holds the four corners against GDAL's, in pixels.
+// sameCorners compares the four corners with GDAL's, in pixels.
 func sameCorners(t *testing.T, p *Georeference, want gdalPlace, withinPx float64) {
 	t.Helper()
 	if p == nil || p.Matrix == nil || p.System == nil {

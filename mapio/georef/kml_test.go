@@ -222,7 +222,7 @@ func TestOverlayQuad(t *testing.T) {
 	}
 }
 
-// What the picture's own file says is held against the overlay.
+// What the picture's own file says is compared with the overlay.
 func TestOverlayAgainstItsPicture(t *testing.T) {
 	t.Parallel()
 	sys, err := geodesy.Lookup(geodesy.EPSG(3006))

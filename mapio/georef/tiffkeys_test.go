@@ -69,8 +69,8 @@ func TestGridsSpeltOutAgainstGDAL(t *testing.T) {
 	}
 }
 
-// onDatum holds a position and its latitude and longitude on the grid's own datum
-// against PROJ's drawing.
+// onDatum compares a position and its latitude and longitude on the grid's own datum
+// with PROJ's drawing.
 func onDatum(t *testing.T, s *geodesy.System, g geodesy.Grid, def string) {
 	t.Helper()
 	var keys []string

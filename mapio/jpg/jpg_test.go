@@ -127,7 +127,7 @@ func TestAgainstStandard(t *testing.T) {
 	}
 }
 
-// TestInverse holds the transform against its definition (T.81, A.3.3) in
+// TestInverse compares the transform with its definition (T.81, A.3.3) in
 // floating point, for all places of the last coefficient.
 func TestInverse(t *testing.T) {
 	t.Parallel()

@@ -98,7 +98,7 @@ func TestLargest(t *testing.T) {
 	}
 }
 
-// TestContradictions: what a file says twice is held against itself.
+// TestContradictions: what a file says twice must agree.
 func TestContradictions(t *testing.T) {
 	t.Parallel()
 	const (

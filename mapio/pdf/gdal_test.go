@@ -195,7 +195,7 @@ func geodesyOf(t *testing.T, epsg int) *geodesy.System {
 	return s
 }
 
-// againstInfo holds the corners against what gdalinfo says of the same file.
+// againstInfo compares the corners with what gdalinfo says of the same file.
 func againstInfo(t *testing.T, l Located, dir string, size float64) {
 	t.Helper()
 	var info struct {

@@ -88,7 +88,7 @@ func (d *dictionary) readTies(o object, f *Frame) {
 // makes of them, in units of user space: they are usually rounded.
 const tieWithin = 1
 
-// holdTies holds the points against the matrix: the two say the same.
+// holdTies compares the points with the matrix: the two say the same.
 func (f *Frame) holdTies() {
 	if f.Matrix == nil {
 		return

@@ -93,7 +93,7 @@ func (f Frame) Locate(p Page, width, height int) (Located, error) {
 	return l, nil
 }
 
-// holdGrids holds the definition of a grid against its code, where a file gives
+// holdGrids compares the definition of a grid with its code, where a file gives
 // both, at one point of the map. Two datums are another grid as well.
 func (f Frame) holdGrids(s *geodesy.System, at geodesy.Grid) []string {
 	if f.EPSG == 0 || f.Definition == "" || s.EPSG() != f.EPSG {

@@ -33,7 +33,7 @@ func (p Page) Size() (width, height float64) {
 	return w, h
 }
 
-// agrees holds the size against that of the renderer, which keeps it as
+// agrees compares the size with that of the renderer, which keeps it as
 // float32 and knows no UserUnit.
 func (p Page) agrees(wPt, hPt float64) bool {
 	w, h := p.Size()

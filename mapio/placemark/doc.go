@@ -1,4 +1,3 @@
-// Package placemark writes features as placemarks of KML 2.2 (OGC 07-147r2). Pictures that KML
-// lays over the ground are read by mapio/kml, which pictures of maps need and which must know no
-// plan.
+// Package placemark writes features as placemarks of KML 2.2 (OGC 07-147r2). mapio/kml reads
+// the pictures that KML lays over the ground: it serves the opening of maps, and must not know plans.
 package placemark

@@ -11,7 +11,7 @@
 //
 // # Memory
 //
-// The header is read and held against the limits before a single pixel is
+// The header is read and checked against the limits before a single pixel is
 // allocated. What a decoder gives is kept in its own form (grey, YCbCr,
 // palette, RGBA) and changed in place: 16-bit samples are squeezed to 8,
 // grey palettes become grey, CMYK becomes RGBA, mirrored and upside-down

@@ -63,7 +63,7 @@ const (
 	MaxBytes = 1_700_000_000
 )
 
-// checkLimits holds a header against the limits.
+// checkLimits checks a header against the limits.
 func checkLimits(h Header) error {
 	if h.Width <= 0 || h.Height <= 0 {
 		return fmt.Errorf("%w: the header gives its size as %d × %d pixels; both must be at least 1",

@@ -50,9 +50,9 @@ func newFlow() *Flow {
 	return f
 }
 
-// Await returns when the uppermost rows are there, all of them only when
-// nothing was found wrong with the picture. It gives an error when they will
-// not come, and the cause of an ended context.
+// Await returns when the uppermost rows are there, all of them only when the picture is
+// sound to its end. It gives an error when they will not come, and the cause of an ended
+// context.
 func (f *Flow) Await(ctx context.Context, rows int) error {
 	stop := context.AfterFunc(ctx, f.wake)
 	defer stop()

@@ -136,7 +136,7 @@ func (h *Header) orient(o int) {
 	}
 }
 
-// ReadHeader reads a picture's header and holds it against the limits. A
+// ReadHeader reads a picture's header and checks it against the limits. A
 // header beyond them is returned together with an error that wraps
 // ErrTooLarge. For other pages of documents, or where there is an Opener, use
 // Opener.Look.

@@ -14,7 +14,7 @@ import (
 
 func stdJPEG(data []byte) (image.Image, error) { return jpeg.Decode(bytes.NewReader(data)) }
 
-// TestDecodersAgree holds the fast decoder against the standard library's:
+// TestDecodersAgree compares the fast decoder with the standard library's:
 // the planes may differ by the rounding of the inverse transform.
 func TestDecodersAgree(t *testing.T) {
 	t.Parallel()

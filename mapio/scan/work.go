@@ -83,7 +83,7 @@ func readFault(err error) error {
 	return fmt.Errorf("%w: %w; check that its drive is still connected and open it again", ErrReading, err)
 }
 
-// compare holds the file against what it was when it was opened.
+// compare compares the file with what it was when it was opened.
 func (f *file) compare() (changed, gone bool) {
 	if f.now == nil {
 		return false, false

@@ -109,7 +109,7 @@ func Tabbed(r *leg.Reader) (string, error) {
 // behind what it may take for the end of one. Some take the wide letters of Asian keyboards too.
 var computed = regexp.MustCompile(`(^|[;|])(\s*[=+\-@＝＋－＠])`)
 
-// plainNumber is one that no spreadsheet computes anything of.
+// plainNumber is a number, which a spreadsheet takes as it is.
 var plainNumber = regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
 
 // harmless writes a cell on one line and so that nothing in it is computed.

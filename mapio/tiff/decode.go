@@ -118,7 +118,7 @@ func (m mapping) memory(sub image.Point) int64 {
 	return 4 * int64(m.bytes)
 }
 
-// checkWindow holds a window against the limits; four is the bytes that four
+// checkWindow checks a window against the limits; four is the bytes that four
 // of its pixels take.
 func checkWindow(r image.Rectangle, four int64) error {
 	n := int64(r.Dx()) * int64(r.Dy())

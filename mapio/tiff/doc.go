@@ -34,7 +34,7 @@
 //
 // # Faults
 //
-// No claim of a file is believed before it is held against the size of the
+// No claim of a file is believed before it is checked against the size of the
 // file and what its encoding can give at best. A chunk that is damaged or
 // lies beyond the end is an error, and then there is no picture. Damage inside
 // a progressive JPEG chunk is not seen unless it lacks its end.

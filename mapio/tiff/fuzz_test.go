@@ -144,7 +144,7 @@ func checkResult(t *testing.T, err error, some bool) {
 	}
 }
 
-// checkFuzzedDown holds a page decoded from top to bottom against the whole: it
+// checkFuzzedDown compares a page decoded from top to bottom with the whole: it
 // comes where that is sound, or not at all.
 func checkFuzzedDown(t *testing.T, p *Page, whole image.Image, fault error) {
 	t.Helper()

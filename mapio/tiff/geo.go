@@ -169,7 +169,7 @@ func (g *Geo) Affine() (a Affine, ok bool) {
 	return a, true
 }
 
-// checkPoints holds further tie points against the transform.
+// checkPoints compares further tie points with the transform.
 func (g *Geo) checkPoints() {
 	a, ok := g.Affine()
 	if !ok {

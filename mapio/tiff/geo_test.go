@@ -34,7 +34,7 @@ func gdalInfo(t testing.TB, path string) info {
 	return out
 }
 
-// checkCorners holds the four corners against GDAL's, within 1e-6 pixel.
+// checkCorners compares the four corners with GDAL's, within 1e-6 pixel.
 func checkCorners(t *testing.T, path string) *Geo {
 	t.Helper()
 	want := gdalInfo(t, path)

@@ -15,7 +15,7 @@ import (
 	"testing"
 )
 
-// Varieties that GDAL reads but does not write: made here, and held against
+// Varieties that GDAL reads but does not write: made here, and compared with
 // both what went in and what GDAL reads.
 
 // throughGDAL writes a file and gives GDAL's reading.
@@ -134,7 +134,7 @@ func faxTIFF(compression int, data string, more ...tagged) []byte {
 }
 
 // TestFaxDamage: a code that makes no sense is damage; the codes themselves are
-// held against GDAL in TestGDALPictures.
+// compared with GDAL in TestGDALPictures.
 func TestFaxDamage(t *testing.T) {
 	t.Parallel()
 	for _, kind := range []int{compG3, compG4} {

@@ -37,7 +37,7 @@ func (c *held) allowed() float64 {
 	return math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(1 - (1-sound)/float64(len(c.rows))))
 }
 
-// hold holds the list of slips against points and evidence.
+// hold checks the list of slips against points and evidence.
 func (c *held) hold() {
 	families := append(slips.List(c.list), c.names()...)
 	if c.s.ByFile {

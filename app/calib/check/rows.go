@@ -44,7 +44,7 @@ type held struct {
 	waits   []string // names of unchecked sheets that evidence rests on
 }
 
-// weigh holds a sheet's evidence against it: margins on WGS 84 first, then on the
+// weigh checks a sheet's evidence against it: margins on WGS 84 first, then on the
 // grid's own datum where that agrees and WGS 84 does not.
 func (t *table) weigh(s *Sheet) *held {
 	first := t.prepare(s, false)

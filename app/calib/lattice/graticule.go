@@ -81,7 +81,7 @@ func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoi
 }
 
 // Steps fills the steps that are 0 where the names tell them, by the lines
-// between two names, and holds every name against the steps: it must lie on a
+// between two names, and checks every name against the steps: it must lie on a
 // multiple. The error wraps ErrDisagree or ErrNoIntersection.
 func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
 	at := make([]Intersection, len(names))
@@ -143,7 +143,7 @@ func (o origin) stepped(c Intersection, g Graticule) geodesy.LatLon {
 	return geodesy.LatLon{Lat: o.lat + g.Lat*units.Angle(c.J), Lon: (o.lon + g.Lon*units.Angle(c.I)).Signed()}
 }
 
-// originOf works the origin out from the first name and holds the others
+// originOf works the origin out from the first name and checks the others
 // against it.
 func (l *Lattice) originOf(names []LatLonName, g Graticule) (origin, error) {
 	var first origin

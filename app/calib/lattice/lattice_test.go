@@ -65,7 +65,7 @@ func TestDemo(t *testing.T) {
 	}
 }
 
-// TestReference holds the finder against the pictures whose truth stands in
+// TestReference compares the finder with the pictures whose truth stands in
 // the reference folder.
 func TestReference(t *testing.T) {
 	t.Parallel()
@@ -141,7 +141,7 @@ type figures struct {
 	Held     float64 // share of the places within the grid that lie in their stated ellipse of 95 %
 }
 
-// run makes pictures from seeds and holds the finder against their truth.
+// run makes pictures from seeds and compares the finder with their truth.
 func run(t *testing.T, from, n int, hard bool) figures {
 	t.Helper()
 	f := figures{Pictures: n}

@@ -131,7 +131,7 @@ func (s *Square) count(n Naming, at []Intersection, a, b int) error {
 	return disagreement(n, at, a, b, given)
 }
 
-// agrees holds every name against the first.
+// agrees compares every name with the first.
 func (n Naming) agrees(at []Intersection, side float64, quarter int) bool {
 	for k, c := range at {
 		e, nn := steps(c.I-at[0].I, c.J-at[0].J, quarter)

@@ -64,7 +64,7 @@ func (l *Lattice) dropUneven(c choice, oddDown, oddAcross []bool) {
 
 const none = math.MinInt
 
-// foundLine is where a line was found: its number and the median of u or v.
+// foundLine is where a line lies: its number and the median of u or v.
 type foundLine struct {
 	n  int
 	at float64

@@ -44,7 +44,7 @@ func corners() []geodesy.Grid {
 	return km([2]float64{21, 760}, [2]float64{35, 760}, [2]float64{35, 749}, [2]float64{21, 749})
 }
 
-// weighed fits the points and holds the list against them and evidence.
+// weighed fits the points and checks the list against them and evidence.
 func weighed(t *testing.T, points []calib.ControlPoint, evidence ...calib.ControlPoint) *Judged {
 	t.Helper()
 	c, err := calib.Fit(points, calib.Options{Width: wide, Height: high})

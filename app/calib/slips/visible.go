@@ -37,7 +37,7 @@ type Judged struct {
 // gain is bᵀPy and bᵀPb of a family's unit.
 type gain struct{ by, bb float64 }
 
-// Weigh holds the families against the judge at the points given. beside are
+// Weigh checks the families against the judge at the points given. beside are
 // displacements that may be there in any case, such as those of references on
 // another datum: a slip shows only where it would show with each of them, too.
 func Weigh(j *calib.Judge, families []Family, points []Point, beside ...[]calib.Shift) *Judged {

@@ -31,8 +31,8 @@ func somewhere(k checksheet.EvidenceKind, dice *rand.Rand) checksheet.Pt {
 	return checksheet.Pt{X: checksheet.Width * dice.Float64(), Y: checksheet.Height * dice.Float64()}
 }
 
-// allRow puts slips of all points and of names into sheets, holds one right piece of
-// evidence against them and counts those that get checked though figures are off. A
+// allRow puts slips of all points and of names into sheets, checks them by one right piece of
+// evidence and counts those that get checked though figures are off. A
 // wrong name is always off: it is latitude and longitude that it makes wrong.
 func allRow(r run) error {
 	kinds := append(checksheet.EvidenceKinds(), checksheet.EastNorth)
@@ -115,7 +115,7 @@ func soundPapers() []checksheet.Paper {
 	return []checksheet.Paper{checksheet.Flat, checksheet.Stretch, checksheet.Shrunk03, checksheet.Shrunk1, checksheet.Fold, checksheet.Bend}
 }
 
-// evidenceRow holds the first good evidence against sound sheets.
+// evidenceRow checks sound sheets by the first good evidence.
 func evidenceRow(r run) error {
 	kinds, papers := append(checksheet.EvidenceKinds(), secondCorner), soundPapers()
 	list := each(r, 5, r.n(40)*len(kinds)*len(papers)*2, func(i int, dice *rand.Rand) judged {

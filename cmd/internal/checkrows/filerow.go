@@ -14,7 +14,7 @@ func fileSheet(f checksheet.File) plan.Sheet {
 	return s
 }
 
-// fileRow holds evidence against sheets whose files lie and counts those that get
+// fileRow checks sheets whose files lie by evidence and counts those that get
 // checked: three named intersections, with or without another piece of evidence, or
 // that one alone.
 func fileRow(r run) error {

@@ -77,7 +77,7 @@ func (f found) wrongPx(p *checksheet.Picture) (most float64) {
 	return most
 }
 
-// ellipses holds positions all over the grid against the stated 95 % of a calibration by
+// ellipses compares positions all over the grid with the stated 95 % of a calibration by
 // the named intersections.
 func (f found) ellipses(p *checksheet.Picture, k checksheet.Printed, dice *rand.Rand) (within, of int) {
 	b := p.Image.Bounds()
@@ -105,7 +105,7 @@ type taken struct {
 	within, ellipses int
 }
 
-// takeOne draws a picture, takes its grid and holds it against the truth.
+// takeOne draws a picture, takes its grid and compares it with the truth.
 func takeOne(k checksheet.Printed, dice *rand.Rand) taken {
 	p := checksheet.Draw(k, dice)
 	f := take(p, k)

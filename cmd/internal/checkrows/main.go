@@ -1,7 +1,7 @@
 // Command checkrows measures on made sheets how the program judges them: what slips
 // it lets through, what it says of sound sheets, and what its stated 95 % are worth.
 // It prints a line of JSON for each figure, and on stderr where a figure was missed
-// by paper and kind. The task runner holds the figures against their bounds.
+// by paper and kind. The task runner checks the figures against their bounds.
 //
 //	checkrows [-seed N] [-share S] [-rows PREFIX] [-save FOLDER]
 //

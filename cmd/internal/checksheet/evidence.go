@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// EvidenceKind is what a person holds against the sheet, and how finely it is
+// EvidenceKind is what a person compares the sheet with, and how finely it is
 // known.
 type EvidenceKind string
 

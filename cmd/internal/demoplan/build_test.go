@@ -74,7 +74,7 @@ func TestTheWayOffIsADraft(t *testing.T) {
 	}
 }
 
-// TestMarksStandAtTheTruth holds the plan's positions against the exact ones: a hundredth of a pixel is 25 mm.
+// TestMarksStandAtTheTruth compares the plan's positions with the exact ones: a hundredth of a pixel is 25 mm.
 func TestMarksStandAtTheTruth(t *testing.T) {
 	t.Parallel()
 	p, err := build()

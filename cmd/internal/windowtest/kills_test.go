@@ -13,7 +13,7 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// TestJudgeKill holds the judge of a kill against made ones: a, b and c are plans
+// TestJudgeKill tries the judge of a kill on made ones: a, b and c are plans
 // one after the other, a long ago, b and c at so many milliseconds before the
 // kill.
 func TestJudgeKill(t *testing.T) {
@@ -65,7 +65,7 @@ func TestJudgeKill(t *testing.T) {
 	}
 }
 
-// TestInItsFile holds a saved plan against its file, which also remembers that
+// TestInItsFile compares a saved plan with its file, which also remembers that
 // the sheet was checked.
 func TestInItsFile(t *testing.T) {
 	t.Parallel()
