@@ -204,6 +204,22 @@ func TestDarkenedSheetHasAnotherOverlay(t *testing.T) {
 	}
 }
 
+// A leg that was deleted is not seen again, not even for the moment in which the overlay
+// of the next leg is drawn.
+func TestADeletedLegIsNotShownAgain(t *testing.T) {
+	r, _ := handRig(t)
+	r.SetScene(legScene())
+	r.until("overlay", r.Settled)
+	r.SetScene(overlay.Scene{})
+	r.until("no overlay", r.Settled)
+	next := legScene()
+	next.Legs[0].To = view.PicPt{X: 200, Y: 700}
+	r.SetScene(next)
+	if have := r.overlayLayer.have; have != nil {
+		t.Error("the overlay of the deleted leg stands until the next one is drawn")
+	}
+}
+
 // TestOverlayIsMovedByAPan: within its margin a pan uploads nothing, and the leg
 // stands where the view says.
 func TestOverlayIsMovedByAPan(t *testing.T) {

@@ -122,10 +122,7 @@ func (m *MapView) redrawOverlay() {
 		return
 	}
 	if !m.hasOverlay(o) {
-		if f.shown.turn { // the turn is over
-			f.drop(m.canvas())
-			m.placed()
-		}
+		m.emptyOverlay()
 		return
 	}
 	if wait := m.overlayWait(o); wait > 0 {
@@ -146,6 +143,17 @@ func (m *MapView) redrawOverlay() {
 			m.redrawOverlay()
 		})
 	}()
+}
+
+// emptyOverlay discards the overlay of a sheet that nothing is drawn on any more: kept, it
+// would show what was deleted until the next one is drawn.
+func (m *MapView) emptyOverlay() {
+	f := m.overlayLayer
+	turned := f.shown.turn
+	f.drop(m.canvas())
+	if turned { // tiles were hidden while it turned
+		m.placed()
+	}
 }
 
 // overlayWait is how long the overlay shown can serve in place of another.
