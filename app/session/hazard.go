@@ -104,5 +104,5 @@ func (s *Session) editLine(name string, id plan.ID, f func(*plan.Line)) error {
 
 // SetInCloud says whether a mark is recognisable in cloud.
 func (s *Session) SetInCloud(id plan.ID, in bool) error {
-	return s.editMark("change recognisable in cloud", id, func(m plan.Mark) plan.Mark { m.InCloud = in; return m })
+	return s.editMark("change whether mark is recognisable in cloud", id, func(m plan.Mark) plan.Mark { m.InCloud = in; return m })
 }

@@ -24,7 +24,7 @@ func (s Stepping) OutcomeWords(t CompassTask, from, to string) OutcomeWords {
 	case !o.Known:
 		return OutcomeWords{}
 	case o.Harmless(t) && s.Wrong != DoneRight:
-		return OutcomeWords{Leads: "This slip changes nothing here, because the GMA is so small. Declare a training GMA to show it."}
+		return OutcomeWords{Leads: "This slip changes nothing here, because the GMA is so small. Type a training GMA to show it."}
 	case o.Harmless(t) && s.Way == MapToGround:
 		return OutcomeWords{Leads: "The arrow points from " + from + " to " + to + "."}
 	case o.Harmless(t):

@@ -75,7 +75,7 @@ var (
 	errTooMuch    = errors.New("by Tranter's table this route is too much to be attempted")
 	errNegative   = errors.New("distance, climb and descent must not be below 0")
 	errNoLength   = errors.New("a climb or descent without any distance has no slope")
-	errNoTime     = errors.New("nobody walks so steep or so long a way: check the figures")
+	errNoTime     = errors.New("nobody walks so far or so steeply: check the figures")
 )
 
 func runPace(c command, args []string, s streams) error {
