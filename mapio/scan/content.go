@@ -34,6 +34,7 @@ type kind struct {
 
 func kinds() []kind {
 	return []kind{
+		{0, "ncols", "an Esri ASCII grid of heights: open it as terrain"},
 		{0, "%PDF", "a PDF document, of which a page has to be drawn"},
 		{0, "PK\x03\x04", "a zip archive: unpack it first"},
 		{0, "\x1f\x8b", "a gzip archive: unpack it first"},

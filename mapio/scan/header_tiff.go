@@ -45,8 +45,8 @@ func tiffHeader(r *io.SectionReader, page int) (Header, error) {
 	h.Width, h.Height = p.Width, p.Height
 	h.Channels, h.BitDepth, h.Paletted = p.Channels, p.BitDepth, p.Paletted
 	if p.Format != tiff.Unsigned {
-		return h, fmt.Errorf("%w: the samples of this TIFF are not plain whole numbers (form %d): it may be a height model; "+
-			"export it as an 8-bit picture", ErrUnsupported, p.Format)
+		return h, fmt.Errorf("%w: the samples of this TIFF are not plain whole numbers (form %d): it may be terrain; "+
+			"open it as terrain, or export it as an 8-bit picture", ErrUnsupported, p.Format)
 	}
 	h.orient(p.Orientation)
 	h.DPI = cleanDPI(p.DPI)

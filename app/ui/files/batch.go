@@ -31,13 +31,17 @@ func restWords(b opening.Batch) string {
 	if len(b.Left) > 0 {
 		out = append(out, namesOf(b.Left)+" skipped. Only pictures can be opened together: drop any other file on its own.")
 	}
+	if len(b.Terrain) > 0 {
+		out = append(out, namesOf(b.Terrain)+" not opened: terrain, not a map. Calibrate a sheet first, then choose File → Open terrain….")
+	}
 	return strings.Join(out, " ")
 }
 
 // done ends the opening of a file that is not a picture: it says done, and what became of
 // the files dropped together with it.
 func (n Needs) done(done string) {
-	rest := restWords(opening.Batch{Left: n.Desk.EndBatch().Left})
+	b := n.Desk.EndBatch()
+	rest := restWords(opening.Batch{Left: b.Left, Terrain: b.Terrain})
 	n.Foot.Say(strings.TrimSpace(done + " " + rest))
 	if rest != "" {
 		n.Dialogs.Tell("Some files were not opened", done+"\n\n"+rest)

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"legwright/app/session"
@@ -49,13 +50,22 @@ func (o *Opener) Ask() {
 func (o *Opener) Open(path string) { o.Drop([]string{path}) }
 
 // Drop opens files that a person chose together: several pictures become sheets of one
-// plan, several terrain files one terrain; of others only the first is opened.
+// plan, several terrain files one terrain; of others only the first is opened. Terrain
+// beside other files is left out: it needs their sheet calibrated.
 func (o *Opener) Drop(paths []string) {
 	o.job.Cancel()
 	if o.terrain.Takes(paths) {
 		return
 	}
-	first, other := o.Desk.Drop(paths)
+	var heights []string
+	paths = slices.DeleteFunc(slices.Clone(paths), func(p string) bool {
+		if holdsTerrain(p) {
+			heights = append(heights, p)
+			return true
+		}
+		return false
+	})
+	first, other := o.Desk.Drop(paths, heights)
 	if !other {
 		return
 	}

@@ -153,8 +153,8 @@ func (p *Pictures) opened(r opening.Report) {
 		p.Dialogs.Tell("About the picture", foot.SentenceOf(strings.Join(r.File.Notes, "; ")))
 	}
 	p.Host.PictureOpened(r)
-	if len(r.Rest.Left) > 0 {
-		p.Foot.Say(p.Foot.Message() + " " + restWords(opening.Batch{Left: r.Rest.Left}))
+	if left := restWords(opening.Batch{Left: r.Rest.Left, Terrain: r.Rest.Terrain}); left != "" {
+		p.Foot.Say(p.Foot.Message() + " " + left)
 		p.Dialogs.Tell("Some files were not opened", restWords(r.Rest))
 	}
 }
@@ -177,7 +177,7 @@ func (p *Pictures) notOpened(r opening.Report) {
 	_, wants := p.Session.Sheet()
 	switch {
 	case r.Rest.Several():
-		p.Foot.Say(namesOf(slices.Concat(r.Rest.Waiting, r.Rest.Left)) + " not opened.")
+		p.Foot.Say(namesOf(slices.Concat(r.Rest.Waiting, r.Rest.Left, r.Rest.Terrain)) + " not opened.")
 	case wants && p.Desk.Pyramid() == nil:
 		p.Foot.Say(openWithout)
 	}

@@ -97,6 +97,24 @@ func TestSeveralTerrainFiles(t *testing.T) {
 	}
 }
 
+// TestTerrainBesideAMap: dropped with the picture of a map, terrain is left out, and the bench says what it is and
+// how to open it.
+func TestTerrainBesideAMap(t *testing.T) {
+	b := stand(t)
+	tif := filepath.Join(t.TempDir(), "demo.tif")
+	do(t, os.WriteFile(tif, demo.Terrain(), 0o600))
+	b.Opener.Drop([]string{tif, terrainGrid(t, "hill.asc"), picture(t, "map.png", 200)})
+	b.asked("what was left out")
+	if n := len(b.s.Plan().Sheets); n != 1 {
+		t.Errorf("%d sheets, want the map alone", n)
+	}
+	for _, part := range []string{"demo.tif and 1 more were not opened: terrain", "File → Open terrain…"} {
+		if text := b.foot.Message(); !strings.Contains(text, part) {
+			t.Errorf("said %q, want %q in it", text, part)
+		}
+	}
+}
+
 // TestTerrainIsReadAgain: a file that the plan names and whose heights were not read, such as one that was
 // withheld, is read when a person opens it.
 func TestTerrainIsReadAgain(t *testing.T) {

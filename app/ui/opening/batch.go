@@ -22,15 +22,17 @@ type Batch struct {
 	Waiting []string // not opened yet; the first is being opened
 	Opened  []string
 	Left    []string // left out: only pictures are opened together
+	Terrain []string // left out: heights, which are read once a sheet is calibrated
 }
 
 // Several reports whether there is more than one file.
-func (b Batch) Several() bool { return len(b.Waiting)+len(b.Opened)+len(b.Left) > 1 }
+func (b Batch) Several() bool { return len(b.Waiting)+len(b.Opened)+len(b.Left)+len(b.Terrain) > 1 }
 
 // Drop opens the first of some files, and if all are pictures the others as further
 // sheets of its plan. If the first is not a picture the caller must open it: then ok is
-// true, and at its end the caller takes EndBatch.
-func (d *Desk) Drop(paths []string) (first string, ok bool) {
+// true, and at its end the caller takes EndBatch. Terrain that was dropped with them is
+// left out.
+func (d *Desk) Drop(paths, terrain []string) (first string, ok bool) {
 	d.EndBatch()
 	if len(paths) == 0 {
 		return "", false
@@ -44,6 +46,7 @@ func (d *Desk) Drop(paths []string) (first string, ok bool) {
 	} else {
 		d.m.past.batch = Batch{Waiting: all}
 	}
+	d.m.past.batch.Terrain = terrain
 	if !IsPicture(all[0]) {
 		return all[0], true
 	}

@@ -22,7 +22,7 @@ func TestDroppedPicturesFollowEachOther(t *testing.T) {
 	t.Parallel()
 	b := newBench(t)
 	paths := []string{b.picture("a.png", 1), b.picture("b.png", 2), b.picture("c.png", 3)}
-	if first, ok := b.desk.Drop(paths); ok {
+	if first, ok := b.desk.Drop(paths, nil); ok {
 		t.Fatalf("%q is to be opened by somebody else", first)
 	}
 	for range paths {
@@ -76,7 +76,7 @@ func TestABatchThatEnds(t *testing.T) {
 		}, opening.Refused, opening.Batch{Waiting: []string{"a.png", "b.png", "c.png"}}},
 	} {
 		b := newBench(t)
-		b.desk.Drop([]string{b.picture("a.png", 1), b.picture("b.png", 2), b.picture("c.png", 3)})
+		b.desk.Drop([]string{b.picture("a.png", 1), b.picture("b.png", 2), b.picture("c.png", 3)}, nil)
 		c.end(b)
 		i := slices.IndexFunc(b.reports, func(r opening.Report) bool { return r.Reason == c.why })
 		if i < 0 {
@@ -106,24 +106,24 @@ func TestMixedFiles(t *testing.T) {
 	t.Parallel()
 	b := newBench(t)
 	pic := b.picture("a.png", 1)
-	if first, ok := b.desk.Drop([]string{"/walk.gpx", pic}); !ok || filepath.Base(first) != "walk.gpx" {
+	if first, ok := b.desk.Drop([]string{"/walk.gpx", pic}, nil); !ok || filepath.Base(first) != "walk.gpx" {
 		t.Errorf("first %q, by the caller %v, want walk.gpx", first, ok)
 	}
 	if rest := b.desk.EndBatch(); !slices.Equal(names(rest.Left), []string{"a.png"}) {
 		t.Errorf("rest %+v, want a.png left out", rest)
 	}
-	if _, ok := b.desk.Drop([]string{pic, "/walk.gpx"}); ok {
+	if _, ok := b.desk.Drop([]string{pic, "/walk.gpx"}, nil); ok {
 		t.Error("a picture is to be opened by somebody else")
 	}
 	b.finish()
 	if rest := b.last().Rest; !slices.Equal(names(rest.Left), []string{"walk.gpx"}) || !slices.Equal(names(rest.Opened), []string{"a.png"}) {
 		t.Errorf("rest %+v, want a.png opened and walk.gpx left out", rest)
 	}
-	if _, ok := b.desk.Drop(nil); ok {
+	if _, ok := b.desk.Drop(nil, nil); ok {
 		t.Error("nothing is to be opened")
 	}
 	b.calibrate()
-	b.desk.Drop([]string{b.picture("b.png", 2), b.picture("c.png", 3)})
+	b.desk.Drop([]string{b.picture("b.png", 2), b.picture("c.png", 3)}, nil)
 	b.wantQuestion(opening.WhichSheet)
 	b.answer(opening.Decline)
 	if r := b.last(); r.Reason != opening.NotOpened || !slices.Equal(names(r.Rest.Waiting), []string{"b.png", "c.png"}) {
