@@ -72,12 +72,12 @@ func columns() []column {
 		{"to", 150, 114, style{ref: true}, session.FieldTo, to, offTo, []cell{{"", "NW 88888 88888"}}},
 		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, nil, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
 		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, nil, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
-		{"distance", 96, 86, figure, session.FieldDistance, distance, offDistance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
-		{"climb", 76, 66, figure, session.FieldClimb, climb, offClimb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
+		{"distance", 96, 83, figure, session.FieldDistance, distance, offDistance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
+		{"climb", 76, 65, figure, session.FieldClimb, climb, offClimb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
 		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, func(w wayOff) cell { return groundOf(w.profile) }, []cell{{"?", "no terrain"}}},
-		{"time", 88, 78, figure, "", walking, offTime, []cell{{"12 h 45", "run 12 h 45"}, {"too long", ""}, {"none", ""}}},
+		{"time", 88, 83, figure, "", walking, offTime, []cell{{"12 h 45", "run 12 h 45+"}, {"too long", ""}, {"none", ""}}},
 		{"clock", 72, 69, figure, "", clock, offClock, []cell{{"23:45", "day 2 dark"}}},
-		{"paces", 112, 109, figure, "", paces, nil, []cell{{"99×100 + 199", "± 5000 m"}}},
+		{"paces", 112, 108, figure, "", paces, nil, []cell{{"99×100 + 199", "± 5000 m"}}},
 		{"back", 102, 100, figure, "", back, offStage, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
 		{"tick-off feature", 190, 91, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, offCautions, nil},
 		{"catching feature", 190, 96, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, offEnd, nil},
@@ -187,7 +187,8 @@ func metres(r leg.Rise) string {
 	return fmt.Sprintf("%.0f", r.M)
 }
 
-// walking writes the walking time, or that there is none, and running below it.
+// walking writes the walking time, or that there is none, and running below it: on the
+// flat, so that a leg that climbs takes more.
 func walking(s shown) cell {
 	c := cell{text: "none"}
 	switch {
@@ -196,8 +197,11 @@ func walking(s shown) cell {
 	case caution.Has(s.TimeCautions, caution.TooMuch):
 		c.text = "too long"
 	}
-	if s.RunTime > 0 {
+	if s.Time > 0 && s.RunTime > 0 {
 		c.under = "run " + units.Minutes(s.RunTime)
+		if s.Climb.M > 0 {
+			c.under += "+"
+		}
 	}
 	return c
 }

@@ -156,6 +156,23 @@ func TestEveryCellIsFilled(t *testing.T) {
 	}
 }
 
+// Running counts no climb: where a leg climbs it takes more, and where nobody gets through there is none.
+func TestRunningIsOnTheFlat(t *testing.T) {
+	t.Parallel()
+	row := full(t, "2026-11-28")
+	if got := walking(shown{Row: row}).under; got != "run 3 min+" {
+		t.Errorf("over 70 m of climb: got %q, want run 3 min+", got)
+	}
+	row.Climb = leg.Rise{}
+	if got := walking(shown{Row: row}).under; got != "run 3 min" {
+		t.Errorf("without climb: got %q, want run 3 min", got)
+	}
+	row.Time = 0
+	if got := walking(shown{Row: row}); got.text != "none" || got.under != "" {
+		t.Errorf("without a way through: got %q and %q, want none alone", got.text, got.under)
+	}
+}
+
 // The profile of an escape is that of its legs one after the other; where one of them has none the
 // cell says so.
 func TestProfileOfAnEscape(t *testing.T) {
