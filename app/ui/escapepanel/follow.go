@@ -2,6 +2,7 @@ package escapepanel
 
 import (
 	"math"
+	"slices"
 
 	"legwright/app/plan"
 	"legwright/canvas/overlay"
@@ -25,17 +26,57 @@ func (x *waysOff) goesOn() (plan.End, bool) {
 func (x *waysOff) click(at tool.Spot, double bool) {
 	n := x.p.n
 	from, on := x.goesOn()
+	line, leads := x.lineTo(at)
 	switch {
 	case double && at.Target.Part != tool.Nothing:
 		n.Host.Find(at.Target.ID)
 	case double:
 		n.View.NewMark(at.At)
-	case on && at.Target.Kind == plan.OfLine:
-		x.along(from, at)
+	case on && leads:
+		x.along(from, line)
 	default:
 		n.Session.Select(at.Target.ID)
 	}
 }
+
+// lineTo is the spot on a drawn line that a click means: on the line clicked, or where the line at
+// which the way off ends meets the haven clicked.
+func (x *waysOff) lineTo(at tool.Spot) (tool.Spot, bool) {
+	if at.Target.Kind != plan.OfHaven || at.Target.Part != tool.Point {
+		return at, at.Target.Kind == plan.OfLine
+	}
+	scene := x.p.n.View.Scene()
+	var end []view.PicPt
+	scene.Paths(func(p overlay.Path) {
+		if p.ID == x.id() {
+			end = p.Points[max(len(p.Points)-1, 0):]
+		}
+	})
+	found := false
+	scene.Paths(func(p overlay.Path) {
+		meets := slices.IndexFunc(p.Points, func(q view.PicPt) bool { return apart(q, at.At) < onePicturePx })
+		if p.Kind == plan.OfLine && meets >= 0 && len(end) > 0 && passes(p.Points, end[0]) && !found {
+			at.Target, found = tool.Target{Part: tool.Point, Kind: plan.OfLine, ID: p.ID, Index: meets}, true
+		}
+	})
+	return at, found
+}
+
+// onePicturePx is how near positions that were snapped to each other lie at most, in pixels of the
+// picture.
+const onePicturePx = 1.0
+
+// passes reports whether a line goes through a point.
+func passes(line []view.PicPt, p view.PicPt) bool {
+	for i := range line[1:] {
+		if apart(nearest(p, line[i], line[i+1]), p) < onePicturePx {
+			return true
+		}
+	}
+	return false
+}
+
+func apart(a, b view.PicPt) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 // along keeps the stretch of a line from where the way off ends to a spot on it.
 func (x *waysOff) along(from plan.End, at tool.Spot) {

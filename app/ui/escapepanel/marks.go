@@ -23,7 +23,7 @@ type marks struct {
 
 func newMarks(p *Panel) *marks {
 	n := p.n
-	x := &marks{p: p, list: thinglist.New(n.Session, n.Foot, "No marks yet. Go to the Route panel and double click on the sheet to set one.")}
+	x := &marks{p: p, list: thinglist.New(n.Session, n.Foot, "No marks yet. Right-click the end of a leg and name it, or double-click the sheet in the Route panel.")}
 	x.inCloud = widgets.NewCheck("recognisable in cloud", func(on bool) {
 		if !x.filling {
 			n.Foot.Try(n.Session.SetInCloud(n.Session.Selection().ID, on), "Changed.")

@@ -88,6 +88,34 @@ func TestAWayOffIsDraggedAndFollowsALine(t *testing.T) {
 	}
 }
 
+// A click on a haven at which the followed line ends goes on along that line to the haven; one on a
+// haven that the line does not reach selects it.
+func TestAWayOffFollowsALineToAHaven(t *testing.T) {
+	x, cairn, wall := made(t)
+	var havens []plan.ID
+	for _, at := range []view.PicPt{{X: 250, Y: 100}, {X: 200, Y: 100}} {
+		pos, err := x.view.PositionAt(at)
+		must(t, err)
+		id, err := x.s.AddHaven(plan.RoadHaven, []plan.Position{pos})
+		must(t, err)
+		havens = append(havens, id)
+	}
+	x.ShowSection(escapepanel.WaysOff)
+	x.s.Select(cairn)
+	x.Drain()
+	x.dragTo(100, 200, 200, 200)
+	x.view.Offer().KeepEscape()
+	x.Drain()
+	x.clicks(250, 100)
+	if legs := x.s.Plan().Escapes[0].Legs; len(legs) != 2 || legs[1].Along != wall {
+		t.Errorf("a click on the haven at the end of the wall makes %+v, want a leg along the wall", legs)
+	}
+	x.clicks(200, 100)
+	if got, legs := x.s.Selection().ID, x.s.Plan().Escapes[0].Legs; got != havens[1] || len(legs) != 2 {
+		t.Errorf("a click on a haven without a line selects %q and leaves %d legs, want %q and 2", got, len(legs), havens[1])
+	}
+}
+
 // Ticks are taken while 100 m are at least 40 units of the window long and all of the leg
 // was seen. A way off that changes is a draft again.
 func TestTicksAreTakenNearEnough(t *testing.T) {
