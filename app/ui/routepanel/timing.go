@@ -35,7 +35,7 @@ func askTiming(n *Needs) {
 	n.Ask.Form(ask.Form{
 		Title: "Walking time", Verb: "Use", Size: fyne.NewSize(560, 420),
 		Body: container.NewVBox(widgets.NewWrapped(
-			"The metric rule takes the party’s own speed and 10 minutes for every 100 m of climb. Fitness is how long the party takes to climb 300 m within 800 m."), form),
+			"The metric rule takes the party’s own speed and 10 minutes for every 100 m of climb. Fitness is how long the party takes to climb 300 m within 800 m. Areas of ground share the climb of a leg by their lengths: by Tobler’s function that is approximate."), form),
 		Submit: func() error {
 			t, err := f.timing(n.Session.Plan().Timing)
 			if err != nil {
