@@ -67,7 +67,7 @@ func (n *namer) name(want, stop string) string {
 		want = "point"
 	}
 	want = n.stopped(want, stop)
-	got := cut(want, n.limit)
+	got := cutWord(want, n.limit)
 	first := strings.ToLower(got)
 	i := max(n.next[first], 2)
 	for ; n.used[strings.ToLower(got)]; i++ {
@@ -121,6 +121,19 @@ func cut(text string, letters int) string {
 		n--
 	}
 	return strings.TrimSpace(string(runes[:n]))
+}
+
+// fragment is how many letters of a cut word say nothing: "Skelvig r" is no name.
+const fragment = 3
+
+// cutWord is cut without the first few letters of a word that it cuts.
+func cutWord(text string, letters int) string {
+	got := cut(text, letters)
+	i := strings.LastIndexByte(got, ' ')
+	if i < 0 || len(got) == len(text) || text[len(got)] == ' ' || utf8.RuneCountInString(got[i+1:]) > fragment {
+		return got
+	}
+	return got[:i]
 }
 
 // joiner ties two symbols into one (Unicode's zero width joiner).

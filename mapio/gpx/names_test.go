@@ -42,6 +42,25 @@ func TestCutKeepsCharactersWhole(t *testing.T) {
 	}
 }
 
+// A name that is cut within a word ends before it where only a few of its letters are left.
+func TestACutNameEndsInAWord(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ text, want string }{
+		{"DRAFT E04-1 Cairn to Skelvig road", "DRAFT E04-1 Cairn to Skelvig"},
+		{"Cairn above the lochan by the wall", "Cairn above the lochan by the"},
+		{"Cairn above the lochan near the b", "Cairn above the lochan near"},
+		{"Skelvig to Lochan Ullaidh by the", "Skelvig to Lochan Ullaidh by"},
+		{"Skelvig quay to Beinn Orrach pillar", "Skelvig quay to Beinn Orrach"},
+		{"Path over Meall Onnal to Bealach", "Path over Meall Onnal to Bealac"[:30]},
+		{"Cairn to Skelvig road", "Cairn to Skelvig road"},
+		{"Llanfairpwllgwyngyllgogerychwyrndrobwll", "Llanfairpwllgwyngyllgogerychwy"},
+	} {
+		if got := newNamer(30, false).name(c.text, ""); got != c.want {
+			t.Errorf("%q becomes %q, want %q", c.text, got, c.want)
+		}
+	}
+}
+
 // A route back to its start names the same mark twice; another position of the
 // same name gets a number; routes and tracks keep to the limit too.
 func TestOneNameForOnePlace(t *testing.T) {
