@@ -30,7 +30,7 @@ func (c *Content) legTable(w float64) paper.Table {
 	}
 	t.Columns = append(t.Columns, paper.Column{Head: "actual", Min: 14, Ideal: 22})
 	for _, l := range c.Legs {
-		t.Rows = append(t.Rows, paper.Row{Cells: cells(roomy, l.row()), Under: under(roomy, l)})
+		t.Rows = append(t.Rows, paper.Row{Cells: cells(roomy, l.row()), Under: under(roomy, l), Again: fmt.Sprintf("Leg %d, continued", l.N)})
 	}
 	if at := c.AtEnd; len(at) > 0 {
 		t.Rows = append(t.Rows, paper.Row{Across: paper.Cell{Text: joined(": ", "At the end of the route", c.LeaveEnd), Style: headType}, Under: escapeRows(roomy, at)})

@@ -22,11 +22,13 @@ type Cell struct {
 }
 
 // Row is a row of a table: a cell for each column, or one text across all of them. The
-// rows under it, such as the escape under its leg, stay on its page where they can.
+// rows under it, such as the escape under its leg, stay on its page where they can; those that
+// cannot stand below Again, such as "leg 3, continued".
 type Row struct {
 	Cells  []Cell
 	Across Cell // instead of Cells
 	Under  []Row
+	Again  string
 }
 
 // Table is a table whose head stands again on each page. It breaks between rows; only
@@ -76,7 +78,7 @@ func (t Table) Draw(p *Page, r Rect) (*Page, Rect) {
 		} else if i == 0 {
 			g.begin()
 		}
-		g.rows(group)
+		g.rows(group, r.Again)
 	}
 	g.level(rowRule)
 	return g.p, g.room
@@ -199,7 +201,7 @@ func (g *drawing) tall(pieces []piece) float64 {
 }
 
 // rows draws a row with those under it, on a new page where they do not fit on this one.
-func (g *drawing) rows(pieces []piece) {
+func (g *drawing) rows(pieces []piece, again string) {
 	if !g.fresh && g.tall(pieces) > g.room.H {
 		g.turn()
 	}
@@ -209,6 +211,9 @@ func (g *drawing) rows(pieces []piece) {
 				p = g.divide(p)
 			}
 			g.turn()
+			if again != "" {
+				g.put(g.piece(Row{Across: Cell{again, Style{Bold: true}}}, false))
+			}
 		}
 		g.put(p)
 		g.fresh = false

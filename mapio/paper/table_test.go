@@ -49,6 +49,25 @@ func TestTableBreaksBetweenRows(t *testing.T) {
 	}
 }
 
+// TestPartedRowIsNamedAgain: where rows under a row go on over another page, or the row itself does,
+// that page says whose they are.
+func TestPartedRowIsNamedAgain(t *testing.T) {
+	t.Parallel()
+	d := begun(t, Pocket, testInfo())
+	p := d.AddPage()
+	long := strings.Repeat("wall, then a stream, ", 20)
+	Table{Columns: []Column{{Head: "Leg", Min: 10}, {Head: "To", Min: 20, Grow: true}}, Rows: []Row{
+		{Cells: []Cell{{Text: "L1"}, {Text: "Cairn"}}, Under: []Row{{Across: Cell{Text: long}}, {Across: Cell{Text: long}}}, Again: "L1, continued"},
+		{Cells: []Cell{{Text: "L2"}, {Text: "Hut"}}, Again: "L2, continued"},
+		{Cells: []Cell{{Text: "L3"}, {Text: long + long}}, Again: "L3, continued"},
+	}}.Draw(p, p.Body)
+	pages := strings.Split(strings.TrimSuffix(run(t, "pdftotext", "-raw", written(t, d), "-"), "\f"), "\f")
+	text := strings.Join(pages, " ")
+	if len(pages) < 4 || !strings.Contains(pages[1], "L1, continued\nwall") || strings.Contains(text, "L2, continued") || !strings.Contains(pages[len(pages)-1], "L3, continued") {
+		t.Errorf("%d pages: %q", len(pages), pages)
+	}
+}
+
 // wholeRows reports pages without the head, and rows that are not whole on one page.
 func wholeRows(t *testing.T, size Size, pages []string, table Table) {
 	t.Helper()
