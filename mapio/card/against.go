@@ -8,18 +8,22 @@ import (
 	"legwright/app/caution"
 )
 
-// speakAgainst returns what every page carries, each in few words, and the sentences of all
-// that speaks against the plan, stops first.
-func (w writer) speakAgainst() (stops, sentences []string) {
+// speakAgainst returns what every page carries, each in few words; the sentences that stand before
+// the legs: every stop, and what speaks against the whole plan; and those that stand behind them.
+func (w writer) speakAgainst() (stops, whole, more []string) {
 	if drafts := w.drafts(); len(drafts) > 0 {
 		stops = append(stops, "DRAFT: "+strings.Join(drafts, ", "))
 	}
 	for _, x := range w.raised() {
 		if !x.Stop() {
-			sentences = append(sentences, x.Line())
+			if x.By == "" {
+				whole = append(whole, x.Line())
+			} else if !inRow(x.Code) {
+				more = append(more, x.Line())
+			}
 			continue
 		}
-		sentences = append(sentences, "STOP. "+x.Line())
+		whole = append(whole, "STOP. "+x.Line())
 		if line := stopLine(x); x.Code != caution.EscapeDraft && !slices.Contains(stops, line) {
 			stops = append(stops, line)
 		}
@@ -31,7 +35,7 @@ func (w writer) speakAgainst() (stops, sentences []string) {
 	case len(stops) == 0:
 		stops = []string{"Check every bearing against the map before you walk on it."}
 	}
-	return stops, append(sentences, PlanningAid)
+	return stops, append(whole, PlanningAid), more
 }
 
 // stopLine is a stop in few words, behind what raises it.

@@ -28,7 +28,8 @@ type Content struct {
 	Sheets string // how far the sheets can be trusted
 
 	Stops    []string // what every page carries, the gravest first; never empty
-	Cautions []string // sentences, stops first: what the hill card says once
+	Cautions []string // sentences: every stop, and what speaks against the whole plan
+	More     []string // sentences: what speaks against single legs and escapes and stands in no row
 	Left     string   // which escapes were left out, "" for none
 
 	GMA     string // "GMA 2° east: grid to magnetic, take off 2"
@@ -64,38 +65,49 @@ const PlanningAid = "Planning aid only. Check every bearing against the map; gro
 // Of says what the papers of a plan say. Errors: *Dangerous, ErrNoLegs, *Unknown for an escape to
 // leave out, and those of a leg that cannot be read.
 func Of(s Source) (*Content, error) {
-	r := s.Reader
-	p, judged := r.Plan(), escape.Of(r)
-	judged, err := without(judged, s.Omit)
+	w, c, err := begun(s)
+	if err == nil {
+		err = readable(w.rows, w.judged)
+	}
 	if err != nil {
 		return nil, err
 	}
-	rows := r.Legs()
-	if err := readable(rows, judged); err != nil {
-		return nil, err
-	}
-	number, err := planfile.Number(p)
-	if err != nil {
-		return nil, err
-	}
-	w := writer{p: p, r: r, compass: p.Party.Compass, judged: judged, rows: rows}
-	gma, heading := w.gma()
-	w.heading = heading
-	c := &Content{
-		Title: titled(p.Title), Date: dateWords(p.Date), Number: number, Saved: savedWords(s.Saved), Sheets: w.sheets(),
-		GMA: gma, Left: leftOut(s.Omit), Housing: w.housing(), Error: sentence(leg.CompassWords(w.compass)), Sunset: r.SunsetWords(),
-		Timing: timing(p), Pacing: pacing(p.Party), Say: w.spoken(), Emergency: w.emergency(),
-		pace: PaceTable(p.Party), setHead: w.setHead(), route: routeOf(rows), made: s.Saved,
-	}
+	p, rows := w.p, w.rows
+	c.GMA, w.heading = w.gma()
+	c.Sheets, c.Housing, c.Error, c.Sunset = w.sheets(), w.housing(), sentence(leg.CompassWords(w.compass)), w.r.SunsetWords()
+	c.Timing, c.Pacing, c.Say, c.Emergency = timing(p), pacing(p.Party), w.spoken(), w.emergency()
+	c.pace, c.setHead, c.route = PaceTable(p.Party), w.setHead(), routeOf(rows)
 	for i, row := range rows {
 		c.Legs = append(c.Legs, w.leg(i+1, row))
 		c.flat = c.flat || !row.ClimbKnown()
 	}
 	c.AtEnd, c.LeaveEnd, c.Off = w.escapesAt(len(rows)+1), w.turnBack(len(rows)+1), w.escapesAt(0)
-	c.Stops, c.Cautions = w.speakAgainst()
 	c.Route, c.Out, c.clock, c.grids = w.passed(), w.comingOut(), w.planClock(), w.grids()
-	c.SheetPages = w.sheetPages()
 	return c, nil
+}
+
+// OfSheets says what the pages on the sheets of a plan say, which need no route and offer no way
+// off. Errors: *Unknown for an escape to leave out.
+func OfSheets(s Source) (*Content, error) {
+	_, c, err := begun(s)
+	return c, err
+}
+
+// begun is what stands on every paper, and the pages on the sheets.
+func begun(s Source) (writer, *Content, error) {
+	p := s.Reader.Plan()
+	judged, err := without(escape.Of(s.Reader), s.Omit)
+	if err != nil {
+		return writer{}, nil, err
+	}
+	number, err := planfile.Number(p)
+	if err != nil {
+		return writer{}, nil, err
+	}
+	w := writer{p: p, r: s.Reader, compass: p.Party.Compass, judged: judged, rows: s.Reader.Legs()}
+	c := &Content{Title: titled(p.Title), Date: dateWords(p.Date), Number: number, Saved: savedWords(s.Saved), Left: leftOut(s.Omit), SheetPages: w.sheetPages(), made: s.Saved}
+	c.Stops, c.Cautions, c.More = w.speakAgainst()
+	return w, c, nil
 }
 
 // writer writes the words of one plan.

@@ -130,8 +130,8 @@ func TestWhichHousingSETIsFor(t *testing.T) {
 	}{
 		"not set":  {p, "SET is for an unset housing; if yours is set to the GMA above, use the grid column", "mag"},
 		"set":      {p.SetParty(party), "SET is for a housing set to 2° E; if yours is unset, use the magnetic column; if it is set otherwise, neither", "set"},
-		"no date":  {p.SetDate(plan.Date{}), "SET is for an unset housing; if yours is set to the GMA above, use the grid column", ""},
-		"too late": {p.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), "SET is for an unset housing; if yours is set to the GMA above, use the grid column", ""},
+		"no date":  {p.SetDate(plan.Date{}), "SET is for an unset housing, and cannot be worked out without the GMA", ""},
+		"too late": {p.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), "SET is for an unset housing, and cannot be worked out without the GMA", ""},
 	} {
 		x := contentOf(t, sourceOf(t, c.p))
 		if x.Housing != c.words || x.Legs[0].SetNorth != c.mind || (c.mind == "") != (x.Legs[0].Set == "") {
@@ -163,8 +163,11 @@ func TestAnEscapeInDangerIsNotPrinted(t *testing.T) {
 		t.Fatalf("got %v, want E04-1 refused", err)
 	}
 	c := contentOf(t, Source{Reader: r, Omit: []string{"E04-1"}})
-	if c.Left != "Left out of this paper: E04-1." || c.Legs[3].Escapes != nil || c.Legs[3].TurnBack != "" || strings.Contains(strings.Join(append(c.Stops, c.Cautions...), " "), "E04-1") {
+	if c.Left != "Left out of this paper: E04-1." || c.Legs[3].Escapes != nil || c.Legs[3].TurnBack != "" || strings.Contains(strings.Join(slices.Concat(c.Stops, c.Cautions, c.More), " "), "E04-1") {
 		t.Errorf("without it: %q, %+v, %q", c.Left, c.Legs[3], c.Stops)
+	}
+	if sheet, err := OfSheets(Source{Reader: r}); err != nil || !slices.Contains(sheet.Stops, "DRAFT: E04-1") || !strings.Contains(strings.Join(sheet.Stops, " "), "STOP E04-1") {
+		t.Errorf("the page on the sheet, which offers no escape: %v, %+v", err, sheet)
 	}
 	if _, err := Of(Source{Reader: r, Omit: []string{"E09-9"}}); !errors.As(err, new(*Unknown)) {
 		t.Errorf("an escape that is not there: %v", err)

@@ -40,8 +40,14 @@ func (f *flow) say(s paper.Style, again, text string) {
 	f.p, f.rest = f.p.Flow(f.rest, s, again, text)
 }
 
+// headMM is the white between what stands above a table and its first rule.
+const headMM = 0.8
+
 // table draws a table from here on.
 func (f *flow) table(t paper.Table) {
+	if f.rest.Y > f.p.Body.Y {
+		_, f.rest = f.rest.Top(min(headMM, f.rest.H))
+	}
 	f.p, f.rest = t.Draw(f.p, f.rest)
 	f.gap()
 }

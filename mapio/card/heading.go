@@ -33,6 +33,9 @@ func (w writer) gma() (words, figure string) {
 
 // housing says which compass the figures to set are for.
 func (w writer) housing() string {
+	if !w.compass.Set && w.heading == "" {
+		return "SET is for an unset housing, and cannot be worked out without the GMA"
+	}
 	if !w.compass.Set {
 		return "SET is for an unset housing; if yours is set to the GMA above, use the grid column"
 	}

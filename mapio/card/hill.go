@@ -83,6 +83,7 @@ func (c *Content) heading(f *flow) {
 		}
 	}
 	f.gap()
+	c.section(f, "Cautions", c.Cautions...)
 }
 
 // foot sets what stands after the legs.
@@ -92,7 +93,7 @@ func (c *Content) foot(f *flow) {
 	timing := TimingTable()
 	f.say(boldType, "Times", timing.Title+". "+c.pace.Title+".")
 	f.table(tables(timing, c.pace))
-	c.section(f, "Cautions", c.Cautions...)
+	c.section(f, "More cautions", c.More...)
 }
 
 // section sets a head and what stands below it, if there is anything.
@@ -100,9 +101,10 @@ func (c *Content) section(f *flow, head string, list ...string) {
 	if len(list) == 0 {
 		return
 	}
-	f.need(4 * boldType.Height())
+	text := lines(list...)
+	f.need(f.d.Tall(head, boldType, f.rest.W) + min(f.d.Tall(text, plainType, f.rest.W), 4*plainType.Height()))
 	f.say(boldType, head, head)
-	f.say(plainType, head+", continued", lines(list...))
+	f.say(plainType, head+", continued", text)
 	f.gap()
 }
 

@@ -22,7 +22,7 @@ var lineMM = paper.Style{}.Height()
 
 // LegCards is one leg a card, o.Up of them on a sheet of paper, 4 or 8, with marks to cut along,
 // or 1 on paper that is a card. Each card carries the date, DRAFT, "sheet unchecked" and every stop. A
-// leg with more to say than its card holds goes on to another. Errors: cards too small for the stops
+// leg with more to say than its card holds goes on on another. Errors: cards too small for the stops
 // or for the figures.
 func (c *Content) LegCards(o Print) ([]byte, error) {
 	info := c.info(LegsForm.Title())
@@ -31,7 +31,7 @@ func (c *Content) LegCards(o Print) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	compass, _, _ := strings.Cut(c.Housing, ":")
+	compass, _, _ := strings.Cut(c.Housing, ";")
 	for _, l := range c.Legs {
 		if err := l.onCard(d, compass); err != nil {
 			return nil, err
@@ -89,7 +89,7 @@ func (l Leg) top(d *paper.Doc, p *paper.Page, name string) (rest paper.Rect, who
 	_, whole = p.Paragraph(box, bold, name)
 	figure, rest := rest.Top(max(need, rest.H/3))
 	if rest.H < 2*lineMM {
-		return rest, false, fmt.Errorf("the stops leave too little room on the card of leg %d: print fewer cards on a page, or on larger paper", l.N)
+		return rest, false, fmt.Errorf("the card of leg %d is too low for its figures: print fewer cards on a page, or on larger paper", l.N)
 	}
 	l.figure(d, p, figure, side)
 	return rest, whole, nil
@@ -184,7 +184,7 @@ func (e Escape) onLegCard() string {
 	return joined("; ", name+" to "+e.To, labelled("STOP: ", strings.Join(e.Stops, ", ")), labelled("leave by ", e.LeaveBy))
 }
 
-// joined joins the texts that are not empty.
+// joined joins the texts that are there.
 func joined(by string, texts ...string) string {
 	var out []string
 	for _, t := range texts {
@@ -195,7 +195,7 @@ func joined(by string, texts ...string) string {
 	return strings.Join(out, by)
 }
 
-// figures joins the figures that are not empty, each kept in one line.
+// figures joins the figures that are there, each kept in one line.
 func figures(texts ...string) string {
 	for i := range texts {
 		texts[i] = unbroken(texts[i])
@@ -203,7 +203,7 @@ func figures(texts ...string) string {
 	return joined(" · ", texts...)
 }
 
-// labelled puts a label before a text that is not empty.
+// labelled puts a label before a text that is there.
 func labelled(name, text string) string {
 	if text == "" {
 		return ""

@@ -245,3 +245,14 @@ func TestLegCardsOfManyLegs(t *testing.T) {
 		t.Errorf("cards of 52 mm gave %v", err)
 	}
 }
+
+// A leg card names the housing that SET is for; what speaks of the heading stands on the hill card.
+func TestLegCardNamesTheHousing(t *testing.T) {
+	t.Parallel()
+	c := contentOf(t, sourceOf(t, demoPlan(t)))
+	pdf, err := c.LegCards(Print{Size: paper.A4, Up: 4})
+	text := plain(strings.Join(pages(t, pdf, err), " "))
+	if n := strings.Count(text, "SET is for an unset housing "); n != len(c.Legs) || strings.Contains(text, "above") {
+		t.Errorf("%d of %d cards name the housing: %s", n, len(c.Legs), text)
+	}
+}

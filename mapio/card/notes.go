@@ -17,6 +17,12 @@ var groundNotes = map[caution.Code]string{
 	caution.SteepBeside:      "The line is {1} steep, {2} from the start",
 }
 
+// inRow reports whether the row of a leg says what a note says.
+func inRow(c caution.Code) bool {
+	_, has := groundNotes[c]
+	return has || c == caution.InTheDark
+}
+
 // notesOf are what the notes among cautions say of the ground, in few words, one for each.
 func notesOf(list []caution.Caution) (out []string) {
 	for _, c := range list {

@@ -11,7 +11,7 @@ import (
 type Order struct {
 	Form      Form
 	Size      paper.Size // upright or landscape
-	Up        int        // leg cards on a sheet of paper: 1, 4 or 8
+	Up        int        // leg cards on a sheet of paper: 1, 4 or 8; 0 is 4, and 1 on small paper
 	Scale     int        // of the map, such as 25000; 0 is that of the sheet's own paper
 	NoMap     bool
 	NoProfile bool
@@ -19,6 +19,17 @@ type Order struct {
 
 // HasMap reports whether a map stands behind the paper.
 func (o Order) HasMap() bool { return !o.NoMap && o.Form.HasMap(o.Size) }
+
+// up is how many leg cards there are on a sheet of paper.
+func (o Order) up() int {
+	switch {
+	case o.Up > 0:
+		return o.Up
+	case Small(o.Size):
+		return 1
+	}
+	return 4
+}
 
 // Beside is what a paper needs that the plan does not hold.
 type Beside struct {
@@ -32,11 +43,15 @@ type Beside struct {
 // Make puts a plan on paper, as PDF, and returns what it says as well. Errors: those of Of,
 // of b, of Content.Maps and of Content.Write.
 func Make(ctx context.Context, s Source, o Order, b Beside) (*Content, []byte, error) {
-	c, err := Of(s)
+	make := Of
+	if o.Form == SheetForm {
+		make = OfSheets
+	}
+	c, err := make(s)
 	if err != nil {
 		return nil, nil, err
 	}
-	p := Print{Size: o.Size, Up: o.Up, NoProfile: o.NoProfile}
+	p := Print{Size: o.Size, Up: o.up(), NoProfile: o.NoProfile}
 	if o.Form == BaseForm {
 		p.Home, err = b.Home(c)
 	}

@@ -1,6 +1,7 @@
 package card
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -89,6 +90,12 @@ func TestSheetPageOfTheDemo(t *testing.T) {
 	}
 	if e := page.Evidence; len(e) != 1 || !strings.HasPrefix(e[0].Ref, "list: ") || !strings.HasSuffix(e[0].Off, ": agrees") {
 		t.Errorf("evidence %+v", e)
+	}
+	p := s.Reader.Plan()
+	p.Legs, p.Escapes = nil, nil
+	c, pdf, err := Make(context.Background(), sourceOf(t, p), Order{Form: SheetForm, Size: paper.A4}, Beside{})
+	if text := strings.Join(pages(t, pdf, err), " "); !strings.Contains(text, "Checked to ± 15 m") || !strings.Contains(text, "plan "+c.Number) {
+		t.Errorf("the sheet of a plan without a route: %s", text)
 	}
 	if _, err := contentOf(t, sourceOf(t, route(1, plan.Letters))).SheetPaper(Print{Size: paper.A4}); err == nil {
 		t.Error("a page of no sheet was made")

@@ -103,12 +103,15 @@ func (c *choices) set(form, size string, landscape bool) {
 func (c *choices) arrange() {
 	o := c.order()
 	mapped := o.Form.HasMap(o.Size)
-	show(c.upRow, o.Form == card.LegsForm)
+	show(c.upRow, cut(o))
 	show(c.people, o.Form == card.BaseForm)
 	show(c.mapRows, mapped && !o.NoMap)
 	show(c.noMap, mapped)
 	show(c.profile, o.Form == card.HillForm && !card.Small(o.Size))
 }
+
+// cut reports whether leg cards are cut from a larger paper.
+func cut(o card.Order) bool { return o.Form == card.LegsForm && !card.Small(o.Size) }
 
 func show(o fyne.CanvasObject, on bool) {
 	if on {
@@ -127,7 +130,7 @@ func (c *choices) order() card.Order {
 	if c.turned.Chosen() == 1 {
 		o.Size = o.Size.Landscape()
 	}
-	if o.Form == card.LegsForm {
+	if cut(o) {
 		o.Up = perSheet[max(c.up.SelectedIndex(), 0)]
 	}
 	if i := c.scale.SelectedIndex(); i > 0 && o.HasMap() {

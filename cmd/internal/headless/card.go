@@ -97,7 +97,7 @@ func runCard(c command, args []string, s streams) error {
 	o.IntVar(&q.scale, "scale", 0, "the scale of the map, `N` for 1:N, such as 25000 (default that of the sheet's own paper)")
 	o.BoolVar(&q.noMap, "no-map", false, "print without the map")
 	o.BoolVar(&q.noProfile, "no-profile", false, "print the hill card without the profile")
-	o.IntVar(&q.up, "up", 4, "leg cards on a sheet, `N`: 1, 4 or 8")
+	o.IntVar(&q.up, "up", 0, "leg cards on a sheet, `N`: 1, 4 or 8 (default 4, and 1 on a6 and pocket)")
 	o.StringVar(&q.without, "without", "", "leave out these `ESCAPES`, such as E03-1,E05-2")
 	o.StringVar(&q.people, "people", "", "the `FILE` that names the people, for --form base alone")
 	o.StringVar(&q.dueBack, "due-back", "", "the `TIME` at which the party is due back (default the end of the route)")
@@ -120,9 +120,9 @@ func runCard(c command, args []string, s streams) error {
 // check refuses flags that do not go together, and files that would be overwritten.
 func (q cardRequest) check() error {
 	switch {
-	case q.up != 1 && q.up != 4 && q.up != 8:
+	case q.up != 0 && q.up != 1 && q.up != 4 && q.up != 8:
 		return usagef("--up %d: want 1, 4 or 8", q.up)
-	case q.up != 4 && q.form.value != string(card.LegsForm):
+	case q.up != 0 && q.form.value != string(card.LegsForm):
 		return usagef("--up goes with --form %s alone", card.LegsForm)
 	case q.isBase() && q.people == "":
 		return usagef("--form base needs --people FILE: who walks, and the emergency number")
