@@ -87,10 +87,11 @@ func slowRegion(l layer, level int, pic image.Point, m f64.Aff3, f Filter, x, y 
 	}
 	u, v := math.Floor(c*k-0.5), math.Floor(r*k-0.5)
 	a, b := c*k-0.5-u, r*k-0.5-v
+	p, q := pixel(int(u), int(v)), pixel(int(u)+1, int(v))
+	below, beyond := pixel(int(u), int(v)+1), pixel(int(u)+1, int(v)+1)
 	var out [4]float64
 	for i := range out {
-		p := func(du, dv int) float64 { return pixel(int(u)+du, int(v)+dv)[i] }
-		out[i] = (1-b)*((1-a)*p(0, 0)+a*p(1, 0)) + b*((1-a)*p(0, 1)+a*p(1, 1))
+		out[i] = (1-b)*((1-a)*p[i]+a*q[i]) + b*((1-a)*below[i]+a*beyond[i])
 	}
 	return out, true
 }

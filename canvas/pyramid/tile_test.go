@@ -20,7 +20,7 @@ func address(w, h int) *image.RGBA {
 	m := image.NewRGBA(image.Rect(0, 0, w, h))
 	for y := range h {
 		for x := range w {
-			m.SetRGBA(x, y, color.RGBA{uint8(x), uint8(y), uint8(x>>8<<4 | y>>8), 255})
+			*(*[4]uint8)(m.Pix[y*m.Stride+4*x:]) = [4]uint8{uint8(x), uint8(y), uint8(x>>8<<4 | y>>8), 255}
 		}
 	}
 	return m
@@ -150,15 +150,11 @@ func TestDoneAfterLast(t *testing.T) {
 		done := make(chan struct{}, 100)
 		p.Request(keys, func() { done <- struct{}{} })
 		for all := false; !all; {
-			select {
-			case <-done:
-				all = true
-				for _, k := range keys {
-					_, ok := p.Tile(k)
-					all = all && ok
-				}
-			case <-time.After(5 * time.Second):
-				t.Fatal("done was not called after the last tile")
+			<-done // waits for ever where done is not called after the last tile
+			all = true
+			for _, k := range keys {
+				_, ok := p.Tile(k)
+				all = all && ok
 			}
 		}
 		p.Close()
