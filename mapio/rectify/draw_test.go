@@ -35,11 +35,8 @@ func drawnWhole(t *testing.T, s Sheet, f Frame) *image.RGBA {
 // asked for.
 func TestDrawIsWhatIsWritten(t *testing.T) {
 	t.Parallel()
-	s, _ := made(t, turned, calib.Scan)
-	f, err := FrameOf(s.Calibration, s.Width, s.Height, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole, _ := made(t, turned, calib.Scan)
+	s, f := corner(t, whole)
 	file, err := png.Decode(bytes.NewReader(written(t, s, f, PNG)))
 	if err != nil {
 		t.Fatal(err)
@@ -143,7 +140,7 @@ func TestStruckInFullInk(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := Sheet{Width: madeW, Height: madeH, Cut: CutOf(dotted(nil)), System: system(t), Calibration: c, Grey: true, Pale: 0.5}
-	f, err := FrameOf(c, madeW, madeH, 0)
+	f, err := FrameOf(c, madeW, madeH, 3.6)
 	if err != nil {
 		t.Fatal(err)
 	}

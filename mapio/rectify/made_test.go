@@ -105,6 +105,17 @@ func made(t testing.TB, at seen, kind calib.Medium) (Sheet, []calib.ControlPoint
 	}, points
 }
 
+// corner is the top left quarter of a made sheet, for what does not depend on its size.
+func corner(t testing.TB, s Sheet) (Sheet, Frame) {
+	t.Helper()
+	s.Width, s.Height = madeW/2, madeH/2
+	f, err := FrameOf(s.Calibration, s.Width, s.Height, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, f
+}
+
 // written is the file of a sheet.
 func written(t testing.TB, s Sheet, f Frame, format Format) []byte {
 	t.Helper()

@@ -28,6 +28,10 @@ import (
 // and looks for each intersection where the frame has it.
 func TestIntersectionsLandWhereTheyShould(t *testing.T) {
 	t.Parallel()
+	finer := 0.9 // metres per pixel, half of the photograph's own
+	if testing.Short() {
+		finer = 1.4 // without -short it is 0.9
+	}
 	for _, c := range []struct {
 		name   string
 		at     seen
@@ -37,7 +41,7 @@ func TestIntersectionsLandWhereTheyShould(t *testing.T) {
 		tolPx  float64 // of the rectified map
 	}{
 		{"photograph", askew, calib.Photograph, 0, PNG, 0.2},
-		{"photograph, finer", askew, calib.Photograph, 0.9, PNG, 0.3},
+		{"photograph, finer", askew, calib.Photograph, finer, PNG, 0.3},
 		{"photograph, coarser", askew, calib.Photograph, 2.6, PNG, 0.3},
 		{"photograph, JPEG", askew, calib.Photograph, 0, JPEG, 0.3},
 		{"turned scan", turned, calib.Scan, 0, PNG, 0.2},
@@ -176,7 +180,7 @@ func TestGreyStaysGrey(t *testing.T) {
 	}
 	grey := image.NewGray(colour.Rect)
 	draw.Draw(grey, grey.Rect, colour, image.Point{}, draw.Src)
-	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 3)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -294,11 +298,8 @@ func (l *limited) Write(b []byte) (int, error) {
 // TestPaperAround: what lies outside the picture is white.
 func TestPaperAround(t *testing.T) {
 	t.Parallel()
-	s, _ := made(t, turned, calib.Scan)
-	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole, _ := made(t, turned, calib.Scan)
+	s, f := corner(t, whole)
 	m, err := png.Decode(bytes.NewReader(written(t, s, f, PNG)))
 	if err != nil {
 		t.Fatal(err)
@@ -308,7 +309,7 @@ func TestPaperAround(t *testing.T) {
 			t.Errorf("corner %v: got %v, want white", at, got)
 		}
 	}
-	mid := s.Calibration.ToGrid(calib.PicturePt{Col: madeW / 2, Row: madeH / 2})
+	mid := s.Calibration.ToGrid(calib.PicturePt{Col: float64(s.Width) / 2, Row: float64(s.Height) / 2})
 	x, y := int((mid.E-f.West)/f.MetresPerPixel), int((f.North-mid.N)/f.MetresPerPixel)
 	if r, _, _, _ := m.At(x, y).RGBA(); r>>8 > 240 {
 		t.Errorf("the middle is white")
@@ -340,7 +341,7 @@ func TestUntrustedGroundIsStruckThrough(t *testing.T) {
 	}{{"all points", fit(all), false}, {"points in a corner", fit(corner), true}} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			f, err := FrameOf(c.sheet.Calibration, madeW, madeH, 0)
+			f, err := FrameOf(c.sheet.Calibration, madeW, madeH, 3.6)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -381,7 +382,7 @@ func TestWordsInTheFile(t *testing.T) {
 	s, _ := made(t, askew, calib.Photograph)
 	s.Name = "Blatt \x07 Süd.png"
 	s.Cautions = []string{"the map was laminated"}
-	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 6)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -582,7 +583,11 @@ func TestHorizon(t *testing.T) {
 	if w := strings.Join(s.Words(f), " "); !strings.Contains(w, "left out") {
 		t.Errorf("the words do not say what is left out: %s", w)
 	}
-	if _, err := jpeg.Decode(bytes.NewReader(written(t, s, f, JPEG))); err != nil {
+	coarse, err := FrameOf(c, madeW, madeH, 4*f.MetresPerPixel)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := jpeg.Decode(bytes.NewReader(written(t, s, coarse, JPEG))); err != nil {
 		t.Error(err)
 	}
 }

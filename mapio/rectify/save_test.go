@@ -173,7 +173,7 @@ func TestOpensCalibrated(t *testing.T) {
 	for _, sys := range []*geodesy.System{system(t), feet} {
 		s, points := made(t, askew, calib.Photograph)
 		s.System = sys
-		f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+		f, err := FrameOf(s.Calibration, madeW, madeH, 6)
 		if err != nil {
 			t.Fatal(err)
 		}
