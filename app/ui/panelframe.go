@@ -99,10 +99,6 @@ func (f *panelFrame) top() fyne.CanvasObject {
 func (f *panelFrame) reveal(o fyne.CanvasObject) {
 	f.scroll.Refresh() // it may just have grown
 	widgets.Reveal(f.scroll, o)
-	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-	if over := place(f.scroll).Y - place(o).Y; over > 0 {
-		f.scroll.ScrollToOffset(fyne.NewPos(0, f.scroll.Offset.Y-over))
-	}
 }
 
 // followDial lays the panel out again when the first reading comes to the dial or the

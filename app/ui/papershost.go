@@ -18,8 +18,12 @@ func (h papersHost) room() *papers.Room {
 	if dir, err := os.UserCacheDir(); err == nil {
 		folder = filepath.Join(dir, "legwright", "papers")
 	}
+	kept := ""
+	if dir, err := os.UserConfigDir(); err == nil {
+		kept = filepath.Join(dir, "legwright", "people.json")
+	}
 	return papers.New(papers.Needs{
-		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Files: b.files, Host: h, Later: b.program.later, Folder: folder,
+		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Files: b.files, Host: h, Later: b.program.later, Folder: folder, Kept: kept,
 	})
 }
 

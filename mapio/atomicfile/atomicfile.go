@@ -17,6 +17,9 @@ type Options struct {
 	Backup bool
 	// ReadOnly allows replacing a read-only file: the person has agreed.
 	ReadOnly bool
+	// Private takes from everybody but the owner what they may do with the file, also if it
+	// was there before: it holds personal data. On Windows the folder decides who may read it.
+	Private bool
 	// Ready, if not nil, is called when the new file is complete on the disk, just
 	// before it replaces the old one. An error ends the writing.
 	Ready func() error
@@ -54,6 +57,9 @@ func write(d disk, path string, o Options, fill func(io.Writer) error) error {
 	t, err := allowed(path, o)
 	if err != nil {
 		return err
+	}
+	if o.Private {
+		t.perm &= 0o700
 	}
 	dir := filepath.Dir(t.path)
 	clearLeftovers(dir)

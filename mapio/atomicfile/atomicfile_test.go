@@ -105,6 +105,35 @@ func TestPermissionsStay(t *testing.T) {
 	}
 }
 
+// A private file is one that its owner alone can read, from its first byte on and also where
+// there was one that all could.
+func TestPrivateIsForTheOwner(t *testing.T) {
+	t.Parallel()
+	if runtime.GOOS == "windows" {
+		t.Skip("this system has no such permissions")
+	}
+	dir := t.TempDir()
+	put(t, filepath.Join(dir, "old"), "old", 0o666)
+	for _, name := range []string{"old", "new"} {
+		path := filepath.Join(dir, name)
+		if err := Write(path, Options{Private: true}, func(w io.Writer) error {
+			unfinished, err := filepath.Glob(filepath.Join(dir, tempStart+"*"))
+			if err != nil || len(unfinished) != 1 {
+				t.Fatalf("%v, %v: want one unfinished file", unfinished, err)
+			}
+			if info, err := os.Stat(unfinished[0]); err != nil || info.Mode().Perm() != 0o600 {
+				t.Errorf("%s while it is written: %v, %v; want 0600", name, info.Mode(), err)
+			}
+			return text("new")(w)
+		}); err != nil {
+			t.Fatal(err)
+		}
+		if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
+			t.Errorf("%s: %v, %v; want 0600", name, info.Mode(), err)
+		}
+	}
+}
+
 func TestReadOnlyIsRefusedUnlessAllowed(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join(t.TempDir(), "a.txt")

@@ -19,11 +19,17 @@ var (
 
 const stepGapMM = 0.8 // between two steps
 
+// ErrSmallBase says that a base sheet needs more paper.
+var ErrSmallBase = errors.New("a base sheet holds the map of the whole route and the party: take A5 or larger paper")
+
 // Base is the sheet for the person at home, as PDF: whom to ring and when, who is out, where they
-// will be, where they would come out, and the map. Errors: those of People.Check, ErrNoEnd and
-// of times that contradict each other, and those of Hill.
+// will be, where they would come out, and the map. Errors: ErrSmallBase, ErrNoEnd, those of
+// People.Check, of times that contradict each other, and those of Hill.
 func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
-	if o.Home == nil {
+	switch {
+	case Small(o.Size):
+		return nil, ErrSmallBase
+	case o.Home == nil:
 		return nil, errors.New("a base sheet needs the party: name everybody in it, and the number to ring")
 	}
 	h := *o.Home

@@ -38,7 +38,7 @@ func base(c *Content, h Home, s paper.Size) ([]byte, error) {
 	return c.Base(context.Background(), Print{Size: s, Home: &h})
 }
 
-// The base sheet on every paper, and the longest: nothing is cut, every page carries the
+// The base sheet on every paper but those too small for a map, and the longest: nothing is cut, every page carries the
 // stops and the plan, and everybody, every position and the two times stand on it.
 func TestBaseOnEveryPaper(t *testing.T) {
 	t.Parallel()
@@ -52,11 +52,19 @@ func TestBaseOnEveryPaper(t *testing.T) {
 		})
 	}
 	for _, size := range paper.Sizes() {
+		if Small(size) {
+			for _, s := range []paper.Size{size, size.Landscape()} {
+				if _, err := base(short, Home{People: somebody(), DueBack: due}, s); !errors.Is(err, ErrSmallBase) {
+					t.Errorf("%s: %v, want ErrSmallBase", s, err)
+				}
+			}
+			continue
+		}
 		on(short, somebody(), size)
 		on(short, somebody(), size.Landscape())
 	}
 	on(sixty, everyPerson(), paper.A4)
-	on(sixty, everyPerson(), paper.Pocket)
+	on(sixty, everyPerson(), paper.A5)
 }
 
 // baseHolds checks the pages of a base sheet. Blanks and hyphens do not count.

@@ -41,7 +41,7 @@ type Beside struct {
 }
 
 // Make puts a plan on paper, as PDF, and returns what it says as well. Errors: those of Of,
-// of b, of Content.Maps and of Content.Write.
+// ErrSmallBase, those of b, of Content.Maps and of Content.Write.
 func Make(ctx context.Context, s Source, o Order, b Beside) (*Content, []byte, error) {
 	make := Of
 	if o.Form == SheetForm {
@@ -53,6 +53,9 @@ func Make(ctx context.Context, s Source, o Order, b Beside) (*Content, []byte, e
 	}
 	p := Print{Size: o.Size, Up: o.up(), NoProfile: o.NoProfile}
 	if o.Form == BaseForm {
+		if Small(o.Size) { // before anybody is asked for the party
+			return nil, nil, ErrSmallBase
+		}
 		p.Home, err = b.Home(c)
 	}
 	if err == nil && o.HasMap() {

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -39,6 +40,7 @@ type bench struct {
 	foot    *foot.Line
 	queue   uitest.Queue
 	folder  string
+	kept    string // file of the people
 
 	file   []byte // whose page was drawn last
 	page   int
@@ -71,7 +73,8 @@ func stand(t *testing.T, s *session.Session) *bench {
 	room := files.New(files.Needs{
 		Session: s, Foot: b.foot, Dialogs: b.dialogs, Desk: d, Settings: files.NewSettings(fyne.CurrentApp().Preferences()), Known: &b.known, Host: b, Later: b.queue.Later,
 	})
-	b.Room = papers.New(papers.Needs{Session: s, Foot: b.foot, Dialogs: b.dialogs, Files: room, Host: b, Later: b.queue.Later, Folder: b.folder, Draw: b.draw})
+	b.kept = filepath.Join(t.TempDir(), "legwright", "people.json")
+	b.Room = papers.New(papers.Needs{Session: s, Foot: b.foot, Dialogs: b.dialogs, Files: room, Host: b, Later: b.queue.Later, Folder: b.folder, Kept: b.kept, Draw: b.draw})
 	return b
 }
 
@@ -286,6 +289,66 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	}
 	b.Show()
 	b.queue.Until(t, "the question who walks the next plan", func() bool { return errors.Is(b.Failed(), nobody) })
+}
+
+// The people are kept where the person ticks the box and nowhere else, for its account alone;
+// clearing the box deletes them. The next plan begins with them, and still asks.
+func TestPeopleAreKeptWhenAsked(t *testing.T) {
+	b := stand(t, uitest.DemoSession(t))
+	ask := func() {
+		b.Show()
+		b.queue.Until(t, "the question for the party", func() bool { return b.Failed() != nil })
+		b.window.Tap(t, "Name the party…")
+	}
+	tick := func(on bool) {
+		for _, x := range uitest.All[*widgets.Check](b.window) {
+			if strings.HasPrefix(x.Text, "Keep this") {
+				x.SetChecked(on)
+			}
+		}
+	}
+	b.Show()
+	b.choose("hill card", "base sheet")
+	b.dialogs.Escape()
+	ask()
+	b.fill("the number that holds where you walk", "112")
+	b.fill("name", "Una Example")
+	b.window.Tap(t, "Use")
+	b.shows()
+	if _, err := os.Stat(b.kept); err == nil {
+		t.Fatal("people are kept unasked")
+	}
+	b.window.Tap(t, "Name the party…")
+	tick(true)
+	b.window.Tap(t, "Use")
+	b.queue.Until(t, "the file of the people", func() bool { return strings.Contains(b.foot.Message(), "personal data") })
+	info, err := os.Stat(b.kept)
+	if err != nil || runtime.GOOS != "windows" && info.Mode().Perm() != 0o600 {
+		t.Fatalf("%v, %v: want a file of mode 0600", info, err)
+	}
+	b.dialogs.Escape()
+	if err := b.s.Use(b.s.Plan().SetTitle("Another day")); err != nil {
+		t.Fatal(err)
+	}
+	ask()
+	b.queue.Until(t, "the people who were kept", func() bool { return b.window.Shows("Una Example") })
+	tick(false)
+	if _, err := os.Stat(b.kept); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("%v: the people are still kept", err)
+	}
+	b.window.Tap(t, "Use")
+	b.shows()
+	path := filepath.Join(t.TempDir(), "base.pdf")
+	b.window.Tap(t, "Save PDF…")
+	b.window.Replace(path)
+	b.window.Key(fyne.KeyReturn)
+	b.queue.Until(t, "the PDF", func() bool { return strings.Contains(b.foot.Message(), "Saved base.pdf") })
+	if info, err := os.Stat(path); err != nil || runtime.GOOS != "windows" && info.Mode().Perm() != 0o600 {
+		t.Errorf("%v, %v: want a PDF of mode 0600", info, err)
+	}
+	if _, err := os.Stat(b.kept); err == nil {
+		t.Error("Use keeps people without the tick")
+	}
 }
 
 // fill types into the field with a placeholder.

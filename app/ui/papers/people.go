@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -20,7 +21,8 @@ import (
 )
 
 // home is what a base sheet says beside the plan, as it was typed. It is kept until another plan
-// is opened, and written nowhere but on that sheet unless the person asks for it.
+// is opened, and written nowhere but on that sheet unless the person asks for it: into a file of its
+// own choice, or into the one that the room keeps.
 type home struct {
 	people   card.People
 	due, act string // times; "" for the usual ones
@@ -43,6 +45,8 @@ type peopleForm struct {
 	party    []*widgets.EscapeEntry   // as partyLines
 	persons  [][]*widgets.EscapeEntry // as personLines
 	list     *fyne.Container          // of the persons
+	keep     *widgets.Check           // the people on this computer
+	scroll   *container.Scroll
 }
 
 // line is a field of the form: its label, a hint, and the text that is typed there.
@@ -73,9 +77,13 @@ func (p *preview) askPeople() {
 	r := p.r
 	d := r.n.Dialogs
 	f := &peopleForm{r: r, due: d.Entry("17:30; empty: the end of the route"), act: d.Entry("19:30; empty: 2 hours after due back"), list: container.NewVBox()}
-	rows := container.NewVBox(widgets.NewWrapped("This is printed on the base sheet alone. It is kept until you open another plan, and is in no file unless you save one."),
+	f.keep = d.Check("Keep this on this computer", nil)
+	f.keep.SetChecked(r.keeps())
+	f.keep.OnChanged = f.kept
+	f.keep.Hidden = r.n.Kept == ""
+	rows := container.NewVBox(widgets.NewWrapped("This is printed on the base sheet alone. It is kept until you open another plan, and is in no file unless you save one or tick the box."), f.keep,
 		widgets.NewLabelled("Due back", f.due), widgets.NewLabelled("Act at", f.act))
-	f.party = fields(d, rows, partyLines)
+	f.party = fields(f, rows, partyLines)
 	rows.Add(f.list)
 	add := widgets.NewTextTool("", "Add a person", "Add another person", func() { f.add(); rows.Refresh() })
 	read := widgets.NewTextTool("", "Read from a file…", "Read the people from a file", f.askRead)
@@ -86,22 +94,44 @@ func (p *preview) askPeople() {
 		h = &home{}
 	}
 	f.fill(h)
+	if r.home == nil && r.keeps() {
+		f.readFile(r.n.Kept)
+	}
+	f.scroll = container.NewVScroll(container.New(&widgets.Pad{Right: 14}, rows))
 	d.Form(ask.Form{
 		Title: "The party", Verb: "Use", Size: fyne.NewSize(640, 720), Focus: f.party[0], Submit: func() error {
 			h, err := f.read()
-			if err == nil {
-				r.home = h
-				p.follow()
+			if err != nil {
+				return err
 			}
-			return err
-		}, Body: container.NewVScroll(container.New(&widgets.Pad{Right: 14}, rows)),
+			if r.home = h; f.keep.Checked {
+				f.saveFile(r.n.Kept, h.people, false)
+			}
+			p.follow()
+			return nil
+		}, Body: f.scroll,
 	})
 }
 
-// fields adds lines to a form.
-func fields[T any](d *ask.Dialogs, to *fyne.Container, lines []line[T]) (out []*widgets.EscapeEntry) {
+// keeps reports whether the people are kept on this computer.
+func (r *Room) keeps() bool {
+	_, err := os.Lstat(r.n.Kept)
+	return err == nil
+}
+
+// kept deletes the file of the people at once when the box is cleared. Use writes it.
+func (f *peopleForm) kept(on bool) {
+	if on || !f.r.keeps() {
+		return
+	}
+	f.r.n.Foot.Try(os.Remove(f.r.n.Kept), "Deleted the people that were kept on this computer.")
+}
+
+// fields adds lines to a form. Those that gain the focus scroll into view.
+func fields[T any](f *peopleForm, to *fyne.Container, lines []line[T]) (out []*widgets.EscapeEntry) {
 	for _, l := range lines {
-		e := d.Entry(l.hint)
+		e := f.r.n.Dialogs.Entry(l.hint)
+		e.OnFocus = func() { widgets.Reveal(f.scroll, e) }
 		out = append(out, e)
 		to.Add(widgets.NewLabelled(l.label, e))
 	}
@@ -111,7 +141,7 @@ func fields[T any](d *ask.Dialogs, to *fyne.Container, lines []line[T]) (out []*
 // add adds the fields of a person.
 func (f *peopleForm) add() []*widgets.EscapeEntry {
 	f.list.Add(widgets.NewHeading(fmt.Sprintf("Person %d", len(f.persons)+1)))
-	f.persons = append(f.persons, fields(f.r.n.Dialogs, f.list, personLines))
+	f.persons = append(f.persons, fields(f, f.list, personLines))
 	return f.persons[len(f.persons)-1]
 }
 
@@ -200,15 +230,18 @@ func (f *peopleForm) askSave() {
 func (f *peopleForm) saveFile(path string, people card.People, over bool) {
 	f.r.saving.Start("Saving "+filepath.Base(path), func(context.Context, func(jobs.Progress)) error {
 		text, err := json.MarshalIndent(people, "", "\t")
+		if err == nil && path == f.r.n.Kept {
+			err = os.MkdirAll(filepath.Dir(path), 0o700)
+		}
 		if err != nil {
 			return err
 		}
-		return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, append(text, '\n'))
+		return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over, Private: true}, append(text, '\n'))
 	}, func(err error) {
 		if err != nil {
 			f.r.n.Files.AskReadOnly("The people were not saved", err, func() { f.saveFile(path, people, true) })
 			return
 		}
-		f.r.n.Foot.Say("Saved " + filepath.Base(path) + ". It holds personal data.")
+		f.r.say("Saved " + path + ". It holds personal data.")
 	})
 }

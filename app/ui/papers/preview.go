@@ -199,6 +199,8 @@ func (p *preview) tell() {
 			words = job.Title + "…"
 		}
 		p.bar.say(words, widgets.Note, "Cancel", p.cancel)
+	case errors.Is(p.err, errNobody):
+		p.bar.say(foot.Sentence(p.err), widgets.Note, "Name the party…", p.askPeople)
 	case p.err != nil:
 		verb, do := p.mend()
 		p.bar.say(foot.Sentence(p.err), widgets.Fault, verb, do)
@@ -221,6 +223,8 @@ func (p *preview) mend() (verb string, do func()) {
 		return leaveWords(danger.Names), func() { p.choices.leaveOut(danger.Names) }
 	case errors.As(p.err, &unmapped):
 		return "Leave out the map", func() { p.choices.noMap.SetChecked(true) }
+	case errors.Is(p.err, card.ErrSmallBase):
+		return "Take A4", func() { p.choices.size.SetSelectedIndex(0) }
 	case errors.Is(p.err, errCancelled), errors.Is(p.err, errTerrain):
 		return "Make the pages", p.again
 	case p.choices.order().Form == card.BaseForm && !p.ready():

@@ -33,6 +33,7 @@ type Needs struct {
 	Host    Host
 	Later   func(func()) // runs a function on the main thread
 	Folder  string       // where the file for the viewer is written; made when needed
+	Kept    string       // file of the people, where the person keeps them; "" for none
 	Draw    Draw         // nil is PDFium
 }
 
@@ -50,6 +51,9 @@ type Room struct {
 func New(n Needs) *Room {
 	if n.Draw == nil {
 		n.Draw = byPDFium(pdf.NewEngine(pdf.DefaultFolder()))
+	}
+	if n.Folder != "" {
+		_ = os.RemoveAll(n.Folder) // of a program that did not end well
 	}
 	r := &Room{n: n, making: jobs.NewSlot(n.Later), saving: jobs.NewSlot(n.Later)}
 	r.making.OnChange(func() {

@@ -13,6 +13,7 @@ import (
 	"legwright/app/ui/files"
 	"legwright/app/ui/jobs"
 	"legwright/mapio/atomicfile"
+	"legwright/mapio/card"
 )
 
 // save asks where the paper goes.
@@ -50,7 +51,7 @@ func (r *Room) write(path string, m *made, over bool) {
 		if err := files.NoPicture(path, pictures); err != nil {
 			return err
 		}
-		return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, m.pdf)
+		return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over, Private: m.of.order.Form == card.BaseForm}, m.pdf)
 	}, func(err error) {
 		if err != nil {
 			r.n.Files.AskReadOnly(title, err, func() { r.write(path, m, true) })
@@ -77,7 +78,7 @@ func (p *preview) openInViewer() {
 		if err := os.MkdirAll(r.n.Folder, 0o700); err != nil {
 			return err
 		}
-		return atomicfile.WriteBytes(path, atomicfile.Options{}, m.pdf)
+		return atomicfile.WriteBytes(path, atomicfile.Options{Private: true}, m.pdf)
 	}, func(err error) {
 		if err == nil {
 			err = r.n.Host.OpenURL(fileURL(path))

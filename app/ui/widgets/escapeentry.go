@@ -19,6 +19,8 @@ type EscapeEntry struct {
 	// Figures says that the field is for figures: while it is empty, a letter goes to the
 	// window, for none begins with one.
 	Figures bool
+	// OnFocus, where it is set, is called when the field gains the focus.
+	OnFocus func()
 	escape  func()
 }
 
@@ -31,6 +33,14 @@ func NewEscapeEntry(placeholder string, submit, escape func()) *EscapeEntry {
 		e.OnSubmitted = func(string) { submit() }
 	}
 	return e
+}
+
+// FocusGained begins the typing; Fyne calls it.
+func (e *EscapeEntry) FocusGained() {
+	e.Entry.FocusGained()
+	if e.OnFocus != nil {
+		e.OnFocus()
+	}
 }
 
 // TypedRune types a letter, or leaves it to the window; Fyne calls it.

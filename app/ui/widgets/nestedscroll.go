@@ -48,11 +48,14 @@ func (s *NestedScroll) Arrange() {
 	}
 }
 
-// Reveal scrolls down until the lower edge of o, which stands in s, shows.
+// Reveal scrolls until o, which stands in s, shows, or its upper part if it is higher than s.
 func Reveal(s *container.Scroll, o fyne.CanvasObject) {
 	position := fyne.CurrentApp().Driver().AbsolutePositionForObject
 	over := position(o).Y + o.MinSize().Height - position(s).Y - s.Size().Height
 	if over > 0 {
 		s.ScrollToOffset(fyne.NewPos(0, s.Offset.Y+over))
+	}
+	if above := position(s).Y - position(o).Y; above > 0 {
+		s.ScrollToOffset(fyne.NewPos(0, s.Offset.Y-above))
 	}
 }

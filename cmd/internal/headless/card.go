@@ -36,7 +36,8 @@ and are on no other paper and in no plan. The file is JSON, one object with the 
   emergency_number  the number to ring, of the country where the party walks; needed
   ask_for           whom to ask for there
   experience, shelter (colours of tents and bags), vehicle, vehicle_stands_at
-What is left out is a line to fill in by hand, medical notes and telephones excepted.
+What is left out is a line to fill in by hand, medical notes and telephones excepted. A base sheet
+takes A5 or larger paper. On Linux and macOS only you can read its file.
 
 Every page carries DRAFT, "sheet unchecked", every stop, the date, the number of the plan and
 when it was saved. The number is the first 6 hexadecimal digits of the SHA-256 of the plan,
@@ -158,6 +159,7 @@ func (q cardRequest) write(s streams) error {
 		return fmt.Errorf("%w Leave them out with --without %s", err, strings.Join(bad.Names, ","))
 	}
 	if err == nil {
+		q.to.private = q.isBase()
 		err = q.to.write(pdf)
 	}
 	if err != nil {

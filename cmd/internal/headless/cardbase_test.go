@@ -30,6 +30,9 @@ func TestCardBase(t *testing.T) {
 			t.Errorf("no %q in %s", want, text)
 		}
 	}
+	if got := run(t, "", "card", name, "--form", "base", "--paper", "a6", "--people", people, "--pdf", filepath.Join(t.TempDir(), "a6.pdf")); got.code != exitFailed || !strings.Contains(got.err, "A5") {
+		t.Errorf("a base sheet on A6: %+v", got)
+	}
 	if strings.Contains(text, "No map is printed") {
 		t.Error("the sheet says that it has no map")
 	}

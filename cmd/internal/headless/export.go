@@ -65,7 +65,7 @@ func runExport(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	return export(name, format, target{out, *force}, gpx.Options{NameLimit: *limit, Plain: *plain, Track: *track, Time: time.Now().UTC()}, s)
+	return export(name, format, target{file: out, force: *force}, gpx.Options{NameLimit: *limit, Plain: *plain, Track: *track, Time: time.Now().UTC()}, s)
 }
 
 // oneFormat returns the one format that the command line names, and its file.
@@ -88,6 +88,8 @@ func oneFormat(outs map[mapexport.Format]*string) (format mapexport.Format, out 
 type target struct {
 	file  string
 	force bool
+	// private is for personal data: nobody but the owner can read the file.
+	private bool
 }
 
 // write writes the content whole or not at all.

@@ -55,7 +55,7 @@ func runPack(c command, args []string, s streams) error {
 		return err
 	}
 	var packed legpack.Packed
-	err = target{*out, *force}.fill(func(w io.Writer) (err error) {
+	err = target{file: *out, force: *force}.fill(func(w io.Writer) (err error) {
 		packed, err = legpack.Pack(context.Background(), w, r, opensWithin(reach))
 		return err
 	})
@@ -78,7 +78,7 @@ func opensWithin(reach planfile.Reach) legpack.Opener {
 
 // fill writes what fill writes, whole or not at all.
 func (t target) fill(fill func(io.Writer) error) error {
-	return readOnlyWords(atomicfile.Write(t.file, atomicfile.Options{ReadOnly: t.force}, fill))
+	return readOnlyWords(atomicfile.Write(t.file, atomicfile.Options{ReadOnly: t.force, Private: t.private}, fill))
 }
 
 func runUnpack(c command, args []string, s streams) error {
