@@ -185,8 +185,11 @@ func escapesWords(off []escape.Escape) string {
 			drafts++
 		}
 	}
-	if drafts == 0 {
+	switch drafts {
+	case 0:
 		return CountOf(len(off), "escape")
+	case len(off):
+		return CountOf(drafts, "DRAFT escape")
 	}
 	return fmt.Sprintf("%s, %d of them DRAFT", CountOf(len(off), "escape"), drafts)
 }

@@ -216,7 +216,7 @@ func TestEscapesStayOutOfAnImport(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "walk.gpx")
 	b.Exchange.Export()
 	b.typeInto(path)
-	b.until("the word", func() bool { return strings.Contains(b.foot.Message(), "1 escape, 1 of them DRAFT") })
+	b.until("the word", func() bool { return strings.Contains(b.foot.Message(), "1 DRAFT escape") })
 	if d := exported(t, path); len(d.Routes) != 2 || !d.Routes[1].Escape || !strings.HasPrefix(d.Routes[1].Name, "DRAFT E01-1") {
 		t.Errorf("exported %+v", d.Routes)
 	}

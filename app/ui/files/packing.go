@@ -7,12 +7,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/ask"
 	"legwright/app/ui/jobs"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/legpack"
 	"legwright/mapio/openfile"
@@ -50,8 +52,10 @@ func (k *Packing) Pack() {
 	if !k.Host.TakeTyping() {
 		return
 	}
+	words := widgets.NewWrapped(fmt.Sprintf("Terrain files of more than %d MB are cut to %d km around the plan. The packed plan then has another number, and its escapes are DRAFT until they are ticked again.", legpack.KeepWhole>>20, legpack.AroundM/1000))
+	words.Hidden = !slices.ContainsFunc(k.Session.Plan().Terrain, func(t plan.Terrain) bool { return !t.Embedded() })
 	k.Dialogs.SavePath(ask.Path{
-		Title: "Pack the plan with its pictures and terrain", Verb: "Pack", Start: k.saver.suggest(legpack.Ext), Endings: []string{legpack.Ext},
+		Title: "Pack the plan with its pictures and terrain", Verb: "Pack", Start: k.saver.suggest(legpack.Ext), Endings: []string{legpack.Ext}, Extra: words,
 		Done: func(path string) { k.write(path, false) },
 	})
 }

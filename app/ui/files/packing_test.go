@@ -16,6 +16,9 @@ func TestPackedPlanOpens(t *testing.T) {
 	b.leg(b.mark("Quay", 50, 50), b.mark("Hut", 150, 50))
 	pack := filepath.Join(t.TempDir(), "walk.legpack")
 	b.Packing.Pack()
+	if b.window.Shows("are cut to") {
+		t.Error("a plan without terrain speaks of cutting it")
+	}
 	b.typeInto(pack)
 	b.until("the pack", func() bool { return strings.Contains(b.foot.Message(), "Packed walk.legpack: the plan, 1 picture") })
 

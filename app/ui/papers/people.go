@@ -242,6 +242,10 @@ func (f *peopleForm) saveFile(path string, people card.People, over bool) {
 			f.r.n.Files.AskReadOnly("The people were not saved", err, func() { f.saveFile(path, people, true) })
 			return
 		}
-		f.r.say("Saved " + path + ". It holds personal data.")
+		words := "Saved " + filepath.Base(path) + ". It holds personal data."
+		if path == f.r.n.Kept {
+			words = "Kept who walks, personal data, on this computer. Clear the box under “Say who walks…” to delete it."
+		}
+		f.r.say(words)
 	})
 }
