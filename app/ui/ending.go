@@ -51,7 +51,6 @@ func (b *Bench) finish() {
 	b.program.ended = true
 	b.program.set.setWindowSize(b.window.Canvas().Size())
 	b.program.set.setLedger(b.ledger.Asked())
-	b.frame.papers.Close()
 	if b.program.loop != nil {
 		b.program.loop.end()
 	}

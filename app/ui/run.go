@@ -64,6 +64,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	})
 	ShowAndRun(a, b.window)
 	loop.end()             // after a signal the toolkit would run what comes now on any goroutine
+	b.frame.papers.Close() // its file for the viewer may name people
 	return b.s.Close(true) // after a signal, unsaved work is kept
 }
 

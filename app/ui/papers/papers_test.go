@@ -311,7 +311,7 @@ func TestPeopleAreKeptWhenAsked(t *testing.T) {
 	b.choose("hill card", "base sheet")
 	b.dialogs.Escape()
 	ask()
-	b.fill("the number that holds where you walk", "112")
+	b.fill("the number to ring where you walk", "112")
 	b.fill("name", "Una Example")
 	b.window.Tap(t, "Use")
 	b.shows()

@@ -244,7 +244,7 @@ func (f *peopleForm) saveFile(path string, people card.People, over bool) {
 		}
 		words := "Saved " + filepath.Base(path) + ". It holds personal data."
 		if path == f.r.n.Kept {
-			words = "Kept who walks, personal data, on this computer. Clear the box under “Say who walks…” to delete it."
+			words = "Kept the party, personal data, on this computer. Clear the box under “Name the party…” to delete it."
 		}
 		f.r.say(words)
 	})
