@@ -45,7 +45,7 @@ func (p *proposal) areas() string {
 
 // words say what is proposed, and what such terrain cannot show.
 func (p *proposal) words(s *session.Session) string {
-	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in red. Compare each with the map before you keep them as hazards. %s",
+	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in orange. Compare each with the map before you keep them as hazards. %s",
 		p.areas(), p.limit.Deg(), limitWords(s, p.found))
 }
 
@@ -94,7 +94,7 @@ func (r *Relief) offer(p *proposal) {
 	r.propose.open = p
 	r.showLegend()
 	r.redraw()
-	r.n.Foot.Say("Compare the red areas with the map.")
+	r.n.Foot.Say("Compare the orange areas with the map.")
 }
 
 // withdraw ends the waiting.
