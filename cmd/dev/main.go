@@ -32,6 +32,7 @@ func tasks() []task {
 		{"fuzz", "fuzz every parser for a while: fuzz [SECONDS]", runFuzz},
 		{"setup", "install the system packages that test and bench use", runSetup},
 		{"words", "list every text a person can meet: words [-n N -seed S]", runWords},
+		{"windows", "build for Windows and compare every subcommand under Wine with the one here", runWindows},
 		{"package", "build the program for this machine into bin/", runPackage},
 	}
 }
