@@ -1,7 +1,11 @@
 package look
 
 import (
+	"image/color"
+	"sync"
+
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
 
 	face "legwright/assets/look"
@@ -48,7 +52,64 @@ func IconIn(name fyne.ThemeIconName, ink fyne.ThemeColorName) fyne.Resource {
 	if err != nil {
 		return nil
 	}
-	return theme.NewColoredResource(fyne.NewStaticResource(string(name)+".svg", data), ink)
+	return &icon{name: string(name), ink: ink, drawing: data}
+}
+
+// icon is a drawing in a colour of the theme in force.
+type icon struct {
+	name    string
+	ink     fyne.ThemeColorName
+	drawing []byte
+}
+
+// Name tells icons apart, in each of the theme's colours.
+func (i *icon) Name() string { return string(i.ink) + "_" + i.name + ".svg" }
+
+// ThemeColorName is the name of the icon's colour.
+func (i *icon) ThemeColorName() fyne.ThemeColorName { return i.ink }
+
+// Content is the drawing in the colour that the theme has now.
+func (i *icon) Content() []byte {
+	ink := theme.Color(i.ink)
+	if own, ok := fyne.CurrentApp().Settings().Theme().(*Theme); ok {
+		return own.coloured.in(i, ink)
+	}
+	return i.in(ink)
+}
+
+// in colours the drawing, which stays as it is where that fails.
+func (i *icon) in(ink color.Color) []byte {
+	data, err := canvas.RecolorSVG(i.drawing, ink)
+	if err != nil {
+		fyne.LogError("An icon cannot be coloured", err)
+	}
+	return data
+}
+
+// colouredIcons keeps the icons in the colours that were asked for. The toolkit asks
+// anew whenever a widget with an icon is drawn again, and to colour a drawing takes
+// reading it and writing it.
+type colouredIcons struct {
+	mu   sync.Mutex
+	data map[colouredIcon][]byte
+}
+
+type colouredIcon struct {
+	name string
+	ink  color.RGBA64
+}
+
+// in is the drawing of an icon in a colour.
+func (c *colouredIcons) in(i *icon, ink color.Color) []byte {
+	key := colouredIcon{i.name, color.RGBA64Model.Convert(ink).(color.RGBA64)}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	data, ok := c.data[key]
+	if !ok {
+		data = i.in(ink)
+		c.data[key] = data
+	}
+	return data
 }
 
 // AppIcon returns the program's own icon for the window and the desktop.
@@ -63,13 +124,12 @@ func (t *Theme) Icon(name fyne.ThemeIconName) fyne.Resource {
 	if !ok {
 		own = name
 	}
-	data, err := face.Icon(string(own))
-	if err != nil {
-		return theme.DefaultTheme().Icon(name)
-	}
 	// Fyne colours what it takes from a theme by itself where it needs another
 	// colour than that of text.
-	return theme.NewThemedResource(fyne.NewStaticResource(string(own)+".svg", data))
+	if drawn := IconIn(own, theme.ColorNameForeground); drawn != nil {
+		return drawn
+	}
+	return theme.DefaultTheme().Icon(name)
 }
 
 // ownIcon returns the name of our drawing for a name of Fyne's.

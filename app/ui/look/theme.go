@@ -35,11 +35,12 @@ const (
 )
 
 // Theme is the bench's Fyne theme. It is immutable: another mode is another
-// Theme, set anew.
+// Theme, set anew. It keeps the icons that it has coloured.
 type Theme struct {
 	mode        Mode
 	light, dark Palette
 	fonts       fonts
+	coloured    *colouredIcons
 }
 
 type fonts struct{ regular, bold, italic, boldItalic, mono fyne.Resource }
@@ -47,7 +48,7 @@ type fonts struct{ regular, bold, italic, boldItalic, mono fyne.Resource }
 // New returns the theme in a mode. Give it to the application's settings.
 func New(mode Mode) *Theme {
 	return &Theme{
-		mode: mode, light: Light(), dark: Dark(),
+		mode: mode, light: Light(), dark: Dark(), coloured: &colouredIcons{data: map[colouredIcon][]byte{}},
 		fonts: fonts{
 			regular:    fyne.NewStaticResource("B612-Regular.otf", face.Regular()),
 			bold:       fyne.NewStaticResource("B612-Bold.otf", face.Bold()),

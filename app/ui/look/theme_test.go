@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/theme"
 
@@ -172,6 +173,39 @@ func TestEveryIconConstantIsDrawn(t *testing.T) {
 	}
 	if got := IconIn("no such icon", theme.ColorNameForeground); got != nil {
 		t.Errorf("unknown icon: got %v, want nil", got)
+	}
+}
+
+// TestIconsFollowTheTheme compares an icon as it is kept with the drawing coloured anew,
+// under each theme, whichever came before.
+func TestIconsFollowTheTheme(t *testing.T) {
+	app := test.NewTempApp(t)
+	drawing, err := face.Icon(string(IconRoute))
+	if err != nil {
+		t.Fatal(err)
+	}
+	light, dark := New(LightMode), New(DarkMode)
+	seen := map[string]bool{}
+	for _, th := range []fyne.Theme{light, dark, light, theme.DefaultTheme()} {
+		app.Settings().SetTheme(th)
+		for _, ink := range []fyne.ThemeColorName{theme.ColorNameForeground, theme.ColorNameDisabled} {
+			want, err := canvas.RecolorSVG(drawing, theme.Color(ink))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for range 2 {
+				if got := IconIn(IconRoute, ink).Content(); !bytes.Equal(got, want) {
+					t.Errorf("%T, %s: got %s, want %s", th, ink, got, want)
+				}
+			}
+			seen[string(want)] = true
+		}
+		if got := th.Icon(IconRoute); th != theme.DefaultTheme() && !bytes.Equal(got.Content(), IconIn(IconRoute, theme.ColorNameForeground).Content()) {
+			t.Errorf("the theme's own icon is %s", got.Content())
+		}
+	}
+	if len(seen) < 4 {
+		t.Errorf("%d colours in all: the test tries too few", len(seen))
 	}
 }
 
