@@ -141,6 +141,7 @@ func (b *Bench) makeRooms(known planfile.Known) {
 	b.view = sheetview.New(b.s, b.foot, d, b.program.later, hostOf{b})
 	var rest resting
 	b.view.OnViewChanged(func() { rest.moved(); b.viewChanged() })
+	b.window.SetOnClosed(rest.end)
 	b.view.Offer().OnChange(b.offerChanged)
 	b.frame.relief = relief.New(relief.Needs{
 		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Later: b.program.later, Arrange: func() { ledgerHost{b}.Arrange(); b.refreshMenus() },

@@ -22,3 +22,10 @@ func (r *resting) moved() {
 	}
 	r.timer.Reset(restAfter)
 }
+
+// end keeps a window that is closed from collecting: its memory is garbage with it.
+func (r *resting) end() {
+	if r.timer != nil {
+		r.timer.Stop()
+	}
+}
