@@ -1,6 +1,7 @@
 package uitest
 
 import (
+	"sync"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -22,9 +23,51 @@ type App struct {
 // NewApp returns an application for the time of a test.
 func NewApp(t testing.TB) *App {
 	t.Helper()
-	a := &App{App: test.NewTempApp(t), Queue: NewQueue()}
-	a.Settings().SetTheme(look.New(look.LightMode))
+	test.NewCanvas().Capture() // lets the toolkit forget the widgets of tests that are long over
+	s := stocked()
+	a := &App{App: s.take(), Queue: NewQueue()}
+	fyne.SetCurrentApp(a.App)
+	t.Cleanup(func() {
+		if a.Settings().Theme() != s.light {
+			test.NewApp() // what the toolkit has drawn in another theme is of no use to the next test
+		}
+	})
 	return a
+}
+
+// stock are applications made ahead in the light theme. To make one, or to set its theme,
+// empties the toolkit's caches of fonts, of measured texts and of drawn icons, which is a good
+// part of the time that it takes to open a window.
+type stock struct {
+	light fyne.Theme
+	apps  chan fyne.App
+}
+
+// inStock is how many applications are made ahead; those beyond are made when wanted.
+const inStock = 300
+
+var stocked = sync.OnceValue(func() *stock {
+	s := &stock{look.New(look.LightMode), make(chan fyne.App, inStock)}
+	for range inStock {
+		s.apps <- s.made()
+	}
+	return s
+})
+
+func (s *stock) made() fyne.App {
+	app := test.NewApp()
+	app.Settings().SetTheme(s.light)
+	return app
+}
+
+// take returns an application that no test has had.
+func (s *stock) take() fyne.App {
+	select {
+	case app := <-s.apps:
+		return app
+	default:
+		return s.made()
+	}
 }
 
 // Quit notes that the program ends.
