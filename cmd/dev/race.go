@@ -11,13 +11,21 @@ import (
 )
 
 // testRooms are the packages with tests, by how they run. The race detector runs those
-// whose own code starts goroutines: only there can it find anything. All others run
-// without it, and once more so do those whose tests are shorter under it
+// whose own code starts goroutines: only there can it find anything. A folder of tests
+// alone has no code of its own, and is raced where a room that it imports starts
+// goroutines. All others run without it, and once more so do those whose tests are shorter under it
 // (testing.Short). So every test runs whole, and none twice for nothing.
 type testRooms struct{ raced, plain []string }
 
 // roomFiles is what the files of one package say.
-type roomFiles struct{ tests, goroutines, short bool }
+type roomFiles struct {
+	tests, code       bool // which kinds of files there are
+	goroutines, short bool
+	drives            []string // the rooms that the tests import
+}
+
+// module begins the import path of every room.
+const module = "legwright/"
 
 // roomsBelow reads the packages below root.
 func roomsBelow(root string) (out testRooms, err error) {
@@ -43,11 +51,13 @@ func roomsBelow(root string) (out testRooms, err error) {
 		rooms[name].read(file, strings.HasSuffix(path, "_test.go"))
 		return err
 	})
+	starts := func(name string) bool { return rooms[name] != nil && rooms[name].goroutines }
 	for name, r := range rooms {
-		if r.tests && r.goroutines {
+		raced := starts(name) || !r.code && slices.ContainsFunc(r.drives, starts)
+		if r.tests && raced {
 			out.raced = append(out.raced, name)
 		}
-		if r.tests && (!r.goroutines || r.short) {
+		if r.tests && (!raced || r.short) {
 			out.plain = append(out.plain, name)
 		}
 	}
@@ -60,8 +70,14 @@ func roomsBelow(root string) (out testRooms, err error) {
 func (r *roomFiles) read(file *ast.File, isTest bool) {
 	if isTest {
 		r.tests, r.short = true, r.short || asksForShort(file)
+		for _, i := range file.Imports {
+			if room, ours := strings.CutPrefix(strings.Trim(i.Path.Value, `"`), module); ours {
+				r.drives = append(r.drives, "./"+room)
+			}
+		}
 		return
 	}
+	r.code = true
 	r.goroutines = r.goroutines || startsGoroutine(file)
 }
 

@@ -8,7 +8,8 @@ import (
 )
 
 // TestRoomsBelow finds each way to start a goroutine, and neither tests nor texts that
-// only look like one; and the raced rooms whose tests are shorter there run plain too.
+// only look like one; the raced rooms whose tests are shorter there run plain too; and a
+// folder of tests alone is raced where what it tests starts goroutines.
 func TestRoomsBelow(t *testing.T) {
 	t.Parallel()
 	root := t.TempDir()
@@ -26,6 +27,11 @@ func TestRoomsBelow(t *testing.T) {
 		"d/d_test.go":           "package d\nfunc f() { go f() }",
 		"e/e.go":                "package e\nfunc f() { go f() }",
 		"f/f_test.go":           "package f\nimport \"testing\"\nvar short = testing.Short()",
+		"g/g_test.go":           "package g\nimport _ \"legwright/a\"",
+		"h/h_test.go":           "package h\nimport _ \"legwright/d\"\nimport _ \"elsewhere/a\"",
+		"i/i_test.go":           "package i\nimport (\n\t\"testing\"\n\t_ \"legwright/canvas/deep\"\n)\nvar short = testing.Short()",
+		"j/j.go":                "package j",
+		"j/j_test.go":           "package j\nimport _ \"legwright/a\"",
 		"testdata/e/e.go":       "package e\nfunc f() { go f() }",
 		"testdata/e/e_test.go":  "package e",
 		"canvas/deep/deep.go":   "package deep\nfunc f() { func() { go f() }() }",
@@ -40,7 +46,7 @@ func TestRoomsBelow(t *testing.T) {
 		}
 	}
 	got, err := roomsBelow(root)
-	raced, plain := []string{"./a", "./a/aa", "./b", "./c", "./canvas/deep"}, []string{"./a/aa", "./d", "./f"}
+	raced, plain := []string{"./a", "./a/aa", "./b", "./c", "./canvas/deep", "./g", "./i"}, []string{"./a/aa", "./d", "./f", "./h", "./i", "./j"}
 	if err != nil || !slices.Equal(got.raced, raced) || !slices.Equal(got.plain, plain) {
 		t.Errorf("got %v, %v, want raced %v, plain %v", got, err, raced, plain)
 	}
@@ -65,8 +71,10 @@ func TestEveryTestRunsWhole(t *testing.T) {
 			t.Errorf("the tests of %s run in no pass", dir)
 		}
 	}
-	if slices.Contains(own.plain, "./app/ui") {
-		t.Error("app/ui runs twice")
+	for _, dir := range []string{"./app/ui", "./app/ui/lessontest", "./app/ui/sheettest"} {
+		if !slices.Contains(own.raced, dir) || slices.Contains(own.plain, dir) {
+			t.Errorf("%s runs raced %v, plain %v; want once, raced", dir, slices.Contains(own.raced, dir), slices.Contains(own.plain, dir))
+		}
 	}
 	for _, dir := range []string{"./app/calib/lattice", "./mapio/planfile"} {
 		if !slices.Contains(own.plain, dir) {

@@ -159,7 +159,7 @@ func Hash(raw []byte) string {
 // where it lies, and a picture of 100 × 40 pixels that does not.
 func TwoPages(t testing.TB) string {
 	t.Helper()
-	path, err := filepath.Abs(filepath.FromSlash("testdata/two-pages.pdf"))
+	path, err := filepath.Abs(filepath.FromSlash("../testdata/two-pages.pdf"))
 	if err != nil {
 		t.Fatal(err)
 	}

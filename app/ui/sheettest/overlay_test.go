@@ -1,4 +1,4 @@
-package ui_test
+package sheettest
 
 import (
 	"archive/zip"
@@ -70,7 +70,7 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tif, err := os.ReadFile("testdata/two-pages.tif")
+	tif, err := os.ReadFile("../testdata/two-pages.tif")
 	if err != nil {
 		t.Fatal(err)
 	}
