@@ -180,7 +180,7 @@ func TestGreyStaysGrey(t *testing.T) {
 	}
 	grey := image.NewGray(colour.Rect)
 	draw.Draw(grey, grey.Rect, colour, image.Point{}, draw.Src)
-	f, err := FrameOf(s.Calibration, madeW, madeH, 3)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
