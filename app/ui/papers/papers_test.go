@@ -295,11 +295,6 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 // clearing the box deletes them. The next plan begins with them, and still asks.
 func TestPeopleAreKeptWhenAsked(t *testing.T) {
 	b := stand(t, uitest.DemoSession(t))
-	ask := func() {
-		b.Show()
-		b.queue.Until(t, "the question for the party", func() bool { return b.Failed() != nil })
-		b.window.Tap(t, "Name the party…")
-	}
 	tick := func(on bool) {
 		for _, x := range uitest.All[*widgets.Check](b.window) {
 			if strings.HasPrefix(x.Text, "Keep this") {
@@ -309,8 +304,12 @@ func TestPeopleAreKeptWhenAsked(t *testing.T) {
 	}
 	b.Show()
 	b.choose("hill card", "base sheet")
-	b.dialogs.Escape()
-	ask()
+	b.settle()
+	nobody := b.Failed()
+	if nobody == nil {
+		t.Fatal("a base sheet of nobody")
+	}
+	b.window.Tap(t, "Name the party…")
 	b.fill("the number to ring where you walk", "112")
 	b.fill("name", "Una Example")
 	b.window.Tap(t, "Use")
@@ -330,7 +329,9 @@ func TestPeopleAreKeptWhenAsked(t *testing.T) {
 	if err := b.s.Use(b.s.Plan().SetTitle("Another day")); err != nil {
 		t.Fatal(err)
 	}
-	ask()
+	b.Show()
+	b.queue.Until(t, "the question, once the terrain is read", func() bool { return errors.Is(b.Failed(), nobody) })
+	b.window.Tap(t, "Name the party…")
 	b.queue.Until(t, "the people who were kept", func() bool { return b.window.Shows("Una Example") })
 	tick(false)
 	if _, err := os.Stat(b.kept); !errors.Is(err, os.ErrNotExist) {
