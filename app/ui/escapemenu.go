@@ -9,7 +9,7 @@ import (
 	"legwright/app/ui/escapepanel"
 )
 
-// escape holds what concerns the ground and the ways off the route.
+// escape holds what concerns the ground and the escapes from the route.
 func (m *menuBar) escape() *fyne.Menu {
 	return fyne.NewMenu("Escape", slices.Concat(m.draw(), m.waysOff(), m.escapeLists())...)
 }
@@ -46,7 +46,7 @@ func (m *menuBar) waysOff() []*fyne.MenuItem {
 	answer := func(to plan.Snow) func() { return func() { b.foot.Try(b.s.SetSnow(to), "Answered for this outing.") } }
 	items := []*fyne.MenuItem{
 		m.when(m.aMark, m.tick(inCloud, m.item("Mark is recognisable in cloud", key(fyne.KeyI, fyne.KeyModifierShift), b.toggleInCloud))),
-		m.when(goesOff, fyne.NewMenuItem("Keep as way off  (E)", b.view.Offer().KeepEscape)),
+		m.when(goesOff, fyne.NewMenuItem("Keep as escape  (E)", b.view.Offer().KeepEscape)),
 	}
 	for _, a := range b.escapeActs() {
 		i := fyne.NewMenuItem(a.text, a.do)
@@ -73,7 +73,7 @@ func (m *menuBar) escapeLists() []*fyne.MenuItem {
 	}
 	return []*fyne.MenuItem{
 		list("List hazards", escapepanel.Hazards), list("List havens", escapepanel.Havens), list("List lines", escapepanel.Lines), list("List areas of ground", escapepanel.Areas),
-		list("Say which marks are recognisable in cloud", escapepanel.Marks), list("List ways off", escapepanel.WaysOff),
+		list("Say which marks are recognisable in cloud", escapepanel.Marks), list("List escapes", escapepanel.Escapes),
 	}
 }
 
@@ -93,18 +93,18 @@ func (b *Bench) escapeActs() []act {
 			if b.anEscape() {
 				b.foot.Try(f(b.selectedID()), said)
 			} else {
-				b.foot.Say("Select a way off first: click on it on the sheet or in the ledger.")
+				b.foot.Say("Select an escape first: click on it on the sheet or in the ledger.")
 			}
 		}
 	}
 	chosen := func() bool { e, _ := b.s.Plan().EscapeByID(b.selectedID()); return e.Chosen }
 	choose := func(id plan.ID) error { return b.s.ChooseEscape(id, !chosen()) }
 	return []act{
-		{"Choose this way off from its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the chosen way off.")},
-		{"Name way off…", key(fyne.KeyN, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.NameWayOff() }},
-		{"Tick way off on the map…", key(fyne.KeyE, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.TickMap() }},
-		{"Reverse way off", key(fyne.KeyR, fyne.KeyModifierShift), b.anEscape, nil, on(b.s.ReverseEscape, "Reversed.")},
-		{"Delete last leg of way off", key(fyne.KeyBackspace), b.anEscape, nil, on(b.s.ShortenEscape, "Last leg deleted. Undo restores it.")},
+		{"Choose this escape from its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the chosen escape.")},
+		{"Name escape…", key(fyne.KeyN, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.NameEscape() }},
+		{"Tick escape on the map…", key(fyne.KeyE, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.TickMap() }},
+		{"Reverse escape", key(fyne.KeyR, fyne.KeyModifierShift), b.anEscape, nil, on(b.s.ReverseEscape, "Reversed.")},
+		{"Delete last leg of escape", key(fyne.KeyBackspace), b.anEscape, nil, on(b.s.ShortenEscape, "Last leg deleted. Undo restores it.")},
 	}
 }
 
@@ -121,7 +121,7 @@ func (b *Bench) toggleInCloud() {
 	case mark.InCloud:
 		b.foot.Try(b.s.SetInCloud(mark.ID, false), mark.Name+" is not recognisable in cloud.")
 	default:
-		b.foot.Try(b.s.SetInCloud(mark.ID, true), mark.Name+" is recognisable in cloud. Drag from it and press E to keep a way off.")
+		b.foot.Try(b.s.SetInCloud(mark.ID, true), mark.Name+" is recognisable in cloud. Drag from it and press E to keep an escape.")
 	}
 }
 
@@ -130,5 +130,5 @@ func (h ledgerHost) EscapeActs() (items []*fyne.MenuItem) {
 	for _, a := range h.b.escapeActs() {
 		items = append(items, fyne.NewMenuItem(a.text, a.do))
 	}
-	return append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Delete way off", h.b.removeSelected))
+	return append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Delete escape", h.b.removeSelected))
 }

@@ -150,7 +150,7 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 		answers := strip.Answers()
 		list["keep as leg"], list["keep as sight"], list["discard"] = answers[0], answers[1], answers[2]
 		if answers[3].Visible() {
-			list["keep as way off"] = answers[3]
+			list["keep as escape"] = answers[3]
 		}
 	}
 	if b.frame.welcome.body.Visible() {

@@ -106,7 +106,7 @@ type EscapeLeg struct {
 	Along string // name of a line; "" for a compass leg
 }
 
-// Escapes returns the ways off of the demo plan. Nobody has looked along them on the map:
+// Escapes returns the escapes of the demo plan. Nobody has looked along them on the map:
 // they are drafts.
 func Escapes() []Escape {
 	return []Escape{{From: "Cairn", Legs: []EscapeLeg{

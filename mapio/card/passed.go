@@ -133,7 +133,7 @@ func (x ComingOut) words(k planClock, due, act time.Time) string {
 	if !x.Planned.IsZero() {
 		lines = append(lines, fmt.Sprintf("If they leave as planned, they come out at about %s, %s.", k.short(x.Planned), against(x.Planned, due, "due back")))
 	} else {
-		lines = append(lines, "When they come out is not known (way off: "+x.Time+", in the dark: "+x.Dark+").")
+		lines = append(lines, "When they come out is not known (escape: "+x.Time+", in the dark: "+x.Dark+").")
 	}
 	if !x.Latest.IsZero() {
 		lines = append(lines, fmt.Sprintf("If they leave at the latest time, in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))

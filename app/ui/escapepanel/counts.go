@@ -12,7 +12,7 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// counts are the fields for the contours that the leader counted along the legs of a way off:
+// counts are the fields for the contours that the leader counted along the legs of an escape:
 // one for each leg under which the terrain lacks heights, or which was counted already.
 type counts struct {
 	n      *Needs
@@ -20,7 +20,7 @@ type counts struct {
 	fields []*countField // by leg
 }
 
-// countField is the field of one leg of one way off.
+// countField is the field of one leg of one escape.
 type countField struct {
 	*widgets.EditField
 	line  fyne.CanvasObject // the field with its label
@@ -32,8 +32,8 @@ func newCounts(n *Needs) *counts {
 	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up / down each leg: type 7 x 10 / 3 x 10, or metres as 70 m / 30 m.", widgets.Note))}
 }
 
-// fill shows the fields of a way off and what was counted, none while figures are hidden. Until
-// the way off is judged its fields stay: somebody may be typing.
+// fill shows the fields of an escape and what was counted, none while figures are hidden. Until
+// the escape is judged its fields stay: somebody may be typing.
 func (x *counts) fill(own plan.Escape, e escape.Escape, hidden bool) {
 	for len(x.fields) < len(e.Legs) {
 		x.add()

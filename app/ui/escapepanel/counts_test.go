@@ -31,7 +31,7 @@ func (x *stood) level(t *testing.T, west, north, east, south float64) {
 	x.Drain()
 }
 
-// counted are the counts of each leg of the only way off, in metres.
+// counted are the counts of each leg of the only escape, in metres.
 func (x *stood) counted() (all [][2]plan.Counted) {
 	for _, l := range x.s.Plan().Escapes[0].Legs {
 		all = append(all, [2]plan.Counted{l.Climb, l.Descent})

@@ -10,7 +10,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// goesOn is where the way off that is being made goes on: from the end of the selected one,
+// goesOn is where the escape that is being made goes on: from the end of the selected one,
 // or from the selected mark.
 func (x *waysOff) goesOn() (plan.End, bool) {
 	s := x.p.n.Session
@@ -21,7 +21,7 @@ func (x *waysOff) goesOn() (plan.End, bool) {
 	return plan.AtMark(m), ok && m.InCloud
 }
 
-// click takes a drawn line that is clicked while a way off is being made as its next leg,
+// click takes a drawn line that is clicked while an escape is being made as its next leg,
 // up to where it was clicked. Else it selects, or finds with two clicks.
 func (x *waysOff) click(at tool.Spot, double bool) {
 	n := x.p.n
@@ -40,7 +40,7 @@ func (x *waysOff) click(at tool.Spot, double bool) {
 }
 
 // lineTo is the spot on a drawn line that a click means: on the line clicked, or where the line at
-// which the way off ends meets the haven clicked.
+// which the escape ends meets the haven clicked.
 func (x *waysOff) lineTo(at tool.Spot) (tool.Spot, bool) {
 	if at.Target.Kind != plan.OfHaven || at.Target.Part != tool.Point {
 		return at, at.Target.Kind == plan.OfLine
@@ -78,7 +78,7 @@ func passes(line []view.PicPt, p view.PicPt) bool {
 
 func apart(a, b view.PicPt) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
-// along keeps the stretch of a line from where the way off ends to a spot on it.
+// along keeps the stretch of a line from where the escape ends to a spot on it.
 func (x *waysOff) along(from plan.End, at tool.Spot) {
 	n := x.p.n
 	if at.Target.Part == tool.Line {

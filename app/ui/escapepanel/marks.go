@@ -42,7 +42,7 @@ func (x *marks) body() fyne.CanvasObject { return x.whole }
 func (x *marks) shows() session.Aspect { return session.MarksChanged | session.SelectionChanged }
 
 func (x *marks) next() string {
-	return "Choose each mark that the party would recognise in cloud, and tick it. A way off can only begin at such a mark."
+	return "Choose each mark that the party would recognise in cloud, and tick it. An escape can only begin at such a mark."
 }
 
 func (x *marks) fill() {

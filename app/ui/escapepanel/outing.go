@@ -41,7 +41,7 @@ func newOuting(n *Needs) *outing {
 	return o
 }
 
-// fill shows what was answered, once there is a way off.
+// fill shows what was answered, once there is an escape.
 func (o *outing) fill(p *plan.Plan, j escape.Judged) {
 	o.filling = true
 	defer func() { o.filling = false }()

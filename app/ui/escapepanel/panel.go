@@ -34,7 +34,7 @@ const (
 	Lines
 	Areas
 	Marks
-	WaysOff
+	Escapes
 )
 
 // section is one part of the panel.
@@ -148,7 +148,7 @@ func (p *Panel) changed(c session.Change) {
 
 // sectionOf is where things of a kind are changed.
 func (p *Panel) sectionOf(k plan.Kind) (Section, bool) {
-	which, ok := map[plan.Kind]Section{plan.OfHazard: Hazards, plan.OfHaven: Havens, plan.OfLine: Lines, plan.OfArea: Areas, plan.OfEscape: WaysOff}[k]
+	which, ok := map[plan.Kind]Section{plan.OfHazard: Hazards, plan.OfHaven: Havens, plan.OfLine: Lines, plan.OfArea: Areas, plan.OfEscape: Escapes}[k]
 	return which, ok
 }
 
@@ -202,12 +202,12 @@ func (p *Panel) DrawArea() {
 	p.sections[Areas].(*areas).begin()
 }
 
-// waysOff is the section of the ways off.
-func (p *Panel) waysOff() *waysOff { return p.sections[WaysOff].(*waysOff) }
+// waysOff is the section of the escapes.
+func (p *Panel) waysOff() *waysOff { return p.sections[Escapes].(*waysOff) }
 
-// TickMap begins to look along the legs of the selected way off, and to tick them.
+// TickMap begins to look along the legs of the selected escape, and to tick them.
 func (p *Panel) TickMap() {
-	p.ShowSection(WaysOff)
+	p.ShowSection(Escapes)
 	p.waysOff().tick.start()
 }
 
@@ -217,16 +217,16 @@ func (p *Panel) ToggleSlips() { p.slips.toggle() }
 // ShowsSlips reports whether it is shown.
 func (p *Panel) ShowsSlips() bool { return p.slips.on }
 
-// NameWayOff goes to the field for the name of the selected way off.
-func (p *Panel) NameWayOff() {
-	p.ShowSection(WaysOff)
+// NameEscape goes to the field for the name of the selected escape.
+func (p *Panel) NameEscape() {
+	p.ShowSection(Escapes)
 	name := p.waysOff().name
 	if c := fyne.CurrentApp().Driver().CanvasForObject(name); c != nil && p.waysOff().form.Visible() {
 		c.Focus(name)
 	}
 }
 
-// Conceal hides every figure of the ways off, or shows them again.
+// Conceal hides every figure of the escapes, or shows them again.
 func (p *Panel) Conceal(on bool) {
 	p.waysOff().hidden = on
 	p.waysOff().fill()

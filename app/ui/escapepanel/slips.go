@@ -10,7 +10,7 @@ import (
 )
 
 // slips shows on the sheet where the usual slips with the compass would take the selected
-// leg, or the compass legs of the selected way off, in their first 300 m.
+// leg, or the compass legs of the selected escape, in their first 300 m.
 type slips struct {
 	n      *Needs
 	on     bool
@@ -36,7 +36,7 @@ func (x *slips) toggle() {
 	case !x.on:
 		x.n.Foot.Say("Slips hidden.")
 	case kind != plan.OfLeg && kind != plan.OfEscape:
-		x.n.Foot.Say("Select a leg or a way off: the sheet then shows where slips with the compass would lead.")
+		x.n.Foot.Say("Select a leg or an escape: the sheet then shows where slips with the compass would lead.")
 	default:
 		x.n.Foot.Say("The first 300 m of each slip with the compass. Not all slips are shown.")
 	}

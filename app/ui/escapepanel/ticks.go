@@ -25,21 +25,21 @@ const (
 	sampleM = 25
 )
 
-// ticker leads the eye along each leg of a way off, near enough to see contours and crags,
+// ticker leads the eye along each leg of an escape, near enough to see contours and crags,
 // and takes the ticks: only for a leg all of which was seen at that scale.
 type ticker struct {
 	p      *Panel
 	body   *fyne.Container
 	say    *widgets.Sentence
 	boxes  [4]*widgets.Check
-	of     plan.ID // the way off; "" for none
+	of     plan.ID // the escape; "" for none
 	leg    int     // from 0
 	print  string  // what is ticked: another one has not been seen
 	way    []view.PicPt
 	seen   []bool
 	on     bool
 	filled bool
-	onto   bool // the next leg to tick is shown once the ways off are judged
+	onto   bool // the next leg to tick is shown once the escapes are judged
 }
 
 func newTicker(p *Panel) *ticker {
@@ -59,15 +59,15 @@ func newTicker(p *Panel) *ticker {
 	return t
 }
 
-// start begins with the first leg of the selected way off that is not ticked.
+// start begins with the first leg of the selected escape that is not ticked.
 func (t *ticker) start() {
 	e, ok := t.p.n.Session.Escapes().ByID(t.p.n.Session.Selection().ID)
 	if !ok {
-		t.p.n.Foot.Say("Select a way off first: click on it on the sheet or in the ledger.")
+		t.p.n.Foot.Say("Select an escape first: click on it on the sheet or in the ledger.")
 		return
 	}
 	if e.Waits {
-		t.p.n.Foot.Say("The way off is not judged yet. Try again in a moment.")
+		t.p.n.Foot.Say("The escape is not judged yet. Try again in a moment.")
 		return
 	}
 	t.on, t.of, t.onto = true, e.ID, false
@@ -104,7 +104,7 @@ func (t *ticker) goTo(leg int) {
 	t.p.showHint()
 }
 
-// follow shows the leg as it is now. What changed has not been seen. Until the way off is
+// follow shows the leg as it is now. What changed has not been seen. Until the escape is
 // judged nobody knows what changed: ticks go to the leg as it was seen, and count if it still is.
 func (t *ticker) follow(j escape.Judged) {
 	e, ok := j.ByID(t.of)

@@ -10,7 +10,7 @@ func (p *Panel) Tool() sheetview.Tool {
 	if p.draw.on() {
 		return p.draw.tool()
 	}
-	if p.seen == WaysOff {
+	if p.seen == Escapes {
 		return sheetview.Tool{Kind: tool.Sight, Click: p.waysOff().click, Off: true}
 	}
 	return sheetview.Tool{Kind: tool.Shape, Click: p.vertex.click}

@@ -13,7 +13,7 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// waysOff is the section of the ways off the route: what is asked once an outing, the
+// waysOff is the section of the escapes: what is asked once an outing, the
 // fields and figures of the selected one, or of the selected mark, and the list of all.
 type waysOff struct {
 	p       *Panel
@@ -33,24 +33,24 @@ type waysOff struct {
 func newWaysOff(p *Panel) *waysOff {
 	n, s := p.n, p.n.Session
 	x := &waysOff{p: p, outing: newOuting(n), counts: newCounts(n), said: container.NewVBox(), tick: newTicker(p)}
-	x.list = thinglist.New(s, n.Foot, "No ways off yet. Drag from a mark that is recognisable in cloud, and keep the reading as a way off.")
+	x.list = thinglist.New(s, n.Foot, "No escapes yet. Drag from a mark that is recognisable in cloud, and keep the reading as an escape.")
 	x.name = widgets.NewEditField("name", func(text string) bool { return n.Foot.Try(s.Rename(x.id(), text), "Changed.") }, n.View.Focus)
 	x.chosen = widgets.NewCheck("the one to take from its mark", func(on bool) {
 		if !x.filling {
-			n.Foot.Try(s.ChooseEscape(x.id(), on), "Changed. The turn-back time follows the chosen way off.")
+			n.Foot.Try(s.ChooseEscape(x.id(), on), "Changed. The turn-back time follows the chosen escape.")
 		}
 	}, n.View.Focus, n.View.Focus)
 	acts := container.NewHBox(
 		button(n, "", "Tick on the map…", "Look at the map along each leg, and tick what you saw  (Ctrl+Shift+E)", p.TickMap),
 		button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { n.Host.Find(x.id()) }),
-		button(n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { n.Foot.Try(s.Remove(x.id()), "Way off deleted. Undo restores it.") }))
+		button(n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { n.Foot.Try(s.Remove(x.id()), "Escape deleted. Undo restores it.") }))
 	x.form = container.NewVBox(widgets.NewLabelled("name", x.name), x.chosen, x.counts.body, acts)
 	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(x.tick.body, x.form, x.said, x.outing.body))
 	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
 	return x
 }
 
-func (x *waysOff) title() string { return "Ways off" }
+func (x *waysOff) title() string { return "Escapes" }
 
 func (x *waysOff) body() fyne.CanvasObject { return x.whole }
 
@@ -66,13 +66,13 @@ func (x *waysOff) next() string {
 	case x.tick.on:
 		return x.tick.next()
 	case on && from.Mark == "" || x.p.n.Session.Selection().Kind == plan.OfEscape:
-		return "Drag on from the end of the way off, or click a drawn line to follow it up to there. End it at a haven."
+		return "Drag on from the end of the escape, or click a drawn line to follow it up to there. End it at a haven."
 	case on:
-		return "Drag from the mark, or click a drawn line that begins there. Press E to keep the reading as a way off."
+		return "Drag from the mark, or click a drawn line that begins there. Press E to keep the reading as an escape."
 	case len(p.Escapes) == 0:
 		return "Say in the menu of a mark that it is recognisable in cloud, then drag from it and press E."
 	}
-	return "Choose a way off, or a mark to begin another one."
+	return "Choose an escape, or a mark to begin another one."
 }
 
 func (x *waysOff) fill() {
@@ -96,7 +96,7 @@ func (x *waysOff) fill() {
 	x.whole.Refresh()
 }
 
-// words are what there is to say of the selected way off or mark.
+// words are what there is to say of the selected escape or mark.
 func (x *waysOff) words(j escape.Judged, p *plan.Plan, id plan.ID) []word {
 	if x.hidden {
 		return []word{{"The figures are hidden.", widgets.Note}}

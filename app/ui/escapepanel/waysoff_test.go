@@ -15,7 +15,7 @@ import (
 )
 
 // made has a cairn at 100 200, recognisable in cloud, and a wall that begins there, and the
-// section of ways off in front.
+// section of escapes in front.
 func made(t *testing.T) (x *stood, cairn, wall plan.ID) {
 	t.Helper()
 	x = stand(t)
@@ -29,7 +29,7 @@ func made(t *testing.T) (x *stood, cairn, wall plan.ID) {
 	must(t, x.s.SetInCloud(cairn, true))
 	wall, err = x.s.AddLine(plan.WallLine, []plan.Position{at(200, 200), at(250, 200), at(250, 100)})
 	must(t, err)
-	x.ShowSection(escapepanel.WaysOff)
+	x.ShowSection(escapepanel.Escapes)
 	x.s.Select(cairn)
 	x.Drain()
 	return x, cairn, wall
@@ -58,7 +58,7 @@ func (x *stood) check(t testing.TB, text string) {
 	x.Drain()
 }
 
-// A drag from the mark begins a way off, a click on a line goes on along it up to there.
+// A drag from the mark begins an escape, a click on a line goes on along it up to there.
 // Each is one step of undo.
 func TestAWayOffIsDraggedAndFollowsALine(t *testing.T) {
 	x, cairn, wall := made(t)
@@ -100,7 +100,7 @@ func TestAWayOffFollowsALineToAHaven(t *testing.T) {
 		must(t, err)
 		havens = append(havens, id)
 	}
-	x.ShowSection(escapepanel.WaysOff)
+	x.ShowSection(escapepanel.Escapes)
 	x.s.Select(cairn)
 	x.Drain()
 	x.dragTo(100, 200, 200, 200)
@@ -117,7 +117,7 @@ func TestAWayOffFollowsALineToAHaven(t *testing.T) {
 }
 
 // Ticks are taken while 100 m are at least 40 units of the window long and all of the leg
-// was seen. A way off that changes is a draft again.
+// was seen. An escape that changes is a draft again.
 func TestTicksAreTakenNearEnough(t *testing.T) {
 	x, cairn, _ := made(t)
 	mark, _ := x.s.Plan().MarkByID(cairn)
@@ -194,7 +194,7 @@ func TestALongLegIsSeenInParts(t *testing.T) {
 	}
 }
 
-// A way off of many legs is judged beside the window. Until then the panel says so, shows no
+// An escape of many legs is judged beside the window. Until then the panel says so, shows no
 // figure and keeps the field that somebody types into; ticking goes on once it is judged.
 func TestAWayOffWaitsToBeJudged(t *testing.T) {
 	x, cairn, _ := made(t)
@@ -223,7 +223,7 @@ func TestAWayOffWaitsToBeJudged(t *testing.T) {
 			t.Fatal("judged at once: the test tries nothing")
 		}
 	}
-	if !x.Shows("The way off or something near it has just changed") || x.Shows("off a line, the longest") {
+	if !x.Shows("The escape or something near it has just changed") || x.Shows("off a line, the longest") {
 		t.Error("the panel does not say that it waits, or shows figures")
 	}
 	if _, ok := uitest.Find[*widgets.EditField](x.Window, "contours of leg 2"); !ok || !x.Shows("Leg 1 of 10") {
@@ -234,7 +234,7 @@ func TestAWayOffWaitsToBeJudged(t *testing.T) {
 	}
 }
 
-// The slips of the chosen leg are drawn on demand, and for a way off those of its compass
+// The slips of the chosen leg are drawn on demand, and for an escape those of its compass
 // legs.
 func TestSlipsAreDrawn(t *testing.T) {
 	x, cairn, _ := made(t)
@@ -270,7 +270,7 @@ func TestSlipsAreDrawn(t *testing.T) {
 	}
 }
 
-// The field for the name of the selected way off takes the keys at once.
+// The field for the name of the selected escape takes the keys at once.
 func TestAWayOffIsNamed(t *testing.T) {
 	x, cairn, _ := made(t)
 	mark, _ := x.s.Plan().MarkByID(cairn)
@@ -278,7 +278,7 @@ func TestAWayOffIsNamed(t *testing.T) {
 	must(t, err)
 	_, err = x.s.AddEscape(plan.AtMark(mark), plan.AtPosition(pos), "")
 	must(t, err)
-	x.NameWayOff()
+	x.NameEscape()
 	for _, r := range "Burn" {
 		x.Canvas().Focused().TypedRune(r)
 	}

@@ -14,7 +14,7 @@ import (
 	"legwright/app/units"
 )
 
-// word is one sentence about a way off, and how much it weighs.
+// word is one sentence about an escape, and how much it weighs.
 type word struct {
 	text string
 	tone widgets.Tone
@@ -61,7 +61,7 @@ func cautionWords(list []caution.Caution) (out []word) {
 }
 
 // stageWords say how long it is from a mark to its neighbours on the route, and until when
-// it may be left by the way off that was chosen.
+// it may be left by the escape that was chosen.
 func stageWords(s escape.Stage, j escape.Judged) []word {
 	var parts []string
 	if s.On > 0 {
@@ -71,7 +71,7 @@ func stageWords(s escape.Stage, j escape.Judged) []word {
 		parts = append(parts, "Back to "+s.BackTo+": "+walkWords(s.Back, s.BackFlat)+".")
 	}
 	if !s.TurnBack.IsZero() {
-		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", counted from "+s.OffBy.Words()+".")
+		parts = append(parts, "Leave "+s.Name+" by its escape no later than "+s.TurnBack.Format("15:04")+", counted from "+s.OffBy.Words()+".")
 	}
 	if len(parts) == 0 {
 		return nil

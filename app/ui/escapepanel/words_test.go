@@ -10,7 +10,7 @@ import (
 	"legwright/app/plan"
 )
 
-// What speaks against a turn-back time has the same word as the row of its way off in the ledger.
+// What speaks against a turn-back time has the same word as the row of its escape in the ledger.
 func TestTurnBackNamesTheVerdict(t *testing.T) {
 	t.Parallel()
 	s := escape.Stage{Name: "Cairn", TurnBack: time.Date(2026, 11, 28, 14, 0, 0, 0, time.UTC), Escapes: []plan.ID{"off"}}

@@ -19,7 +19,7 @@ func (l *Ledger) say(text string) { l.line.Say(text) }
 func (l *Ledger) remove(id plan.ID) {
 	said := "Leg deleted. Undo restores it."
 	if isEscape(l.s.Plan(), id) {
-		said = "Way off deleted. Undo restores it."
+		said = "Escape deleted. Undo restores it."
 	}
 	l.line.Try(l.s.Remove(id), said)
 }

@@ -263,15 +263,15 @@ func TestStoppedLegsAreMarked(t *testing.T) {
 	}
 }
 
-// What speaks against the route and its ways off stands before every figure of the sum.
+// What speaks against the route and its escapes stands before every figure of the sum.
 func TestStopsBeginTheHeading(t *testing.T) {
 	t.Parallel()
 	stop := []caution.Caution{caution.Of(caution.PoorFit)}
 	legs := []leg.Row{{Reading: leg.Reading{Cautions: stop, GroundM: 100}}, {Err: errors.New("no bearing")}, {Timed: leg.Timed{Light: light.Dark}}}
 	off := escape.Judged{Escapes: []escape.Escape{{Cautions: stop}, {Draft: true}, {}}}
 	got := totals(legs, off, &plan.Plan{})
-	const want = "1 marked STOP, not counting 1 leg without a reading, DARK on leg 3, 1 way off marked STOP, 1 way off DRAFT, 3 legs, "
-	if !strings.HasPrefix(got, want) || !strings.HasSuffix(got, ", 1 way off") {
+	const want = "1 marked STOP, not counting 1 leg without a reading, DARK on leg 3, 1 escape marked STOP, 1 escape DRAFT, 3 legs, "
+	if !strings.HasPrefix(got, want) || !strings.HasSuffix(got, ", 1 escape") {
 		t.Errorf("the heading is %q", got)
 	}
 }
@@ -319,7 +319,7 @@ func TestTimesOfRows(t *testing.T) {
 	}
 }
 
-// A way off that waits to be judged shows its ends and that it waits, and no figure; the sum says
+// An escape that waits to be judged shows its ends and that it waits, and no figure; the sum says
 // so before everything else, and counts nothing as drafted or whole.
 func TestAWayOffWaitsInTheLedger(t *testing.T) {
 	t.Parallel()
@@ -333,10 +333,10 @@ func TestAWayOffWaitsInTheLedger(t *testing.T) {
 			got = append(got, c.text+"/"+c.under)
 		}
 	}
-	if want := []string{"E00-1/wait", "Cairn/way off", "Hut/", "not judged yet/"}; !row.stopped || !slices.Equal(got, want) {
+	if want := []string{"E00-1/wait", "Cairn/escape", "Hut/", "not judged yet/"}; !row.stopped || !slices.Equal(got, want) {
 		t.Errorf("stopped %v, %q, want %q", row.stopped, got, want)
 	}
-	if got := totals(nil, off, &plan.Plan{}); got != "1 way off not judged yet, no legs" {
+	if got := totals(nil, off, &plan.Plan{}); got != "1 escape not judged yet, no legs" {
 		t.Errorf("the sum says %q", got)
 	}
 }

@@ -56,7 +56,7 @@ func rowOf(cols []column, s shown) row {
 	return out
 }
 
-// totals sums up the route and its ways off for the heading. What speaks against them comes
+// totals sums up the route and its escapes for the heading. What speaks against them comes
 // first, for a heading loses the end of a long note.
 func totals(legs []leg.Row, off escape.Judged, p *plan.Plan) string {
 	bad, good := offTotals(off)

@@ -91,7 +91,7 @@ func (l *Ledger) MoveRow(by int) {
 	}
 }
 
-// Totals is the sum of the route and its ways off as the heading has it.
+// Totals is the sum of the route and its escapes as the heading has it.
 func (l *Ledger) Totals() string { return totals(l.s.Rows(), l.s.Escapes(), l.s.Plan()) }
 
 // Cell returns both lines of a cell of a row by the head of its column, for tests and

@@ -62,7 +62,7 @@ func offRows(cols []column, j escape.Judged, p *plan.Plan, atLeg int) (out []row
 func offName(w wayOff) cell { return cell{w.Name, string(w.verdict)} }
 
 // offFrom writes its mark.
-func offFrom(w wayOff) cell { return cell{w.From, "way off"} }
+func offFrom(w wayOff) cell { return cell{w.From, "escape"} }
 
 // offStage writes how long it is from its mark on to the next one of the route, and back
 // to the one before.
@@ -168,7 +168,7 @@ func offTitle(w wayOff) cell { return cell{strings.TrimSpace(w.Title + " " + w.n
 func offTotals(j escape.Judged) (bad, good []string) {
 	drafts, stopped, late := 0, 0, 0
 	if n := len(j.Escapes); j.Waits && n > 0 {
-		return []string{ways(n) + " not judged yet"}, nil
+		return []string{escapes(n) + " not judged yet"}, nil
 	}
 	for _, e := range j.Escapes {
 		switch {
@@ -189,14 +189,14 @@ func offTotals(j escape.Judged) (bad, good []string) {
 		}
 		return parts
 	}
-	bad = add(nil, stopped, ways(stopped)+" marked STOP")
+	bad = add(nil, stopped, escapes(stopped)+" marked STOP")
 	bad = add(bad, late, fmt.Sprintf("%d past the turn-back time", late))
-	bad = add(bad, drafts, ways(drafts)+" DRAFT")
+	bad = add(bad, drafts, escapes(drafts)+" DRAFT")
 	rest := len(j.Escapes) - drafts - stopped
-	return bad, add(nil, rest, ways(rest))
+	return bad, add(nil, rest, escapes(rest))
 }
 
-func ways(n int) string { return count(n, "way") + " off" }
+func escapes(n int) string { return count(n, "escape") }
 
 // isEscape reports whether a row is that of an escape.
 func isEscape(p *plan.Plan, id plan.ID) bool {

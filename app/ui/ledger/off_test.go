@@ -46,7 +46,7 @@ func TestEscapesStandBeneathTheirLeg(t *testing.T) {
 	if got, want := strings.Join(rows, " "), "1/ 2/ E02-1/DRAFT E02-2/DRAFT 3/ E04-1/DRAFT"; got != want {
 		t.Errorf("rows %q, want %q", got, want)
 	}
-	if after := x.Totals(); strings.Replace(after, "3 ways off DRAFT, ", "", 1) != before || after == before {
+	if after := x.Totals(); strings.Replace(after, "3 escapes DRAFT, ", "", 1) != before || after == before {
 		t.Errorf("the sums of the route are %q, without escapes %q", after, before)
 	}
 	if text, _ := x.Cell(2, "from"); text != "Col" {

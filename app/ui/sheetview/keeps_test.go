@@ -38,7 +38,7 @@ func dangers(t *testing.T, b *bench) (crag, private plan.ID) {
 }
 
 // While a line is dragged the dial says at once what it comes near or enters, as of the leg that
-// it would be: of the route or, with the tool of ways off, of a way off. The outline to keep from
+// it would be: of the route or, with the tool of escapes, of an escape. The outline to keep from
 // a hazard near it is drawn as long as it is near, and the strip names the hazard.
 func TestHazardsSpeakUpWhileALineIsDragged(t *testing.T) {
 	b := newBench(t)

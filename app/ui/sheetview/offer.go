@@ -172,11 +172,11 @@ func (o *Offer) GoesOff() bool { return o.on && o.s.GoesOff(o.from) }
 // KeepEscape keeps the offered reading as a leg of an escape.
 func (o *Offer) KeepEscape() {
 	if o.on && !o.GoesOff() {
-		o.line.Say("A way off begins at a mark that is recognisable in cloud, or goes on from the end of another.")
+		o.line.Say("An escape begins at a mark that is recognisable in cloud, or goes on from the end of another.")
 		return
 	}
 	o.keep(func(from, to plan.End) error { _, err := o.s.KeepEscape(from, to, ""); return err },
-		"Kept as a way off. Drag on from its end, until it ends at a haven.")
+		"Kept as an escape. Drag on from its end, until it ends at a haven.")
 }
 
 func (o *Offer) keep(keep func(from, to plan.End) error, done string) {

@@ -130,7 +130,7 @@ func TestANarrowStripSaysWhatToSetAndWhere(t *testing.T) {
 }
 
 // From a mark that is recognisable in cloud, and on from the end of an escape, a drag can
-// be kept as a way off; from anywhere else it cannot.
+// be kept as an escape; from anywhere else it cannot.
 func TestADragIsKeptAsAWayOff(t *testing.T) {
 	b := newBench(t)
 	pos, err := b.view.PositionAt(view.PicPt{X: 100, Y: 200})
@@ -145,7 +145,7 @@ func TestADragIsKeptAsAWayOff(t *testing.T) {
 	b.drag(100, 200, 200, 100)
 	b.view.Offer().KeepEscape()
 	if offers() || len(b.s.Plan().Escapes) != 0 {
-		t.Error("a way off begins at a mark that nobody called recognisable in cloud")
+		t.Error("an escape begins at a mark that nobody called recognisable in cloud")
 	}
 	b.view.Discard()
 	if err := b.s.SetInCloud(mark, true); err != nil {
@@ -154,7 +154,7 @@ func TestADragIsKeptAsAWayOff(t *testing.T) {
 	for i, c := range [][4]float64{{100, 200, 200, 100}, {200, 100, 300, 100}} {
 		b.drag(c[0], c[1], c[2], c[3])
 		if !offers() {
-			t.Fatalf("drag %d is not offered as a way off", i+1)
+			t.Fatalf("drag %d is not offered as an escape", i+1)
 		}
 		b.view.Offer().KeepEscape()
 	}
@@ -164,7 +164,7 @@ func TestADragIsKeptAsAWayOff(t *testing.T) {
 	}
 	b.drag(300, 200, 250, 150)
 	if offers() {
-		t.Error("a way off begins at no mark")
+		t.Error("an escape begins at no mark")
 	}
 	b.view.Discard()
 	b.s.Undo()

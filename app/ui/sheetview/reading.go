@@ -16,7 +16,7 @@ type reading struct {
 	dial  *dial.Dial
 	keeps *keeps
 	as    func(leg.Reading) leg.Reading // of the panel's tool; may be nil
-	off   bool                          // of the panel's tool: what is dragged is judged as a way off
+	off   bool                          // of the panel's tool: what is dragged is judged as an escape
 }
 
 // walk reads between two ends that are dragged, with what a leg there would meet, and draws how
@@ -73,7 +73,7 @@ func (d *reading) display(r leg.Reading, walking time.Duration, per100m float64,
 }
 
 // lead are the first words for a reading that is no leg yet, see caution.LeadDragged: with the
-// tool of ways off it can only become one.
+// tool of escapes it can only become one.
 func (d *reading) lead(r leg.Reading) (words string, asSight bool) {
 	if d.off {
 		return caution.Lead(r.Cautions, caution.OnLeg), false

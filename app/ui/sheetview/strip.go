@@ -24,7 +24,7 @@ func newStrip(leg, sight, escape, discard func()) *Strip {
 	s := &Strip{words: widget.NewLabel("")}
 	s.leg = widgets.NewTextTool("", "Keep as leg  (L)", "Add this line to the route as its next leg", leg)
 	s.sight = widgets.NewTextTool("", "Keep as sight  (S)", "Keep the reading without adding it to the route", sight)
-	s.escape = widgets.NewTextTool("", "Way off  (E)", "Keep it as a leg of a way off, beside the route", escape)
+	s.escape = widgets.NewTextTool("", "Escape  (E)", "Keep it as a leg of an escape, beside the route", escape)
 	s.discard = widgets.NewTextTool("", "Discard  (Esc)", "Discard the reading", discard)
 	s.layout = &stripLayout{words: s.words, answers: container.NewHBox(s.leg, s.sight, s.escape, s.discard)}
 	s.Surface = widgets.NewStrip(container.New(s.layout, s.words, s.layout.answers))
@@ -33,7 +33,7 @@ func newStrip(leg, sight, escape, discard func()) *Strip {
 }
 
 // offer shows the strip with the reading's texts, of which Fit chooses, and with the answer
-// to keep it as a way off where it can be one.
+// to keep it as an escape where it can be one.
 func (s *Strip) offer(texts []string, goesOff bool) {
 	s.texts = texts
 	if goesOff {

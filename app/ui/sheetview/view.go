@@ -45,7 +45,7 @@ type Tool struct {
 	// Shown makes of a reading what is shown of it, such as one with a GMA that a lesson
 	// declares; may be nil. It changes nothing that is kept.
 	Shown func(leg.Reading) leg.Reading
-	// Off says that a bearing is dragged for a way off, and judged as one against what is
+	// Off says that a bearing is dragged for an escape, and judged as one against what is
 	// drawn on the ground; else as a leg of the route.
 	Off bool
 	// Key takes a key before the sheet does and reports whether it means something to

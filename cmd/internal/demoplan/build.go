@@ -50,7 +50,7 @@ func build() (*plan.Plan, error) {
 	return p, p.Validate()
 }
 
-// withEscapes adds the ways off, which nobody has ticked.
+// withEscapes adds the escapes, which nobody has ticked.
 func withEscapes(p *plan.Plan, marks map[string]plan.Mark, sheet plan.Sheet, c *calib.Calibration) *plan.Plan {
 	for _, x := range demo.Escapes() {
 		e := plan.Escape{ID: p.NextID(plan.OfEscape), Start: plan.AtMark(marks[x.From]), Chosen: true}

@@ -51,7 +51,7 @@ func TestEmbeddedPlanIsWhatIsBuilt(t *testing.T) {
 	}
 }
 
-// The way off of the demo is a draft, and its ticks are all that stops it.
+// The escape of the demo is a draft, and its ticks are all that stops it.
 func TestTheWayOffIsADraft(t *testing.T) {
 	t.Parallel()
 	p, err := build()

@@ -18,7 +18,7 @@ import (
 const escapesHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. Its escapes are listed in the
 order of the route: E03-1 is the first from the start of leg 3; those of the last mark
-have the next number. Times are those of a party on its way off, without stops: 4 km/h along lines, 3
+have the next number. Times are those of a party on an escape, without stops: 4 km/h along lines, 3
 on the compass, 2.5 on both in the dark, with 10 minutes for every 100 m of climb and for
 every 300 m of descent steeper than 12 degrees; rough ground takes six
 tenths of the speed, except along a path, a track or a road. The verdict is DRAFT where a leg is not

@@ -31,7 +31,7 @@ func TestExportDemo(t *testing.T) {
 		t.Fatalf("the file holds %d routes, %d marks, %d tracks", len(d.Routes), len(d.Marks), len(d.Tracks))
 	}
 	if off := d.Routes[1].Name; !strings.HasPrefix(off, "!") {
-		t.Errorf("the way off is called %q, and is a draft", off)
+		t.Errorf("the escape is called %q, and is a draft", off)
 	}
 	for _, want := range []string{"059° grid", "056° mag", "28 November 2026"} {
 		if desc := d.Routes[0].Points[0].Desc; !strings.Contains(desc, want) {
