@@ -20,8 +20,7 @@ type areas struct {
 func newAreas(p *Panel) *areas {
 	n := p.n
 	x := &areas{}
-	x.draws = newChoice(n, plan.AreaGrounds(), func(plan.ID, pace.Ground) error { return nil })
-	x.draws.show("", pace.Plantation)
+	x.draws = newChoice(n, plan.AreaGrounds(), nil)
 	x.ground = newChoice(n, plan.AreaGrounds(), n.Session.SetAreaGround)
 	draw := container.NewBorder(nil, nil, nil,
 		button(n, "", "Draw area", "Click the corners of an area on the sheet", x.begin), x.draws.list)

@@ -23,8 +23,7 @@ type havens struct {
 func newHavens(p *Panel) *havens {
 	n, s := p.n, p.n.Session
 	x := &havens{}
-	x.draws = newChoice(n, plan.HavenKinds(), func(plan.ID, plan.HavenKind) error { return nil })
-	x.draws.show("", plan.RoadHaven)
+	x.draws = newChoice(n, plan.HavenKinds(), nil)
 	x.kind = newChoice(n, plan.HavenKinds(), s.SetHavenKind)
 	x.out = widgets.NewEditField("minutes to where the party is collected", func(text string) bool {
 		return n.Foot.Try(s.SetHavenOut(x.id(), text), "Changed.")

@@ -27,8 +27,7 @@ type hazards struct {
 func newHazards(p *Panel) *hazards {
 	n, s := p.n, p.n.Session
 	x := &hazards{}
-	x.draws = newChoice(n, plan.HazardKinds(), func(plan.ID, plan.HazardKind) error { return nil })
-	x.draws.show("", plan.Crag)
+	x.draws = newChoice(n, plan.HazardKinds(), nil)
 	x.kind = newChoice(n, plan.HazardKinds(), s.SetHazardKind)
 	x.crosses = newChoice(n, plan.Crossings(), s.SetCrossing)
 	x.keep = widgets.NewEditField("metres to keep", func(text string) bool {

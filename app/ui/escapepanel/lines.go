@@ -21,8 +21,7 @@ type lines struct {
 func newLines(p *Panel) *lines {
 	n, s := p.n, p.n.Session
 	x := &lines{}
-	x.draws = newChoice(n, plan.LineKinds(), func(plan.ID, plan.LineKind) error { return nil })
-	x.draws.show("", plan.PathLine)
+	x.draws = newChoice(n, plan.LineKinds(), nil)
 	x.kind = newChoice(n, plan.LineKinds(), s.SetLineKind)
 	x.catching = widgets.NewCheck("catching feature", func(on bool) {
 		if !x.filling {

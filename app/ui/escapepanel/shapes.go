@@ -72,14 +72,16 @@ func (x *shapes) setAll(all []thinglist.Thing) {
 	x.whole.Refresh()
 }
 
-// choice is a list that drops down to choose one of a few words for the selected thing.
+// choice is a list that drops down to choose one of a few words for the selected thing, or for
+// the one that is drawn next.
 type choice[T ~string] struct {
 	of   []T
 	list *widgets.Select
 	id   plan.ID // "" while it is being filled
 }
 
-// newChoice returns one; set is called with what was chosen.
+// newChoice returns one that shows the first word; set is called with what was chosen. It is nil
+// where the choice is for no thing yet: nothing calls it while there is no ID.
 func newChoice[T interface {
 	~string
 	String() string
@@ -94,6 +96,7 @@ func newChoice[T interface {
 			n.Foot.Try(set(c.id, of[i]), "Changed.")
 		}
 	}, n.View.Focus, n.View.Focus)
+	c.list.SetSelectedIndex(0)
 	return c
 }
 
