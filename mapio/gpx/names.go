@@ -123,14 +123,19 @@ func cut(text string, letters int) string {
 	return strings.TrimSpace(string(runes[:n]))
 }
 
-// fragment is how many letters of a cut word say nothing: "Skelvig r" is no name.
-const fragment = 3
+// fragment is how many letters of a cut word say nothing: "Skelvig r" is no name. A name
+// keeps them where less than leastWhole would be left: short names need every letter to
+// tell one place from another.
+const (
+	fragment   = 3
+	leastWhole = 12 // bytes
+)
 
 // cutWord is cut without the first few letters of a word that it cuts.
 func cutWord(text string, letters int) string {
 	got := cut(text, letters)
 	i := strings.LastIndexByte(got, ' ')
-	if i < 0 || len(got) == len(text) || text[len(got)] == ' ' || utf8.RuneCountInString(got[i+1:]) > fragment {
+	if i < leastWhole || len(got) == len(text) || text[len(got)] == ' ' || utf8.RuneCountInString(got[i+1:]) > fragment {
 		return got
 	}
 	return got[:i]

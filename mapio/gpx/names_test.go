@@ -59,6 +59,9 @@ func TestACutNameEndsInAWord(t *testing.T) {
 			t.Errorf("%q becomes %q, want %q", c.text, got, c.want)
 		}
 	}
+	if got := newNamer(10, false).name("Skelvig quay of stone", ""); got != "Skelvig qu" {
+		t.Errorf("of 10 letters there is %q: too few to know the mark by", got)
+	}
 }
 
 // A route back to its start names the same mark twice; another position of the
