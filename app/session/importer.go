@@ -162,8 +162,8 @@ func (b *importer) known(name string, pos plan.Position) (int, bool) {
 }
 
 // leastCut is how many letters a name has at least that was cut for a receiver: those
-// that show ten, less a stop before it, and less a blank and three letters of a word at the end.
-const leastCut = 5
+// that show ten, less a stop before it and a blank at the end.
+const leastCut = 8
 
 // cut returns the index of the plan's mark at that position whose name a file has in plain letters,
 // or of which it has only the first letters, and perhaps a number, because receivers show no more.
