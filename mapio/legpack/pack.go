@@ -33,7 +33,15 @@ type Packed struct {
 
 // String says it for people.
 func (p Packed) String() string {
-	text := fmt.Sprintf("the plan, %s and %s", count(p.Pictures, "picture"), count(p.Terrain, "terrain file"))
+	text := "the plan"
+	switch {
+	case p.Pictures > 0 && p.Terrain > 0:
+		text += ", " + count(p.Pictures, "picture") + " and " + count(p.Terrain, "terrain file")
+	case p.Pictures > 0:
+		text += " and " + count(p.Pictures, "picture")
+	case p.Terrain > 0:
+		text += " and " + count(p.Terrain, "terrain file")
+	}
 	if p.Cut > 0 {
 		text += fmt.Sprintf("; %s cut to 5 km around the plan, so the packed plan has another number, and its escapes are DRAFT until they are ticked again", count(p.Cut, "terrain file"))
 	}

@@ -120,9 +120,9 @@ func (k *Packing) open(pack string, then func(name string)) {
 	if inside := filepath.Join(folder, filepath.Base(folder)+planfile.Ext); isFile(inside) {
 		answers = append(answers, ask.Answer{Text: "Open the plan there", Do: func() { then(inside) }})
 	}
-	answers = append(answers, ask.Answer{Text: "Unpack into " + filepath.Base(other), Do: func() { k.unpack(pack, other, then) }})
-	k.Dialogs.Question("The folder "+filepath.Base(folder)+" already exists",
-		filepath.Base(pack)+" would be unpacked into a new folder beside it. Nothing in the existing folder is overwritten.", answers[0].Do, answers...)
+	answers = append(answers, ask.Answer{Text: "Unpack beside it", Do: func() { k.unpack(pack, other, then) }})
+	k.Dialogs.Question("The folder already exists",
+		"There is a folder "+filepath.Base(folder)+" already. The new one beside it would be "+filepath.Base(other)+". Nothing is overwritten.", answers[0].Do, answers...)
 }
 
 // freeFolder is the name of a folder that is not there yet.

@@ -20,7 +20,7 @@ func TestPackedPlanOpens(t *testing.T) {
 		t.Error("a plan without terrain speaks of cutting it")
 	}
 	b.typeInto(pack)
-	b.until("the pack", func() bool { return strings.Contains(b.foot.Message(), "Packed walk.legpack: the plan, 1 picture") })
+	b.until("the pack", func() bool { return strings.Contains(b.foot.Message(), "Packed walk.legpack: the plan and 1 picture") })
 
 	other := stand(t)
 	folder := strings.TrimSuffix(pack, ".legpack")
@@ -32,7 +32,7 @@ func TestPackedPlanOpens(t *testing.T) {
 	if p := other.s.Plan(); len(p.Legs) != 1 || !strings.HasPrefix(p.Sheets[0].Picture, folder) {
 		t.Errorf("%d legs, picture %s", len(p.Legs), p.Sheets[0].Picture)
 	}
-	for answer, name := range map[string]string{"Open the plan there": filepath.Join(folder, "walk.legplan"), "Unpack into walk 2": filepath.Join(folder+" 2", "walk 2.legplan")} {
+	for answer, name := range map[string]string{"Open the plan there": filepath.Join(folder, "walk.legplan"), "Unpack beside it": filepath.Join(folder+" 2", "walk 2.legplan")} {
 		do(t, other.s.Use(plan.New(plan.Date{})))
 		other.Opener.Open(pack)
 		other.asked("where to")
