@@ -53,6 +53,7 @@ const (
 	NoTerrain     Code = "no-terrain"     // the plan's terrain does not reach under all of a leg
 	TerrainUnread Code = "terrain-unread" // a terrain file of the plan that cannot be read
 	BlindTerrain  Code = "blind-terrain"  // what is lower than so much does not show between its posts
+	SteepLeg      Code = "steep-leg"      // a leg of the route over over-steep ground
 	ConvexGround  Code = "convex-ground"  // the ground below a leg steepens out of sight
 )
 

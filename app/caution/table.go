@@ -138,6 +138,8 @@ func grounds() []row {
 		{NoTerrain, Note, Height, "no terrain here", "The terrain does not cover the whole of this leg, so its climb is not known. Open terrain that does, or count the contours."},
 		{TerrainUnread, Note, Height, "terrain unread", "The terrain {1} cannot be read, so climbs on its ground are not known: {2}."},
 		// A model forbids ground, it never clears it.
+		// A path may lead through, and hill legs of 20° are common: as a stop it would be wallpaper.
+		{SteepLeg, Note, OnLeg | Height, "over-steep under the leg", "Over-steep, {1}: the terrain is up to {2} steep under the straight line. Find a path through it on the map, or take the leg round."},
 		// 10° within 150 m downhill (common practice, no source).
 		{ConvexGround, Note, Height, "convex: drop out of sight", "Convex, {1}: the ground below steepens by 10° or more within 150 m downhill. You will not see the drop."},
 		{BlindTerrain, Note, Height, "low crags do not show", "Crags lower than about {1} do not show in this terrain. Look for them on the map and on the ground."},
@@ -202,8 +204,8 @@ func onEscapes() []row {
 	return []row{
 		{EscapeUnread, Stop, OnLeg, "leg cannot be read", "The leg cannot be read: {1}."},
 		{LineAstray, Stop, OnLeg, "leaves its line", "The leg follows a line and leaves it by {1}. Draw it again along the line."},
-		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "The terrain is {1} steep {2} from the start of the leg. Take it round."},
-		{SteepBeside, Note, Height, "over-steep on a line", "The terrain is {1} steep {2} from the start of the leg. Make sure on the map that the line goes through."},
+		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "Over-steep, {1}: the terrain is up to {2} steep. Take the leg round."},
+		{SteepBeside, Note, Height, "over-steep on a line", "Over-steep, {1}: the terrain is up to {2} steep. Make sure on the map that the line goes through."},
 		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep all of the leg is. Read the contours."},
 		{NothingDrawn, Note, OnLeg, "no hazard drawn near", "No crag or water is drawn near this leg: look at the map."},
 		// 500 m by day and 300 m in the dark (common practice, no source).

@@ -69,3 +69,8 @@ func (j *judge) latLon(e plan.End) (geodesy.LatLon, bool) {
 	ll, _, err := sys.ToWGS84(pos.Grid)
 	return ll, err == nil
 }
+
+// between is the position at a share of a straight line.
+func between(a, b geodesy.Grid, share float64) geodesy.Grid {
+	return geodesy.Grid{E: a.E + share*(b.E-a.E), N: a.N + share*(b.N-a.N)}
+}

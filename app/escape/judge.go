@@ -9,7 +9,6 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/terrain"
-	"legwright/app/units"
 )
 
 // Judged are the escapes of a plan with what there is to say of each.
@@ -73,7 +72,6 @@ type judge struct {
 	labels  plan.Labels
 	sys     *geodesy.System // all work is done on it; nil while no grid is known
 	terrain terrain.Ground
-	steep   units.Angle
 	texts   map[plan.ID][]byte // of hazards: see written
 	under   []byte             // see beneath; nil until made
 	lines   []line
@@ -151,8 +149,7 @@ func (j *judge) prepare() {
 	if j.sys = j.r.Common(); j.sys == nil {
 		return
 	}
-	m := j.r.Model()
-	j.terrain, j.steep = m.On(j.sys), terrain.OverSteep(m.SpacingM(), j.p.OverSteep())
+	j.terrain = j.r.Model().On(j.sys)
 	for _, l := range j.p.Lines {
 		if pts, err := j.r.OnCommon(l.Points...); err == nil {
 			j.lines = append(j.lines, line{l.ID, j.p.TitleOf(l.ID), l.Kind.Trodden(), l.Points, ground.Line(pts)})

@@ -149,35 +149,27 @@ func (l *Leg) segments(yield func(a, b geodesy.Grid) bool) {
 
 // heights fills in what terrain says of the ground under a leg, and what a person counted.
 func (j *judge) heights(l *Leg, own plan.EscapeLeg) {
-	along, steepAt, known := 0.0, -1.0, !j.terrain.IsZero()
-	steepest, convex := j.steep, -1.0
+	var parts []terrain.Profile
+	along, convex := 0.0, -1.0
 	for a, b := range l.segments {
-		p := j.terrain.Profile(a, b, 0)
-		for i, q := range p.Points {
-			g := between(a, b, q.AlongM/max(p.LengthM(), 1e-9))
-			s, ok := j.terrain.Slope(g)
-			known = known && ok
-			if ok && s.Steep >= steepest {
-				steepest, steepAt = s.Steep, along+q.AlongM
-			}
-			if q.AlongM += along; i > 0 || len(l.Profile.Points) == 0 {
-				l.Profile.Points = append(l.Profile.Points, q)
-			}
-		}
+		p := j.terrain.Underfoot(a, b)
 		if m := j.terrain.ConvexBelow(a, b); m >= 0 && convex < 0 {
 			convex = along + m*l.scale
 		}
 		along += p.LengthM()
+		parts = append(parts, p)
 	}
-	if steepAt >= 0 {
-		code := caution.SteepAhead
-		if l.Along != "" {
-			code = caution.SteepBeside
-		}
-		l.add(caution.Of(code, fmt.Sprintf("%.0f°", steepest.Deg()), metres(steepAt)))
+	l.Profile = terrain.Joined(parts...)
+	code := caution.SteepAhead
+	if l.Along != "" {
+		code = caution.SteepBeside
+	}
+	steep, known := j.r.OverSteep(code, l.Profile)
+	for _, c := range steep {
+		l.add(c)
 	}
 	if convex >= 0 {
-		l.add(caution.Of(caution.ConvexGround, leg.ConvexWords(convex)))
+		l.add(caution.Of(caution.ConvexGround, leg.FirstWords(convex)))
 	}
 	if !known {
 		l.add(caution.Of(caution.SteepnessUnknown))
@@ -199,11 +191,6 @@ func (l *Leg) rises(own plan.EscapeLeg) {
 	if !l.Climb.Known() || !l.Descent.Known() {
 		l.add(caution.Of(caution.NoTerrain))
 	}
-}
-
-// between is the position at a share of a straight line.
-func between(a, b geodesy.Grid, share float64) geodesy.Grid {
-	return geodesy.Grid{E: a.E + share*(b.E-a.E), N: a.N + share*(b.N-a.N)}
 }
 
 // add adds a caution about the leg.

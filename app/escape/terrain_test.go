@@ -105,7 +105,8 @@ func TestOverSteepOfThePlan(t *testing.T) {
 		blind string
 	}{0: {true, "10 m"}, 27: {true, "15 m"}, 28: {false, "15 m"}, 40: {false, "20 m"}} {
 		e := only(t, uncounted().SetOverSteep(deg), ground)
-		if got := caution.Has(e.Legs[0].Cautions, caution.SteepAhead); got != want.steep {
+		steep := caution.Of(caution.SteepAhead, "from the start of the leg", "27°").About("leg 1")
+		if got := slices.Contains(e.Legs[0].Cautions, steep); got != want.steep || caution.Has(e.Legs[0].Cautions, caution.SteepAhead) != got {
 			t.Errorf("from %d°: %v", deg, e.Legs[0].Cautions)
 		}
 		if !slices.Contains(e.Cautions, caution.Of(caution.BlindTerrain, want.blind)) {

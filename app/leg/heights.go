@@ -119,7 +119,7 @@ func (r *Reader) groundBetween(from, to plan.Position) relief {
 	if g.IsZero() {
 		return relief{convexM: -1}
 	}
-	return relief{g.Profile(a, b, 0), g.ConvexBelow(a, b)}
+	return relief{g.Underfoot(a, b), g.ConvexBelow(a, b)}
 }
 
 // onGround is the ground as seen from a grid of two positions, and both on it; the zero
@@ -174,11 +174,17 @@ func (r *Reader) heights(row *Row, l plan.Leg, g relief) {
 			*c.to = Rise{c.counted.M, RiseCounted}
 		}
 	}
-	if len(r.p.Terrain) > 0 && !h.ClimbKnown() {
-		h.HeightCautions = []caution.Caution{caution.Of(caution.NoTerrain)}
+	var steepKnown bool
+	h.HeightCautions, steepKnown = r.OverSteep(caution.SteepLeg, p)
+	switch {
+	case len(r.p.Terrain) == 0 || steepKnown:
+	case !h.ClimbKnown():
+		h.HeightCautions = append(h.HeightCautions, caution.Of(caution.NoTerrain))
+	default: // somebody counted its contours, or posts beside it are missing
+		h.HeightCautions = append(h.HeightCautions, caution.Of(caution.SteepnessUnknown))
 	}
 	if m := g.convexM; m >= 0 {
-		h.HeightCautions = append(h.HeightCautions, caution.Of(caution.ConvexGround, ConvexWords(m)))
+		h.HeightCautions = append(h.HeightCautions, caution.Of(caution.ConvexGround, FirstWords(m)))
 	}
 	if len(h.Profile.Points) > 0 {
 		h.HeightCautions = append(h.HeightCautions, r.GroundCautions()...)
@@ -186,8 +192,19 @@ func (r *Reader) heights(row *Row, l plan.Leg, g relief) {
 	row.Heights = h
 }
 
-// ConvexWords say where on a leg, metres from its start, the ground below is first convex.
-func ConvexWords(m float64) string {
+// OverSteep is the caution of that code where ground as steep as the plan calls over-steep lies under
+// a way: none where it lies nowhere that is known. known is false unless the steepness under all of
+// the way is known.
+func (r *Reader) OverSteep(code caution.Code, way terrain.Profile) (list []caution.Caution, known bool) {
+	firstM, most, known := way.OverSteep(terrain.OverSteep(r.model.SpacingM(), r.p.OverSteep()))
+	if firstM >= 0 {
+		list = []caution.Caution{caution.Of(code, FirstWords(firstM), fmt.Sprintf("%.0f°", most.Deg()))}
+	}
+	return list, known
+}
+
+// FirstWords say where on a leg, metres from its start, the ground is first of a kind.
+func FirstWords(m float64) string {
 	if m < 0.5 {
 		return "from the start of the leg"
 	}

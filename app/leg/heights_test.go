@@ -115,6 +115,84 @@ func TestConvexGroundBelowALeg(t *testing.T) {
 	}
 }
 
+// A leg of the route over over-steep ground is a note that says where that begins and how steep it is
+// at most, whoever chose the slope that counts. The ground is level, then falls at 0.45, 24.2°, from
+// 400 m east and at 0.6, 31.0°, from 800 m: with posts 25 m apart 20° counts. Under Horn's kernel a
+// bend begins one post before it, with half of the fall beyond: from level to 0.45 it is 12.7° at the
+// bend, and 20°, a fall of 0.364, 15 m beyond it: (0.364 − 0.225)/0.225 × 25 m. From 0.45 to 0.6, 25°, a
+// fall of 0.466, is 0.107 of the way from the post before that bend to the bend: 22 m before it. Where the contours are counted and terrain ends, the leg says
+// that its steepness is not known.
+func TestOverSteepGroundUnderALeg(t *testing.T) {
+	t.Parallel()
+	tile := &terrain.Tile{
+		Name: "slope", System: system(t, 27700), NorthWest: geodesy.Grid{E: 227000, N: 746000}, StepE: 25, StepN: 25, Cols: 121, Rows: 121, UnitM: 1,
+	}
+	for i := range tile.Cols * tile.Rows {
+		e := 25 * float64(i%tile.Cols)
+		tile.Heights = append(tile.Heights, float32(2000-0.45*max(e-400, 0)-0.15*max(e-800, 0)))
+	}
+	model, err := terrain.NewModel(tile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 28}).SetTerrain([]plan.Terrain{{Path: "slope.asc", SHA256: strings.Repeat("a", 64)}})
+	for i, e := range [][2]float64{{100, 350}, {100, 700}, {100, 1200}, {1200, 100}, {500, 600}, {2500, 3500}} {
+		l := plan.Leg{
+			ID:   plan.ID(string(rune('a' + i))),
+			From: plan.AtPosition(typed(27700, 227000+e[0], 744500)), To: plan.AtPosition(typed(27700, 227000+e[1], 744500)),
+		}
+		if i == 5 {
+			l.Climb, l.Descent = plan.Count(0), plan.Count(600)
+		}
+		p = p.AddLeg(l)
+	}
+	const none = -1
+	for deg, want := range map[int][][2]float64{
+		0:  {{none}, {315, 24}, {315, 31}, {0, 31}, {0, 24}, {0, 31}},
+		25: {{none}, {none}, {678, 31}, {0, 31}, {none}, {0, 31}},
+		32: {{none}, {none}, {none}, {none}, {none}, {none}},
+	} {
+		for i, row := range readerOf(t, p.SetOverSteep(deg)).Over(model).Legs() {
+			var got []caution.Caution
+			for _, c := range row.Cautions() {
+				if c.Code == caution.SteepLeg {
+					got = append(got, c)
+				}
+			}
+			w := want[i]
+			if (len(got) == 1) != (w[0] >= 0) || len(got) > 1 {
+				t.Errorf("from %d°, leg %d: %v, want %v", deg, i+1, got, w)
+				continue
+			}
+			if unknown := caution.Has(row.HeightCautions, caution.SteepnessUnknown); unknown != (i == 5) {
+				t.Errorf("from %d°, leg %d: its steepness is unknown: %v", deg, i+1, unknown)
+			}
+			if len(got) == 0 {
+				continue
+			}
+			at := 0.0
+			if w[0] > 0 {
+				if _, err := fmt.Sscanf(got[0].Args[0], "first %f m into the leg", &at); err != nil {
+					t.Errorf("from %d°, leg %d: %v", deg, i+1, err)
+				}
+			} else if got[0].Args[0] != "from the start of the leg" {
+				t.Errorf("from %d°, leg %d begins %q", deg, i+1, got[0].Args[0])
+			}
+			// points of a profile are at most 25 m / 3 apart
+			if at < w[0]-1 || at > w[0]+9 || got[0].Args[1] != fmt.Sprintf("%.0f°", w[1]) || got[0].Stop() {
+				t.Errorf("from %d°, leg %d: %v, want first between %g m and 9 m beyond, %g°, a note", deg, i+1, got[0], w[0], w[1])
+			}
+		}
+	}
+	x, err := Export(p, model)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if desc := x.Routes[1][0].Desc; !strings.Contains(desc, "Over-steep, first ") || !strings.Contains(desc, " 24° steep") || strings.HasPrefix(desc, "STOP") {
+		t.Errorf("the leg in the export says %q", desc)
+	}
+}
+
 // The party's own counts hold by slope: climb and descent share 600 m as 150 to 50, so 450 m
 // rise at 18° and 150 m fall at 18°: 4.5 × 80 + 1.5 × 70 = 465 double paces.
 func TestPacesBySlope(t *testing.T) {

@@ -102,6 +102,20 @@ func (g Ground) Slope(at geodesy.Grid) (s Slope, ok bool) {
 	return slopeOf(east, north, turn-here.Convergence.Angle()), true
 }
 
+// steep is how steep the ground is where it was found, as Slope has it; NaN where a post of its kernel
+// is missing.
+func (f found) steep() units.Angle {
+	east, north := f.l.gradient(f.at)
+	if f.l.stretched {
+		own, err := f.l.system.FactorsAt(f.at)
+		if err != nil {
+			return units.Angle(math.NaN())
+		}
+		east, north, _ = unstretched(own, east, north)
+	}
+	return units.Angle(math.Atan(math.Hypot(east, north)))
+}
+
 // unstretched turns a gradient over lengths on a grid into one over lengths on the
 // ground, toward true east and north: a step on the ground is a linear map of one on the
 // grid, and gradients go the other way by its transpose.

@@ -21,8 +21,9 @@ const (
 
 // Point is one point of a profile.
 type Point struct {
-	AlongM  float64 // metres on the ground from the start
-	HeightM float64 // NaN where there is no terrain
+	AlongM  float64     // metres on the ground from the start
+	HeightM float64     // NaN where there is no terrain
+	Steep   units.Angle // of the ground in whichever direction it falls, by Underfoot alone; NaN where it is not known
 }
 
 // Profile is the ground along a straight line on the grid, from its first to its last
@@ -33,6 +34,13 @@ type Profile struct{ Points []Point }
 // metres, the model's own step for 0. Without a model, and for a line that
 // cannot be computed, it is the zero Profile; a line of no length has one point.
 func (g Ground) Profile(from, to geodesy.Grid, stepM float64) Profile {
+	return g.along(from, to, stepM, false)
+}
+
+// Underfoot is Profile at the model's own step, with how steep the ground is at each point.
+func (g Ground) Underfoot(from, to geodesy.Grid) Profile { return g.along(from, to, 0, true) }
+
+func (g Ground) along(from, to geodesy.Grid, stepM float64, steep bool) Profile {
 	if g.m == nil {
 		return Profile{}
 	}
@@ -48,11 +56,14 @@ func (g Ground) Profile(from, to geodesy.Grid, stepM float64) Profile {
 	p := Profile{Points: make([]Point, n+1)}
 	for i := range p.Points {
 		share := float64(i) / float64(max(n, 1))
-		h, ok := g.Height(between(from, to, share))
+		f, h, ok := g.find(between(from, to, share))
+		q := Point{lengthM * share, h, units.Angle(math.NaN())}
 		if !ok {
-			h = math.NaN()
+			q.HeightM = math.NaN()
+		} else if steep {
+			q.Steep = f.steep()
 		}
-		p.Points[i] = Point{AlongM: lengthM * share, HeightM: h}
+		p.Points[i] = q
 	}
 	return p
 }
@@ -147,6 +158,24 @@ func climb(points []Point) (up, down float64) {
 	return up, down
 }
 
+// OverSteep returns where along the line the ground is first as steep as a slope, in metres from the
+// start, and how steep it is at most; firstM is negative where it is so nowhere that is known. whole
+// is false unless the steepness of all of the line is known.
+func (p Profile) OverSteep(from units.Angle) (firstM float64, most units.Angle, whole bool) {
+	firstM, whole = -1, len(p.Points) > 0
+	for _, q := range p.Points {
+		whole = whole && q.Steep == q.Steep
+		if q.Steep < from || q.Steep != q.Steep {
+			continue
+		}
+		if firstM < 0 {
+			firstM = q.AlongM
+		}
+		most = max(most, q.Steep)
+	}
+	return firstM, most, whole
+}
+
 // steepPartM is how long a part of a line is at least whose slope is taken, metres on the ground:
 // over less the noise of posts looks steep.
 const steepPartM = 30
@@ -182,7 +211,8 @@ func Joined(list ...Profile) (out Profile) {
 			out.Points = out.Points[:n-1]
 		}
 		for _, q := range p.Points {
-			out.Points = append(out.Points, Point{behindM + q.AlongM, q.HeightM})
+			q.AlongM += behindM
+			out.Points = append(out.Points, q)
 		}
 	}
 	return out
@@ -193,7 +223,8 @@ func (p Profile) Reversed() Profile {
 	n := len(p.Points)
 	out := Profile{Points: make([]Point, n)}
 	for i, q := range p.Points {
-		out.Points[n-1-i] = Point{p.LengthM() - q.AlongM, q.HeightM}
+		q.AlongM = p.LengthM() - q.AlongM
+		out.Points[n-1-i] = q
 	}
 	return out
 }

@@ -100,6 +100,113 @@ func TestProfileLeavesTheGround(t *testing.T) {
 	}
 }
 
+// Where ground is first as steep as a slope counts, that slope itself too, and how steep it is at
+// most; where it is not known, it is neither.
+func TestOverSteepProfile(t *testing.T) {
+	t.Parallel()
+	unknown := math.NaN()
+	for name, c := range map[string]struct {
+		deg         []float64
+		first, most float64
+		whole       bool
+	}{
+		"gentle":            {[]float64{3, 24.9, 0}, -1, 0, true},
+		"from the start":    {[]float64{25, 3, 3}, 0, 25, true},
+		"twice":             {[]float64{3, 27, 3, 41, 26}, 10, 41, true},
+		"beside a void":     {[]float64{3, unknown, 31}, 20, 31, false},
+		"nothing is known":  {[]float64{unknown, unknown}, -1, 0, false},
+		"there is no point": {nil, -1, 0, false},
+	} {
+		p := along(c.deg...)
+		for i, deg := range c.deg {
+			p.Points[i].Steep = units.Degrees(deg)
+		}
+		first, most, whole := p.OverSteep(units.Degrees(25))
+		if first != c.first || math.Abs(most.Deg()-c.most) > 1e-9 || whole != c.whole {
+			t.Errorf("%s: first %g m, at most %v°, whole %v, want %+v", name, first, most.Deg(), whole, c)
+		}
+		if n := len(p.Points); n > 0 {
+			back, _, _ := p.Reversed().OverSteep(units.Degrees(25))
+			if want := p.LengthM() - lastSteep(c.deg); back != want && c.first >= 0 || back >= 0 != (c.first >= 0) {
+				t.Errorf("%s, from the other end: first %g m, want %g", name, back, want)
+			}
+		}
+	}
+}
+
+// lastSteep is where along slopes 10 m apart the last one of 25° or more is.
+func lastSteep(deg []float64) (m float64) {
+	for i, d := range deg {
+		if d >= 25 {
+			m = 10 * float64(i)
+		}
+	}
+	return m
+}
+
+// Underfoot has the heights of Profile, and at each point the slope that Slope has there, on
+// whichever grid the posts are; beside a void it has a height and no slope.
+func TestUnderfoot(t *testing.T) {
+	t.Parallel()
+	hills := func(e, n float64) float64 { return 500 + 60*math.Sin(e/80) + 50*math.Cos(n/60) }
+	tile, middle := surface(t, 101, hills)
+	tile.Heights[45*101+80] = float32(math.NaN())
+	degrees := stretched(t, 4326, hills)
+	for name, g := range map[string]terrain.Ground{"its own grid": ground(t, tile.System, tile), "degrees": ground(t, tile.System, degrees)} {
+		a, b := move(middle, -350, -60), move(middle, 350, 55)
+		got, want, without := g.Underfoot(a, b), g.Profile(a, b, 0), 0
+		if len(got.Points) != len(want.Points) || len(got.Points) < 50 {
+			t.Fatalf("%s: %d points, Profile has %d", name, len(got.Points), len(want.Points))
+		}
+		for i, q := range got.Points {
+			share := float64(i) / float64(len(got.Points)-1)
+			s, ok := g.Slope(move(a, share*(b.E-a.E), share*(b.N-a.N)))
+			if h := want.Points[i].HeightM; q.AlongM != want.Points[i].AlongM || q.HeightM != h && (q.HeightM == q.HeightM || h == h) {
+				t.Fatalf("%s: point %d is %+v, Profile has %+v", name, i, q, want.Points[i])
+			}
+			if known := q.Steep == q.Steep; known != ok || ok && math.Abs((q.Steep-s.Steep).Deg()) > 1e-9 {
+				t.Fatalf("%s: point %d is %v° steep, Slope has %v°, %v", name, i, q.Steep.Deg(), s.Steep.Deg(), ok)
+			}
+			if q.HeightM == q.HeightM && q.Steep != q.Steep {
+				without++
+			}
+		}
+		if holed := name == "its own grid"; without > 0 != holed || want.Whole() == holed {
+			t.Errorf("%s: %d points have a height and no slope, the profile is whole %v", name, without, want.Whole())
+		}
+	}
+}
+
+// stretched is a tile of posts 20 m apart on a grid that is not in metres on the ground, around the
+// middle of surface.
+func stretched(t *testing.T, code int, h func(e, n float64) float64) *terrain.Tile {
+	t.Helper()
+	_, middle := surface(t, 2, h)
+	utm, s := system(t, 32630), system(t, code)
+	convert := func(from, to *geodesy.System, at geodesy.Grid) geodesy.Grid {
+		ll, _, err := from.ToWGS84(at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, _, _, err := to.FromWGS84(ll)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	const posts = 61
+	own, east := convert(utm, s, middle), convert(utm, s, move(middle, 20, 0))
+	step := east.E - own.E
+	tile := &terrain.Tile{
+		Name: "stretched", System: s, NorthWest: move(own, -step*posts/2, step*posts/2), StepE: step, StepN: step, Cols: posts, Rows: posts, UnitM: 1,
+	}
+	for i := range posts * posts {
+		at := convert(s, utm, move(tile.NorthWest, step*float64(i%posts), -step*float64(i/posts)))
+		tile.Heights = append(tile.Heights, float32(h(at.E-middle.E, at.N-middle.N)))
+	}
+	return tile
+}
+
 // Parts of 30 m that fall at more than 12°, which is 6.38 m, count, and nothing else: 0.2 of 30 m is
 // 11.3°, 0.25 is 14.0°.
 func TestDown(t *testing.T) {
@@ -145,8 +252,8 @@ func TestDownBands(t *testing.T) {
 // Ways that lead on from each other are one way; where one is without terrain all of it is.
 func TestJoined(t *testing.T) {
 	t.Parallel()
-	a, b := terrain.Profile{Points: []terrain.Point{{AlongM: 0, HeightM: 10}, {AlongM: 5, HeightM: 20}}}, terrain.Profile{Points: []terrain.Point{{AlongM: 0, HeightM: 20}, {AlongM: 3, HeightM: 15}, {AlongM: 6, HeightM: math.NaN()}}}
-	if got := fmt.Sprint(terrain.Joined(a, b)); got != "{[{0 10} {5 20} {8 15} {11 NaN}]}" {
+	a, b := terrain.Profile{Points: []terrain.Point{{0, 10, 1}, {5, 20, 2}}}, terrain.Profile{Points: []terrain.Point{{0, 20, 2}, {3, 15, 3}, {6, math.NaN(), 4}}}
+	if got := fmt.Sprint(terrain.Joined(a, b)); got != "{[{0 10 1} {5 20 2} {8 15 3} {11 NaN 4}]}" {
 		t.Errorf("joined they are %s", got)
 	}
 	if got := terrain.Joined(a, terrain.Profile{}, b); got.Points != nil || terrain.Joined().Points != nil {

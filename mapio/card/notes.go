@@ -14,7 +14,8 @@ var groundNotes = map[caution.Code]string{
 	caution.PassesHazard:     "Comes {1}, {2} from the start",
 	caution.CrossesFord:      "Ford: {1}, {2} from the start",
 	caution.LineInPlantation: "On a line through plantation: {1}, {2} from the start",
-	caution.SteepBeside:      "The line is {1} steep, {2} from the start",
+	caution.SteepBeside:      "Over-steep, {1}: {2}",
+	caution.SteepLeg:         "Over-steep, {1}: {2}",
 }
 
 // inRow reports whether the row of a leg says what a note says.

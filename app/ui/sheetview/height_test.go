@@ -1,9 +1,11 @@
 package sheetview_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/terrain"
 	"legwright/app/ui/dial"
@@ -76,5 +78,65 @@ func TestALineThatStaysTakesTheTimeOfItsClimb(t *testing.T) {
 	b.view.Offer().KeepSight()
 	if got := walking(); got != units.Minutes(g.Time) {
 		t.Errorf("the sight takes %q, want %q", got, units.Minutes(g.Time))
+	}
+}
+
+// leans opens made terrain below the sheet: a plane that rises to the east by so much a metre.
+func (b *bench) leans(t *testing.T, rise float64) {
+	t.Helper()
+	r := b.s.Reader()
+	low, high, ok := r.SheetsGround()
+	if !ok {
+		t.Fatal("the sheet is not calibrated")
+	}
+	const step = 50
+	tile := &terrain.Tile{
+		Name: "made", System: r.System(), NorthWest: geodesy.Grid{E: low.E - step, N: high.N + step}, StepE: step, StepN: step,
+		Cols: int(high.E-low.E)/step + 3, Rows: int(high.N-low.N)/step + 3, UnitM: 1,
+	}
+	for i := range tile.Cols * tile.Rows {
+		tile.Heights = append(tile.Heights, float32(rise*step*float64(i%tile.Cols)))
+	}
+	m, err := terrain.NewModel(tile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.s.OpenTerrain(plan.Terrain{Path: "/made.hgt", SHA256: strings.Repeat("0", 64)}); err != nil {
+		t.Fatal(err)
+	}
+	b.s.SetGround(b.s.Plan().Terrain, m)
+}
+
+// A line over over-steep ground says so on the dial once it stays, before it is a leg and as one,
+// whichever way it was dragged across the slope; as a way off it is a stop. A sight says nothing of
+// it, for nobody walks it.
+func TestOverSteepGroundSpeaksUpBeforeALegIsKept(t *testing.T) {
+	for rise, steep := range map[float64]bool{0.3: false, 0.4: true} { // 16.7° and 21.8°: with posts 50 m apart 20° counts
+		b, _, _ := withALeg(t)
+		b.leans(t, rise)
+		says := func(when string, want bool) {
+			t.Helper()
+			f := b.dial.Figures()
+			if got := slices.Contains(f.Notes, "over-steep under the leg"); got != want || strings.Contains(f.Stop, "over-steep") {
+				t.Errorf("rise %g, %s: stop %q, notes %q, want the note %v", rise, when, f.Stop, f.Notes, want)
+			}
+		}
+		b.view.SetTool(sheetview.Tool{Kind: tool.Sight})
+		b.drag(120, 220, 122, 120) // along the contour
+		says("dragged", steep)
+		b.view.Offer().KeepSight()
+		says("as a sight", false)
+		b.drag(120, 220, 220, 220)
+		says("dragged again", steep)
+		b.view.Offer().KeepLeg()
+		says("as a leg", steep)
+		b.view.SetTool(sheetview.Tool{Kind: tool.Sight, Off: true})
+		b.drag(120, 220, 220, 220)
+		if f := b.dial.Figures(); strings.Contains(f.Stop, "over-steep ground") != steep || slices.Contains(f.Notes, "over-steep under the leg") {
+			t.Errorf("rise %g, as a way off: stop %q, notes %q", rise, f.Stop, f.Notes)
+		}
+		if got := strings.Contains(strings.Join(b.Texts(), " "), "over-steep ground"); got != steep {
+			t.Errorf("rise %g: the strip of a way off names the ground: %v", rise, got)
+		}
 	}
 }

@@ -121,9 +121,9 @@ func (o *Offer) release(at view.PicPt) {
 		return
 	}
 	o.on = true
-	o.dial.rest(o.read, o.from, o.to)
+	o.read = o.dial.settle(o.read, o.from, o.to)
 	o.strip.end = o.inArea(at)
-	o.strip.offer(o.texts(), o.GoesOff())
+	o.show()
 	o.tell()
 }
 
@@ -139,8 +139,7 @@ func (o *Offer) Again() {
 		o.discard()
 		return
 	}
-	o.read = r
-	o.dial.rest(o.read, o.from, o.to)
+	o.read = o.dial.settle(r, o.from, o.to)
 	o.show()
 	o.tell() // the strip may need another width
 }

@@ -1,6 +1,7 @@
 package sheetview
 
 import (
+	"slices"
 	"time"
 
 	"legwright/app/caution"
@@ -45,14 +46,33 @@ func (d *reading) show(r leg.Reading) {
 
 // rest writes a reading that is no leg onto the dial once it stays: with what the terrain
 // says of walking between its ends, if it covers them.
-func (d *reading) rest(r leg.Reading, from, to plan.End) {
+func (d *reading) rest(r leg.Reading, from, to plan.End) { d.still(r, d.going(from, to)) }
+
+// settle is rest for a line that may be kept and walked. It returns the reading with what over-steep
+// ground says against that.
+func (d *reading) settle(r leg.Reading, from, to plan.End) leg.Reading {
+	g, code := d.going(from, to), caution.SteepLeg
+	if d.off {
+		code = caution.SteepAhead
+	}
+	steep, _ := d.s.Reader().OverSteep(code, g.Profile)
+	r.Cautions = slices.Concat(steep, r.Cautions)
+	d.still(r, g)
+	return r
+}
+
+func (d *reading) going(from, to plan.End) leg.Going {
 	p := d.s.Plan()
-	g, err := d.s.Reader().Going("", p.Resolve(from), p.Resolve(to))
-	if err != nil || !g.Climb.Known() {
+	g, _ := d.s.Reader().Going("", p.Resolve(from), p.Resolve(to)) // nothing is known where there is an error
+	return g
+}
+
+func (d *reading) still(r leg.Reading, g leg.Going) {
+	if !g.Climb.Known() {
 		d.show(r)
 		return
 	}
-	d.display(r, g.Time, p.Party.PacesPer100m, false, false)
+	d.display(r, g.Time, d.s.Plan().Party.PacesPer100m, false, false)
 }
 
 // display writes a reading with its walking time, if it has one, and its double paces to
@@ -89,7 +109,9 @@ func (d *reading) showSelected() {
 			d.rest(d.shown(row.Reading), row.FromEnd, row.ToEnd)
 			return
 		}
-		d.display(d.shown(row.Reading), row.Time, row.Per100m(d.s.Plan().Party), !row.ClimbKnown(), true)
+		r := row.Reading
+		r.Cautions = slices.Concat(r.Cautions, row.HeightCautions)
+		d.display(d.shown(r), row.Time, row.Per100m(d.s.Plan().Party), !row.ClimbKnown(), true)
 		return
 	}
 	d.dial.Clear(d.hint())

@@ -24,6 +24,33 @@ func TestLegsOverTerrain(t *testing.T) {
 	}
 }
 
+// A leg over over-steep ground says so wherever it is written, and marks nothing: the demo's fifth is
+// 39° steep where it leaves the pass.
+func TestSteepLegStandsEverywhere(t *testing.T) {
+	t.Parallel()
+	const says = "Over-steep, first 27 m into the leg: the terrain is up to 39° steep under the straight line."
+	dir := t.TempDir()
+	table, data := run(t, "", "legs", "demo"), run(t, "", "legs", "demo", "--json")
+	texts := map[string]string{"table": table.out, "standard error": data.err, "JSON": data.out}
+	for _, option := range []string{"--gpx", "--geojson", "--kml", "--csv"} {
+		name := filepath.Join(dir, option)
+		wantCode(t, run(t, "", "export", "demo", option, name), 0)
+		raw, err := os.ReadFile(filepath.Clean(name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts[option] = unescaped(string(raw))
+	}
+	for where, text := range texts {
+		if !strings.Contains(text, says) {
+			t.Errorf("%s lacks %q: %s", where, says, text)
+		}
+	}
+	if !strings.Contains(data.out, `"code": "steep-leg"`) || strings.Contains(table.out, "\n5 !") || !strings.Contains(table.out, "\n5 ") {
+		t.Errorf("the fifth leg is marked, or has no code: %s%s", table.out, data.out)
+	}
+}
+
 // TestLegsOverMissingTerrain: a file that is gone, or was changed, is a caution, and its climbs are null.
 func TestLegsOverMissingTerrain(t *testing.T) {
 	t.Parallel()
