@@ -48,7 +48,7 @@ func TestSixtyProfiles(t *testing.T) {
 	t.Parallel()
 	g, legs := sixtyLegs(t)
 	for i, l := range legs {
-		if p := g.Profile(l[0], l[1], 0); !p.Whole() || math.Abs(p.LengthM()-800) > 1 {
+		if p := g.Underfoot(l[0], l[1]); !p.Whole() || math.Abs(p.LengthM()-800) > 1 {
 			t.Errorf("leg %d: %d voids, %v m long", i+1, p.Voids(), p.LengthM())
 		}
 	}
@@ -59,7 +59,7 @@ func BenchmarkSixtyProfiles(b *testing.B) {
 	g, legs := sixtyLegs(b)
 	for b.Loop() {
 		for _, l := range legs {
-			g.Profile(l[0], l[1], 0)
+			g.Underfoot(l[0], l[1])
 		}
 	}
 }
