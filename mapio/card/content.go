@@ -162,14 +162,19 @@ func leftOut(names []string) string {
 func (w writer) sheets() string {
 	var out []string
 	for _, s := range w.p.Sheets {
-		words := "not calibrated"
-		if _, err := w.r.CalibrationOf(s.ID); err == nil {
-			words = "unchecked"
-			if v := w.r.Verdict(s.ID); v.Checked {
-				words = fmt.Sprintf("checked to ± %.0f m by %s", v.WithinM, v.By)
-			}
-		}
-		out = append(out, "Sheet "+w.p.SheetName(s.ID)+": "+words+".")
+		out = append(out, sheetWords(w.r, s.ID))
 	}
 	return strings.Join(out, " ")
+}
+
+// sheetWords name a sheet and say how far it can be trusted.
+func sheetWords(r *leg.Reader, id plan.ID) string {
+	words := "not calibrated"
+	if _, err := r.CalibrationOf(id); err == nil {
+		words = "unchecked"
+		if v := r.Verdict(id); v.Checked {
+			words = fmt.Sprintf("checked to ± %.0f m by %s", v.WithinM, v.By)
+		}
+	}
+	return "Sheet " + r.Plan().SheetName(id) + ": " + words + "."
 }

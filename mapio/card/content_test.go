@@ -205,3 +205,37 @@ func TestWhatEveryPageCarries(t *testing.T) {
 		t.Errorf("not saved: %q", clean.Saved)
 	}
 }
+
+// A card gives the reference of every position that is walked to or from: the start of the route
+// and of each part behind a gap, and both ends of each leg of an escape.
+func TestEveryPositionHasItsReference(t *testing.T) {
+	t.Parallel()
+	p := route(4, plan.Letters)
+	p = p.Remove(p.Legs[1].ID)
+	hut := plan.ImportedAt(geodesy.EPSG(27700), geodesy.Grid{E: 231_234, N: 722_345}, 1)
+	off := plan.ImportedAt(geodesy.EPSG(27700), geodesy.Grid{E: 232_468, N: 723_456}, 1)
+	for _, from := range []plan.End{p.Legs[1].From, plan.AtPosition(off)} {
+		p = p.AddEscape(plan.Escape{ID: p.NextID(plan.OfEscape), Start: from, Legs: []plan.EscapeLeg{{To: plan.AtPosition(hut)}}})
+	}
+	s := sourceOf(t, p)
+	c := contentOf(t, s)
+	ref := func(pos plan.Position) string {
+		text, err := s.Reader.Reference(pos)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return text
+	}
+	for i, want := range []string{ref(p.Resolve(p.Legs[0].From)), ref(p.Resolve(p.Legs[1].From)), ""} {
+		if got := c.Legs[i].StartRef; got != want {
+			t.Errorf("the start of leg %d: %q, want %q", i+1, got, want)
+		}
+	}
+	on, offs := c.Legs[1].Escapes, c.Off
+	if len(on) != 1 || len(offs) != 1 {
+		t.Fatalf("%d escapes from leg 2, %d from no mark of the route; want one each", len(on), len(offs))
+	}
+	if on[0].FromRef != "" || on[0].Legs[0].Ref != ref(hut) || offs[0].FromRef != ref(off) || offs[0].Legs[0].Ref != ref(hut) {
+		t.Errorf("got %+v, %+v", on[0], offs[0])
+	}
+}

@@ -15,6 +15,7 @@ import (
 type Escape struct {
 	Name, Title string // "E03-1", and the leader's own name for it
 	From, To    string
+	FromRef     string // of its start, where that is no mark of the route
 	Kind        string // of the haven at its end, and how long it is from there to where the party can be collected
 	Chosen      bool
 	Draft       bool
@@ -30,6 +31,7 @@ type Escape struct {
 type EscapeLeg struct {
 	N         int
 	From, To  string
+	Ref       string // of the end
 	Along     string // the line that it follows, "" on the compass
 	Set       string // "056°"
 	SetNorth  string
@@ -73,10 +75,25 @@ func (w writer) escape(e escape.Escape) Escape {
 		out.LeaveBy = clock(at) + ", counted from " + from.Words()
 	}
 	out.Kind = w.havenWords(e.Haven, "you")
-	for _, l := range e.Legs {
-		out.Legs = append(out.Legs, w.escapeLeg(l))
+	ends := own.Ends()
+	if e.Leg == 0 {
+		out.FromRef = w.refOf(ends[0])
+	}
+	for i, l := range e.Legs {
+		x := w.escapeLeg(l)
+		x.Ref = w.refOf(ends[i+1])
+		out.Legs = append(out.Legs, x)
 	}
 	return out
+}
+
+// refOf is the reference of an end, "" where it has none.
+func (w writer) refOf(end plan.End) string {
+	ref, err := w.r.Reference(w.p.Resolve(end))
+	if err != nil {
+		return ""
+	}
+	return ref
 }
 
 // havenWords say what a haven is, and how long it is from there to where somebody can be

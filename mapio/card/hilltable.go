@@ -53,6 +53,9 @@ func (l Leg) row() line {
 		n += " !"
 	}
 	end := unbroken(l.Ref)
+	if l.StartRef != "" {
+		end = "end " + end
+	}
 	if l.EndHeight != "" {
 		end += ", " + unbroken(l.EndHeight)
 	}
@@ -61,7 +64,7 @@ func (l Leg) row() line {
 		distance = append(distance, "fix again")
 	}
 	return line{
-		n: n, ends: l.From + " – " + l.To + "\n" + end, set: dash(l.Set), bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),
+		n: n, ends: lines(l.From+" – "+l.To, labelled("start ", unbroken(l.StartRef)), end), set: dash(l.Set), bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),
 		distance: lines(distance...), time: lines(l.Minutes, l.Clock, l.Ground, l.Light), paces: paces(l.Paces), bold: true,
 	}
 }
@@ -114,6 +117,7 @@ func escapeRows(roomy bool, list []Escape) (out []paper.Row) {
 
 func (l EscapeLeg) row(escape string) line {
 	ends := escape + ": " + l.From + " – " + l.To
+	ends = lines(ends, unbroken(l.Ref))
 	if l.Along != "" {
 		ends += "\nalong " + l.Along
 	}
@@ -135,7 +139,7 @@ func (e Escape) Words() string {
 	if len(e.Stops) > 0 {
 		words += ", STOP: " + strings.Join(e.Stops, ", ")
 	}
-	words += ", from " + e.From + " to " + e.To
+	words += joined(", ", ", from "+e.From, e.FromRef) + " to " + e.To
 	if e.Kind != "" {
 		words += " (" + e.Kind + ")"
 	}

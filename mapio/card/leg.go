@@ -20,6 +20,7 @@ type Leg struct {
 	Why       []string // the same in sentences
 	Notes     []string // of its ground, in few words: "Convex, from the start of the leg: you will not see the drop."
 	From, To  string
+	StartRef  string // of the start, where the route or a part of it begins there
 	Ref       string // of the end
 	EndHeight string // "412 m"
 
@@ -60,6 +61,9 @@ func (w writer) leg(n int, row leg.Row) Leg {
 		Distance: units.Metres(r.GroundM, r.DistanceSigmaM), Climb: riseWords("+", row.Climb), Descent: riseWords("−", row.Descent),
 		Ground: row.GroundWords(w.p.Legs[n-1].Ground), Minutes: minutesWords(row), Clock: row.ClockWords(w.p.Date), Light: lightWords(row.Light),
 		FixAgain: r.GroundM > MostBlindM, TickOff: row.TickOff, Catching: row.Catching, Note: row.Note, Escapes: w.escapesAt(n), TurnBack: w.turnBack(n),
+	}
+	if w.begins(n - 1) {
+		l.StartRef = r.FromRef
 	}
 	if l.Set != "" {
 		l.SetHalf = circle.Half(r.MagneticSigma)

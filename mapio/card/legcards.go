@@ -32,8 +32,9 @@ func (c *Content) LegCards(o Print) ([]byte, error) {
 		return nil, err
 	}
 	compass, _, _ := strings.Cut(c.Housing, ";")
+	gma, _, _ := strings.Cut(c.GMA, ":")
 	for _, l := range c.Legs {
-		if err := l.onCard(d, compass); err != nil {
+		if err := l.onCard(d, compass, gma); err != nil {
 			return nil, err
 		}
 	}
@@ -42,14 +43,14 @@ func (c *Content) LegCards(o Print) ([]byte, error) {
 
 // onCard draws the card of a leg: which it is, the figure to set with what is walked by, and
 // below them all else, as large as it fits.
-func (l Leg) onCard(d *paper.Doc, compass string) error {
+func (l Leg) onCard(d *paper.Doc, compass, gma string) error {
 	p := d.AddPage()
 	name := fmt.Sprintf("%d. %s – %s", l.N, l.From, l.To)
 	rest, whole, err := l.top(d, p, name)
 	if err != nil {
 		return err
 	}
-	urgent, text := l.urgent(), l.cardText(compass)
+	urgent, text := l.urgent(), l.cardText(compass, gma)
 	if !whole {
 		text = name + "\n" + text
 	}
@@ -161,16 +162,26 @@ func (l Leg) urgent() string {
 	return joined("\n", stops, fmt.Sprintf("Longer than %d m: fix your position on the way", MostBlindM))
 }
 
-// cardText is what a leg card says below the figure to set, what is needed first first.
-func (l Leg) cardText(compass string) string {
+// cardText is what a leg card says below the figure to set, what is needed first first. gma is
+// that of the hill card's heading: "GMA 2° east".
+func (l Leg) cardText(compass, gma string) string {
+	switch {
+	case l.Mag == "":
+		gma = ""
+	case l.GMA != "":
+		gma = l.GMA + ", " + strings.TrimPrefix(gma, "GMA ") + " on the hill card"
+	}
 	lines := append(l.Notes[:len(l.Notes):len(l.Notes)],
 		labelled("Catching feature: ", l.Catching), labelled("Tick off: ", l.TickOff),
-		figures(l.Grid, l.Mag, labelled("back ", l.Back), l.GMA), compass,
-		figures(labelled("end ", l.Ref), l.EndHeight, l.Climb, l.Descent, l.Ground, l.Light),
+		figures(l.Grid, l.Mag, labelled("back ", l.Back), gma), compass,
+		figures(labelled("start ", l.StartRef), labelled("end ", l.Ref), l.EndHeight, l.Climb, l.Descent, l.Ground, l.Light),
 		labelled("Turn back: ", l.TurnBack),
 	)
 	for _, e := range l.Escapes {
 		lines = append(lines, e.onLegCard())
+	}
+	if len(l.Escapes) > 0 {
+		lines = append(lines, "How an escape runs stands on the hill card, on A5 or larger.")
 	}
 	return joined("\n", append(lines, labelled("Note: ", l.Note))...)
 }

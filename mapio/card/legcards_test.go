@@ -256,3 +256,22 @@ func TestLegCardNamesTheHousing(t *testing.T) {
 		t.Errorf("%d of %d cards name the housing: %s", n, len(c.Legs), text)
 	}
 }
+
+// A leg card says by which GMA its bearings close, and where the legs of its escapes stand.
+func TestLegCardStandsAlone(t *testing.T) {
+	t.Parallel()
+	const heading, hill = "GMA 2° east", "How an escape runs stands on the hill card, on A5 or larger."
+	for name, c := range map[string]struct {
+		leg       Leg
+		want, not string
+	}{
+		"as the heading":   {Leg{Mag: "056° mag"}, heading, "hill card"},
+		"its own":          {Leg{Mag: "055° mag", GMA: "GMA 3° east here"}, "GMA 3° east here, 2° east on the hill card", hill},
+		"no magnetic":      {Leg{}, "", "GMA"},
+		"with two escapes": {Leg{Escapes: []Escape{{Name: "E01-1"}, {Name: "E01-2"}}}, hill, hill + " " + hill},
+	} {
+		if got := plain(c.leg.cardText("", heading)); !strings.Contains(got, c.want) || strings.Contains(got, c.not) {
+			t.Errorf("%s: %q, want %q and not %q", name, got, c.want, c.not)
+		}
+	}
+}

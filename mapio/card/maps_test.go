@@ -65,6 +65,9 @@ func TestMapsOfSeveralSheets(t *testing.T) {
 			if m.Scale != 25_000 || m.Sheet.Name != opened[i]+".png" {
 				t.Errorf("%s: the map of %s is cut from %s at 1:%d", name, opened[i], m.Sheet.Name, m.Scale)
 			}
+			if want := "Sheet " + opened[i] + ".png: unchecked."; m.Words[0] != want {
+				t.Errorf("%s: the map says %q, want %q", name, m.Words, want)
+			}
 			got = append(got, fmt.Sprintf("%s %.0f %.0f", opened[i], m.Ground.West, m.Ground.East))
 		}
 		if !slices.Equal(got, c.want) {

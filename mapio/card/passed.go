@@ -35,7 +35,7 @@ type ComingOut struct {
 // passed are the positions of the route in its order.
 func (w writer) passed() (out []Passed) {
 	for i, row := range w.rows {
-		if i == 0 || !w.rows[i-1].ToEnd.Same(row.FromEnd) {
+		if w.begins(i) {
 			start := Passed{Name: row.From, Ref: w.marked(row.FromEnd, row.Reading.FromRef)}
 			if start.Where = "start"; i > 0 {
 				start.Where = "gap in the route: it begins again here"
@@ -55,6 +55,11 @@ func (w writer) passed() (out []Passed) {
 		})
 	}
 	return out
+}
+
+// begins reports whether the route begins with row i, or begins again there after a gap.
+func (w writer) begins(i int) bool {
+	return i == 0 || !w.rows[i-1].ToEnd.Same(w.rows[i].FromEnd)
 }
 
 // marked is a reference behind the stops against its position.
