@@ -68,7 +68,7 @@ func New(needs Needs) *Panel {
 	p := &Panel{n: n, hint: widgets.NewSentence("", widgets.Note)}
 	p.draw = newDrawer(n, p.toolChanged)
 	p.vertex = newVertex(n)
-	p.slips = newSlips(n)
+	p.slips = newSlips(p)
 	p.sections = p.list()
 	p.stale = make([]bool, len(p.sections))
 	var titles []string
@@ -211,7 +211,8 @@ func (p *Panel) TickMap() {
 	p.waysOff().tick.start()
 }
 
-// ToggleSlips shows where slips with the compass lead, or hides that again.
+// ToggleSlips shows where slips with the compass lead, of an escape one leg after the other, and hides
+// that again.
 func (p *Panel) ToggleSlips() { p.slips.toggle() }
 
 // ShowsSlips reports whether it is shown.

@@ -84,6 +84,7 @@ func (t *ticker) start() {
 // stop ends it, and reports whether it was on.
 func (t *ticker) stop() {
 	t.on, t.of = false, ""
+	t.p.slips.redraw()
 	t.body.Hide()
 	t.p.showHint()
 }
@@ -99,6 +100,7 @@ func (t *ticker) goTo(leg int) {
 		return
 	}
 	t.leg, t.print = leg%len(e.Legs), ""
+	t.p.slips.redraw()
 	t.follow(t.p.n.Session.Escapes())
 	t.nextPart()
 	t.p.showHint()

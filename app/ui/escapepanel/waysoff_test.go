@@ -234,8 +234,61 @@ func TestAWayOffWaitsToBeJudged(t *testing.T) {
 	}
 }
 
-// The slips of the chosen leg are drawn on demand, and for an escape those of its compass
-// legs.
+// Of an escape the slips of one compass leg are drawn, with each repeat those of the next one, then
+// none; while its legs are ticked, those of the leg that is.
+func TestSlipsOfAnEscapeAreDrawnLegByLeg(t *testing.T) {
+	x, _, _ := made(t)
+	end := func(col, row float64) plan.End {
+		pos, err := x.view.PositionAt(view.PicPt{X: col, Y: row})
+		must(t, err)
+		return plan.AtPosition(pos)
+	}
+	x.dragTo(100, 200, 200, 200)
+	x.view.Offer().KeepEscape()
+	x.Drain()
+	x.clicks(250, 150) // along the wall
+	id := x.s.Plan().Escapes[0].ID
+	must(t, x.s.ExtendEscape(id, end(250, 250), ""))
+	x.s.Select(id)
+	x.Drain()
+	from := func() (at []view.PicPt) {
+		x.Drain()
+		for _, w := range x.view.Scene().Slips {
+			if len(at) == 0 || w.From != at[len(at)-1] {
+				at = append(at, w.From)
+			}
+		}
+		return at
+	}
+	begins := func(when string, col, row float64) {
+		t.Helper()
+		if got := from(); len(got) != 1 || got[0].Dist(view.PicPt{X: col, Y: row}) > 1.5 {
+			t.Errorf("%s: slips begin at %v, want %g %g alone", when, got, col, row)
+		}
+	}
+	x.ToggleSlips()
+	begins("at first", 100, 200)
+	if text := x.line.Message(); text != "The first 300 m of each slip on leg 1 of the escape; not all slips are shown. Repeat to see those of leg 3." {
+		t.Errorf("the foot line says %q", text)
+	}
+	x.ToggleSlips()
+	begins("repeated", 250, 150)
+	x.ToggleSlips()
+	if got := from(); got != nil || x.ShowsSlips() {
+		t.Errorf("after the last leg: slips begin at %v", got)
+	}
+	x.ToggleSlips()
+	x.TickMap()
+	begins("ticking leg 1", 100, 200)
+	x.Tap(t, "Next leg")
+	if got := from(); got != nil {
+		t.Errorf("ticking the leg along the wall: slips begin at %v", got)
+	}
+	x.Tap(t, "Next leg")
+	begins("ticking leg 3", 250, 150)
+}
+
+// The slips of the chosen leg are drawn on demand.
 func TestSlipsAreDrawn(t *testing.T) {
 	x, cairn, _ := made(t)
 	if len(x.view.Scene().Slips) != 0 {
