@@ -3,7 +3,6 @@ package projector_test
 import (
 	"bytes"
 	"image"
-	"image/draw"
 	"strings"
 	"testing"
 
@@ -48,7 +47,6 @@ func (x *stood) open(w, h float32) *uitest.Window {
 	x.Open()
 	out := x.app.Windows[len(x.app.Windows)-1]
 	out.Resize(fyne.NewSize(w, h))
-	x.Window().Canvas().Capture() // paints the whole window once
 	x.settle()
 	x.t.Cleanup(x.Close)
 	return out
@@ -63,20 +61,16 @@ func (x *stood) settle() {
 }
 
 // paintBoard paints the board alone, as a frame of the window does, which draws another
-// size at once. Most of the time of these tests went into painting whole windows.
-func (x *stood) paintBoard() {
+// size at once, and returns its picture. To paint whole windows would take most of the time
+// of these tests.
+func (x *stood) paintBoard() *image.RGBA {
 	x.t.Helper()
-	scale := x.Window().Canvas().Scale()
-	painted := 0
-	for _, o := range test.WidgetRenderer(x.Board()).Objects() {
-		if r, ok := o.(*canvas.Raster); ok {
-			r.Generator(int(r.Size().Width*scale+0.5), int(r.Size().Height*scale+0.5))
-			painted++
-		}
+	objects := test.WidgetRenderer(x.Board()).Objects()
+	if len(objects) != 1 {
+		x.t.Fatalf("%d objects make up the board, want its picture alone", len(objects))
 	}
-	if painted != 1 {
-		x.t.Fatalf("%d pictures make up the board, want 1", painted)
-	}
+	r, scale := objects[0].(*canvas.Raster), x.Window().Canvas().Scale()
+	return r.Generator(int(r.Size().Width*scale+0.5), int(r.Size().Height*scale+0.5)).(*image.RGBA)
 }
 
 // sheetPicture is a picture as large as the plan's, of which nothing is there yet.
@@ -97,15 +91,14 @@ func (x *stood) says(text string) bool {
 	return strings.Contains(strings.Join(all, " "), text)
 }
 
-// picture is the board as it is painted.
+// picture holds the pixels of the board as it is painted.
 func (x *stood) picture() []byte {
 	x.settle()
-	all := x.Window().Canvas().Capture()
-	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(x.Board()), x.Board().Size()
-	r := image.Rect(int(at.X), int(at.Y), int(at.X+size.Width), int(at.Y+size.Height))
-	out := image.NewRGBA(image.Rectangle{Max: r.Size()})
-	draw.Draw(out, out.Rect, all, r.Min, draw.Src)
-	return out.Pix
+	img := x.paintBoard()
+	if img.Rect.Dx() < 100 || img.Rect.Dy() < 100 {
+		x.t.Fatalf("the board is painted at %v", img.Rect)
+	}
+	return bytes.Clone(img.Pix)
 }
 
 func ends(s *session.Session, from, to int) teach.Line {
