@@ -20,13 +20,16 @@ import (
 // pixel is really there.
 func TestPickingIsPixelExact(t *testing.T) {
 	pic := addressed(1300, 1100)
-	for _, scale := range []float32{1, 1.25, 1.5, 2} {
+	for i, scale := range []float32{1, 1.25, 1.5, 2} {
 		t.Run(fmt.Sprint("display scale ", scale), func(t *testing.T) {
 			var hovered view.PicPt
 			r := newRig(t, pic, scale, 313, 257, 33.3, 21.7, Callbacks{OnHover: func(s tool.Spot, _ bool) { hovered = s.At }})
 			rnd := rand.New(rand.NewPCG(7, 8))
-			for _, zoom := range []float64{1, 2, 2.37, 3.93} {
-				for _, at := range []view.PicPt{{X: 1, Y: 1}, {X: 1299, Y: 1099}, {X: 511.5, Y: 1024.5}} {
+			for j, zoom := range []float64{1, 2, 2.37, 3.93} {
+				for k, at := range []view.PicPt{{X: 1, Y: 1}, {X: 1299, Y: 1099}, {X: 511.5, Y: 1024.5}} {
+					if !chosen(4, i, j) || !chosen(3, i, k) {
+						continue
+					}
 					r.show(r.View().ScaledTo(zoom, at, r.View().Middle()))
 					r.checkPicks(rnd, func(s view.ScreenPt) view.PicPt { r.hover(s); return hovered })
 				}

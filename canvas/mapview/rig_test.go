@@ -3,6 +3,7 @@ package mapview
 import (
 	"image"
 	"image/color"
+	"sync"
 	"testing"
 	"time"
 
@@ -89,16 +90,39 @@ func (r *rig) shot() *image.NRGBA {
 	return out
 }
 
-// addressed is a picture whose pixels carry their own address.
-func addressed(w, h int) *image.RGBA {
-	img := image.NewRGBA(image.Rect(0, 0, w, h))
-	for y := range h {
-		for x := range w {
-			img.SetRGBA(x, y, color.RGBA{uint8(x), uint8(y), uint8(x>>8 | y>>8<<4), 0xff})
-		}
+// chosen reports whether a test looks at the case that stands at these positions of the
+// lists it goes through. A short run, as under the race detector, looks at one of so many
+// cases of the last list, and at other ones for each entry of the lists before; any other
+// run looks at all.
+func chosen(oneOf int, at ...int) bool {
+	sum := 0
+	for _, i := range at {
+		sum += i
 	}
+	return !testing.Short() || sum%oneOf == 0
+}
+
+// addressed is a picture whose pixels carry their own address. Nobody may change it: all
+// tests share that of a size.
+func addressed(w, h int) *image.RGBA {
+	if img, ok := made.Load(image.Pt(w, h)); ok {
+		return img.(*image.RGBA)
+	}
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	row := make([]uint8, 0, img.Stride)
+	for y := range h {
+		row = row[:0]
+		for x := range w {
+			row = append(row, uint8(x), uint8(y), uint8(x>>8|y>>8<<4), 0xff)
+		}
+		copy(img.Pix[y*img.Stride:], row)
+	}
+	made.Store(image.Pt(w, h), img)
 	return img
 }
+
+// made are the pictures of addressed, by their size.
+var made sync.Map
 
 // addressOf reads it back.
 func addressOf(c color.NRGBA) (x, y int) {
