@@ -26,7 +26,7 @@ func TestDroppedPicturesFollowEachOther(t *testing.T) {
 		t.Fatalf("%q is to be opened by somebody else", first)
 	}
 	for range paths {
-		r := b.reads.Next(t)
+		r := b.next()
 		b.heard("the end", func() { r.Finish() })
 	}
 	b.until("the last", func() bool { _, under := b.desk.Job(); return !under })
@@ -53,7 +53,7 @@ func TestABatchThatEnds(t *testing.T) {
 	}{
 		{"the second fails", func(b *bench) {
 			b.finishFirst()
-			r := b.reads.Next(b.t)
+			r := b.next()
 			b.heard("the refusal", func() { r.Fail(errPulled) })
 		}, opening.Refused, opening.Batch{Waiting: []string{"b.png", "c.png"}, Opened: []string{"a.png"}}},
 		{"the second is cancelled", func(b *bench) {
@@ -65,13 +65,13 @@ func TestABatchThatEnds(t *testing.T) {
 			b.finishFirst()
 		}, opening.Stopped, opening.Batch{Waiting: []string{"b.png", "c.png"}, Opened: []string{"a.png"}}},
 		{"the first has pages", func(b *bench) {
-			r := b.reads.Next(b.t)
+			r := b.next()
 			r.Header.Page, r.Header.Pages = 1, 3
 			b.heard("the end", func() { r.Finish() })
 			b.until("the report", func() bool { return b.told(opening.Stopped) })
 		}, opening.Stopped, opening.Batch{Waiting: []string{"b.png", "c.png"}, Opened: []string{"a.png"}}},
 		{"the first fails", func(b *bench) {
-			r := b.reads.Next(b.t)
+			r := b.next()
 			b.heard("the refusal", func() { r.Fail(errPulled) })
 		}, opening.Refused, opening.Batch{Waiting: []string{"a.png", "b.png", "c.png"}}},
 	} {
@@ -96,7 +96,7 @@ func TestABatchThatEnds(t *testing.T) {
 // finishFirst opens the first file of a batch.
 func (b *bench) finishFirst() {
 	b.t.Helper()
-	r := b.reads.Next(b.t)
+	r := b.next()
 	b.heard("the end", func() { r.Finish() })
 	b.until("its report", func() bool { return b.told(opening.Opened) })
 }

@@ -107,6 +107,24 @@ func (b *bench) until(what string, holds func() bool) {
 	}
 }
 
+// next is the next reading that begins. What comes back to the main thread is run until
+// then: the end of one reading may begin the next.
+func (b *bench) next() *openingtest.Reading {
+	b.t.Helper()
+	for limit := time.After(openingtest.Patience); ; {
+		select {
+		case f := <-b.main:
+			b.run(f)
+		case r := <-b.reads.Begun():
+			if !r.Cancelled() {
+				return r
+			}
+		case <-limit:
+			b.t.Fatalf("%v: no picture is read", b.desk.State())
+		}
+	}
+}
+
 // heard does something and waits until the desk has told the window of it.
 func (b *bench) heard(what string, do func()) {
 	b.t.Helper()
@@ -167,7 +185,7 @@ func (b *bench) whole(path string) {
 // finish ends the reading under way with its whole picture.
 func (b *bench) finish() {
 	b.t.Helper()
-	r := b.reads.Next(b.t)
+	r := b.next()
 	b.heard("the picture", func() { r.Finish() })
 	b.until("the end", func() bool { return b.desk.State() == opening.Whole })
 }
@@ -218,7 +236,7 @@ func TestOpenFromPreviewToWhole(t *testing.T) {
 	if j, ok := b.desk.Job(); !ok || j.Title != "ground.png" {
 		t.Errorf("under way is %+v, %v", j, ok)
 	}
-	r := b.reads.Next(t)
+	r := b.next()
 	b.heard("the preview", r.Preview)
 	b.want(opening.Preview)
 	if _, ok := b.s.Sheet(); ok {
@@ -266,7 +284,7 @@ func TestFailuresBringBackWhatWasThere(t *testing.T) {
 				b.desk.Open(b.picture("other.png", 2))
 				b.wantQuestion(opening.WhichSheet)
 				b.answer(use)
-				r := b.reads.Next(t)
+				r := b.next()
 				came(b, r)
 				end(b, r)
 				if b.desk.State() == opening.Looking {
@@ -300,7 +318,7 @@ func TestDamageTakesThePictureNotThePlan(t *testing.T) {
 	t.Parallel()
 	b := newBench(t)
 	b.desk.Open(b.picture("big.png", 1))
-	r := b.reads.Next(t)
+	r := b.next()
 	b.heard("the picture", r.PreviewHashed)
 	b.calibrate()
 	before := b.s.Plan()
@@ -320,7 +338,7 @@ func TestDamageTakesThePictureNotThePlan(t *testing.T) {
 	b.desk.SetReach(planfile.Reach{})
 	b.s.Take(o)
 	b.want(opening.Looking)
-	r = b.reads.Next(t)
+	r = b.next()
 	b.heard("the picture", r.PreviewHashed)
 	b.want(opening.Usable)
 	before = b.s.Plan()
@@ -343,7 +361,7 @@ func TestCancelKeepsTheWork(t *testing.T) {
 	}
 	b.finish()
 	b.desk.Open(b.picture("big.png", 1))
-	r := b.reads.Next(t)
+	r := b.next()
 	b.heard("the picture", r.PreviewHashed)
 	b.calibrate()
 	before := b.s.Plan()
@@ -372,7 +390,7 @@ func TestThePictureFollowsThePlan(t *testing.T) {
 		b.calibrate()
 		b.desk.Open(b.picture("other.png", 2))
 		b.answer(opening.ToSheet)
-		r := b.reads.Next(t)
+		r := b.next()
 		came(b, r)
 		if !b.s.Undo() {
 			t.Fatal("nothing to undo")
@@ -396,7 +414,7 @@ func TestThePictureFollowsThePlan(t *testing.T) {
 	b.want(opening.Looking)
 	b.finish()
 	b.desk.Open(b.picture("late.png", 3))
-	r := b.reads.Next(t)
+	r := b.next()
 	b.desk.SetReach(planfile.Reach{})
 	b.s.NewPlan()
 	b.want(opening.Empty)
@@ -412,7 +430,7 @@ func TestWorkOnTheOldPictureGoesOn(t *testing.T) {
 	shown := b.desk.Pyramid()
 	b.desk.Add(b.picture("other.png", 2))
 	b.want(opening.Looking)
-	r := b.reads.Next(t)
+	r := b.next()
 	b.calibrate()
 	b.want(opening.Looking)
 	if b.desk.Pyramid() != shown || r.Cancelled() {
@@ -442,7 +460,7 @@ func otherContentAsks(t *testing.T, calibrate func(*bench)) {
 			before := b.s.Plan()
 			b.picture("ground.png", 9)
 			b.desk.Open(path)
-			r := b.reads.Next(t)
+			r := b.next()
 			b.heard("the preview", r.Preview)
 			b.heard("the question", r.Hash)
 			b.want(opening.Asking)
@@ -492,7 +510,7 @@ func TestTheDemoStaysUnlessThePersonAgrees(t *testing.T) {
 	}
 	b.finish()
 	b.desk.Open(b.picture("mine.png", 1))
-	r := b.reads.Next(t)
+	r := b.next()
 	if err := b.s.SetTitle("changed"); err != nil {
 		t.Fatal(err)
 	}
@@ -507,7 +525,7 @@ func TestTheDemoStaysUnlessThePersonAgrees(t *testing.T) {
 	b.desk.Open(b.picture("mine.png", 1))
 	b.wantQuestion(opening.DemoChanged)
 	b.answer(opening.Agree)
-	r = b.reads.Next(t)
+	r = b.next()
 	b.heard("the picture", r.PreviewHashed)
 	b.want(opening.Usable)
 	if b.s.Plan().Title != "" {
@@ -527,7 +545,7 @@ func TestNewPlanAsksAboutLaterChanges(t *testing.T) {
 	b.calibrate()
 	b.desk.Open(b.picture("other.png", 2))
 	b.answer(opening.ToNewPlan)
-	r := b.reads.Next(t)
+	r := b.next()
 	if err := b.s.SetTitle("later"); err != nil {
 		t.Fatal(err)
 	}
@@ -606,7 +624,7 @@ func TestLargePicturesMakeRoom(t *testing.T) {
 	t.Parallel()
 	b := newBench(t)
 	b.desk.Open(b.picture("large.png", 1))
-	r := b.reads.Next(t)
+	r := b.next()
 	r.Header.Width, r.Header.Height = 9000, 8000 // 72 MB of grey
 	b.heard("the end", func() { r.Finish() })
 	b.until("the end", func() bool { return b.desk.State() == opening.Whole })
@@ -617,10 +635,10 @@ func TestLargePicturesMakeRoom(t *testing.T) {
 	if b.desk.Pyramid() != nil || b.shown.Picture != nil {
 		t.Fatal("the large picture stays in memory while another one is read")
 	}
-	b.reads.Next(t)
+	b.next()
 	b.desk.Cancel()
 	b.want(opening.Looking)
-	r = b.reads.Next(t)
+	r = b.next()
 	r.Header.Width, r.Header.Height = 9000, 8000
 	b.heard("the end", func() { r.Finish() })
 	b.until("the large one again", func() bool { return b.desk.State() == opening.Whole })
@@ -636,7 +654,7 @@ func TestCloseClosesAll(t *testing.T) {
 	b.whole(b.picture("ground.png", 1))
 	open := []*pyramid.Pyramid{b.desk.Pyramid()}
 	b.desk.Add(b.picture("other.png", 2))
-	r := b.reads.Next(t)
+	r := b.next()
 	b.heard("the picture", r.PreviewHashed)
 	open = append(open, b.desk.Pyramid())
 	b.desk.Close()

@@ -20,7 +20,7 @@ import (
 )
 
 // Patience is how long a test waits for what must come.
-const Patience = 20 * time.Second
+const Patience = 60 * time.Second
 
 // Opener is an opening.Opener whose readings wait for the test.
 type Opener struct{ begun chan *Reading }
@@ -87,6 +87,10 @@ func (o *Opener) Next(t testing.TB) *Reading {
 		}
 	}
 }
+
+// Begun brings each reading that begins, those that were cancelled since among them. Next
+// waits on it.
+func (o *Opener) Begun() <-chan *Reading { return o.begun }
 
 // Cancelled reports whether nobody waits for the reading any more.
 func (r *Reading) Cancelled() bool { return r.ctx.Err() != nil }
