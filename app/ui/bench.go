@@ -161,7 +161,7 @@ func (b *Bench) makeFrame() {
 	f.opening = ask.NewStrip(b.foot, "Cancel opening and return to the previous picture", func() { b.desk.Cancel() })
 	f.look = newLookPanel(set, b.desk.Pyramid, b.foot.Hint, w)
 	f.whole = newWholePanel(set, b.view.Area(), w)
-	f.help = &help{b.program.app, b.dialogs, b.foot, set, &figures{b.program.app, b.window, b.desk, b.view.Area()}}
+	f.help = &help{b.program.app, b.dialogs, b.foot, set, &figures{b.window, b.desk, b.view.Area()}}
 	f.panel = newPanelFrame(b.panels(), f.dial, b.goTo, b.foot.Hint)
 	f.welcome = newWelcome(f.help, w)
 	f.start = newStartCard(b)

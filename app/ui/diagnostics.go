@@ -10,6 +10,7 @@ import (
 
 	"legwright/app/ui/files"
 	"legwright/app/ui/opening"
+	"legwright/assets/release"
 	"legwright/canvas/mapview"
 	"legwright/canvas/pyramid"
 )
@@ -28,7 +29,6 @@ func figureText(rows []figureRow) string {
 
 // figures are what the diagnostics show.
 type figures struct {
-	app    fyne.App
 	window fyne.Window
 	desk   *opening.Desk
 	sheet  *mapview.MapView
@@ -36,8 +36,7 @@ type figures struct {
 
 // rows are the figures of this moment.
 func (f *figures) rows() []figureRow {
-	meta := f.app.Metadata()
-	rows := []figureRow{{"Program", "Legwright " + meta.Version + ", " + runtime.Version() + ", " + runtime.GOOS + " " + runtime.GOARCH}}
+	rows := []figureRow{{"Program", release.Program + ", " + runtime.Version() + ", " + runtime.GOOS + " " + runtime.GOARCH}}
 	if p := f.desk.Pyramid(); p == nil {
 		rows = append(rows, figureRow{"Picture", "none"})
 	} else {

@@ -14,7 +14,7 @@ type filesHost struct{ b *Bench }
 func newFiles(b *Bench, known planfile.Known) *files.Room {
 	return files.New(files.Needs{
 		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Desk: b.desk, Settings: files.NewSettings(b.program.app.Preferences()), Known: &known,
-		Host: filesHost{b}, Later: b.program.later, Version: b.program.app.Metadata().Version,
+		Host: filesHost{b}, Later: b.program.later,
 	})
 }
 

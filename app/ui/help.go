@@ -10,6 +10,7 @@ import (
 	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/assets/notices"
+	"legwright/assets/release"
 )
 
 // help shows what the Help menu offers.
@@ -129,7 +130,7 @@ func (h *help) notices() {
 
 // about shows the version.
 func (h *help) about() {
-	text := "Legwright " + h.app.Metadata().Version + "\nA bench for people who walk on a compass.\n\n" +
+	text := release.Program + "\nA bench for people who walk on a compass.\n\n" +
 		"A planning aid: the ground, the weather and a qualified leader overrule it."
 	h.dialogs.Tell("About", text)
 }

@@ -8,6 +8,7 @@ import (
 
 	"legwright/app/ui/benchtest"
 	"legwright/app/ui/dial"
+	"legwright/assets/release"
 )
 
 // A leg is made without a mouse: arrows, Return, arrows, Return, L.
@@ -100,6 +101,9 @@ func TestKeysWaitForTheDialog(t *testing.T) {
 	b.Mouse.Drag(100, 200, 200, 100)
 	b.Letters("l")
 	b.Choose("About Legwright…")
+	if !b.Shows(release.Program) {
+		t.Errorf("About does not name %s but says %q", release.Program, b.Texts())
+	}
 	b.Key(fyne.KeyDelete)
 	b.Letters("s")
 	if len(b.Plan().Legs) != 1 {

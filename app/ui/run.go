@@ -14,6 +14,7 @@ import (
 	"legwright/app/ui/files"
 	"legwright/app/ui/look"
 	"legwright/app/ui/opening"
+	"legwright/assets/release"
 	"legwright/canvas/mapview"
 	"legwright/canvas/overlay"
 	"legwright/canvas/pyramid"
@@ -32,15 +33,15 @@ const sizeEnv = "LEGWRIGHT_SIZE"
 // Run opens the bench and returns when its window is closed. args may name a
 // picture, a plan or a GPX file, or be DemoArgument; without any the plan that was open
 // last opens, and at the very first run the demo.
-func Run(version string, args []string) error { return RunWith(version, args, nil) }
+func Run(args []string) error { return RunWith(args, nil) }
 
 // RunWith is Run with a script that is given the bench once its window
 // stands, on a goroutine of its own. The speed figures drive the bench by it.
-func RunWith(version string, args []string, script func(*Bench)) error {
+func RunWith(args []string, script func(*Bench)) error {
 	startQuickly()
 	leaveRoom()
 	from := newSource()
-	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: version, Build: 1, Icon: look.AppIcon()})
+	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: release.Version, Build: 1, Icon: look.AppIcon()})
 	a := app.NewWithID(appID)
 	set := &settings{a.Preferences()}
 	what := files.Begin(args, files.NewSettings(a.Preferences()), !set.welcomed())

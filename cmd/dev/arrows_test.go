@@ -16,7 +16,7 @@ import (
 // import what the rooms it names may.
 func arrows() map[string][]string {
 	return map[string][]string{
-		"cmd/legwright": {"app/ui", "cmd/internal/headless", "cmd/internal/plainlocale"},
+		"cmd/legwright": {"assets/release", "app/ui", "cmd/internal/headless", "cmd/internal/plainlocale"},
 		"cmd/dev":       {"cmd/internal/benchsheet", "cmd/internal/windowtest", "cmd/internal/xdisplay", "assets/demo", "assets/field"},
 		"cmd/demosheet": {"cmd/demosheet/internal/sheet"},
 
@@ -85,8 +85,8 @@ func arrows() map[string][]string {
 		"canvas/alike":   {},
 
 		"mapio/planfile":   {"mapio/atomicfile", "mapio/openfile", "app/plan"},
-		"mapio/gpx":        {"mapio/feature"},
-		"mapio/rectify":    {"mapio/atomicfile", "mapio/georef", "app/calib/check", "app/lettering"},
+		"mapio/gpx":        {"assets/release", "mapio/feature"},
+		"mapio/rectify":    {"assets/release", "mapio/atomicfile", "mapio/georef", "app/calib/check", "app/lettering"},
 		"mapio/scan":       {"mapio/jpg", "mapio/kml", "mapio/openfile", "mapio/pdf", "mapio/planes", "mapio/tiff", "app/calib"},
 		"mapio/georef":     {"mapio/scan", "mapio/tiff", "mapio/pdf", "mapio/kml", "app/calib"}, // and scan never imports it
 		"mapio/dem":        {"mapio/georef", "app/terrain"},                                     // the grid of a GeoTIFF is read in one place
@@ -137,6 +137,7 @@ func arrows() map[string][]string {
 		"assets/field":   {},
 		"assets/look":    {},
 		"assets/notices": {},
+		"assets/release": {},
 	}
 }
 

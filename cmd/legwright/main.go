@@ -11,12 +11,10 @@ import (
 	"strings"
 
 	"legwright/app/ui"
+	"legwright/assets/release"
 	"legwright/cmd/internal/headless"
 	_ "legwright/cmd/internal/plainlocale" // before the window library looks at the language
 )
-
-// version is that of FyneApp.toml; a test holds the two together.
-const version = "0.1.0"
 
 func main() {
 	if code, done := withoutWindow(os.Args[1:], os.Stdin, os.Stdout, os.Stderr); done {
@@ -45,7 +43,7 @@ func openBench(args []string) (err error) {
 			err = errNoScreen
 		}
 	}()
-	return ui.Run(version, args)
+	return ui.Run(args)
 }
 
 // screenless reports whether the system names no screen at all. Windows and
@@ -62,9 +60,9 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 	}
 	switch first := args[0]; {
 	case headless.Known(first):
-		return headless.Run(version, args, in, out, errw), true
+		return headless.Run(args, in, out, errw), true
 	case first == "--version" || first == "-version" || first == "version":
-		fmt.Fprintln(out, "legwright", version)
+		fmt.Fprintln(out, release.Program)
 		return 0, true
 	case first == "--help" || first == "-h" || first == "-help" || first == "help":
 		usage(out)

@@ -3,8 +3,11 @@ package main
 import (
 	"bytes"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+
+	"legwright/assets/release"
 )
 
 func TestWithoutWindow(t *testing.T) {
@@ -19,7 +22,7 @@ func TestWithoutWindow(t *testing.T) {
 		{[]string{"main.go"}, 0, false, ""}, // a file that exists is the bench's to open
 		{[]string{"main.go", "main_test.go"}, 0, false, ""},
 		{[]string{"main.go", "not-there.png"}, 1, true, "there is no file \"not-there.png\""},
-		{[]string{"--version"}, 0, true, version},
+		{[]string{"--version"}, 0, true, release.Program},
 		{[]string{"--help"}, 0, true, "legwright PICTURE"},
 		{[]string{"no-such-thing"}, 2, true, "neither a subcommand nor a file"},
 		{[]string{"--nonsense"}, 2, true, "neither a subcommand nor a file"},
@@ -56,13 +59,24 @@ func TestScreenless(t *testing.T) {
 	}
 }
 
-func TestVersionIsThatOfThePackage(t *testing.T) {
+// What the program writes names the version of FyneApp.toml, to which assets/release is compared.
+func TestEveryFileNamesTheVersion(t *testing.T) {
 	t.Parallel()
-	raw, err := os.ReadFile("../../FyneApp.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if want := `Version = "` + version + `"`; !strings.Contains(string(raw), want) {
-		t.Errorf("FyneApp.toml lacks %s", want)
+	dir := t.TempDir()
+	const points = "col,row,easting,northing\n400,300,21000,748000\n4400,300,31000,748000\n4400,3500,31000,740000\n400,3500,21000,740000\n" // from assets/demo/truth.json
+	for name, args := range map[string][]string{
+		"plan.gpx":      {"export", "demo", "--gpx"},
+		"card.pdf":      {"card", "demo", "--pdf"},
+		"rectified.png": {"rectify", "--picture", "../../assets/demo/halvasay-sheet.png", "--grid", "EPSG:27700", "--points", "-", "--metres-per-pixel", "50", "--out"},
+	} {
+		file := filepath.Join(dir, name)
+		var out, errw bytes.Buffer
+		if code, _ := withoutWindow(append(args, file), strings.NewReader(points), &out, &errw); code != 0 {
+			t.Errorf("%s: exit %d, %s", name, code, errw.String())
+			continue
+		}
+		if data, err := os.ReadFile(file); err != nil || !bytes.Contains(data, []byte(release.Program)) {
+			t.Errorf("%s does not name %s (%v)", name, release.Program, err)
+		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 	lib "github.com/tkrajina/gpxgo/gpx"
 
 	"legwright/app/caution"
+	"legwright/assets/release"
 	"legwright/mapio/feature"
 )
 
@@ -27,7 +28,7 @@ func Write(w io.Writer, d *Document, o Options) error {
 	}
 	places, routes := newPlaced(newNamer(limit, o.Plain)), newNamer(limit, o.Plain)
 	g := &lib.GPX{
-		Version: "1.1", Creator: "Legwright",
+		Version: "1.1", Creator: release.Program,
 		Name: clean(d.Title), Description: clean(about(d)),
 		Waypoints: points(d.Marks, places),
 	}

@@ -9,6 +9,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"legwright/assets/look"
+	"legwright/assets/release"
 )
 
 // face is the name of the face in the file.
@@ -51,7 +52,7 @@ func New(size Size, info Info) (*Doc, error) {
 	pdf.SetCreationDate(info.Made)
 	pdf.SetModificationDate(info.Made)
 	pdf.SetCatalogSort(true)
-	pdf.SetProducer("Legwright", false)
+	pdf.SetProducer(release.Program, false)
 	pdf.SetTitle(clean(info.Title), true)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)

@@ -58,7 +58,6 @@ type Sheet struct {
 	FileCautions  string   // what the picture's file says against its georeference, see caution.Format
 	Cautions      []string // sentences beyond the calibration's own cautions
 	DPI           float64  // of the sheet's picture; 0 where unknown
-	Version       string   // of the program, without its name
 	Workers       int      // blocks that are drawn at a time; 0 is one for each processor
 	Pale          float64  // part of the way to white that colours are taken, from 0 to below 1; what is struck through is struck in full ink
 }

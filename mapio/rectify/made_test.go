@@ -101,7 +101,7 @@ func made(t testing.TB, at seen, kind calib.Medium) (Sheet, []calib.ControlPoint
 		t.Fatal(err)
 	}
 	return Sheet{
-		Name: "made.png", Width: madeW, Height: madeH, Cut: CutOf(dotted(points)), System: system(t), Calibration: c, DPI: 254, Version: "test",
+		Name: "made.png", Width: madeW, Height: madeH, Cut: CutOf(dotted(points)), System: system(t), Calibration: c, DPI: 254,
 	}, points
 }
 

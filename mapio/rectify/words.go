@@ -10,6 +10,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/caution"
+	"legwright/assets/release"
 )
 
 // Words are the sentences that go with the picture wherever it goes, its stops and
@@ -32,8 +33,8 @@ func (s Sheet) words(f Frame, v support) []string {
 		}
 	}
 	return append(out, fmt.Sprintf(
-		"Rectified by Legwright%s from %s: grid north up, %s, %s m per pixel. It is no better than the sheet it was made from. It is a planning aid: check every bearing by eye against the map.",
-		spaced(s.Version), clean(s.Name), clean(s.System.String()), text(f.MetresPerPixel)))
+		"Rectified by %s from %s: grid north up, %s, %s m per pixel. It is no better than the sheet it was made from. It is a planning aid: check every bearing by eye against the map.",
+		release.Program, clean(s.Name), clean(s.System.String()), text(f.MetresPerPixel)))
 }
 
 // stateWords say whether the sheet is checked, the stops before all else.
@@ -131,13 +132,6 @@ func (v support) words() string {
 		out = append(out, fmt.Sprintf("Ground that the fit would stretch or squeeze more than %d times is left out.", maxStretch))
 	}
 	return strings.Join(out, " ")
-}
-
-func spaced(version string) string {
-	if version == "" {
-		return ""
-	}
-	return " " + clean(version)
 }
 
 // metres writes a length with two figures or more.

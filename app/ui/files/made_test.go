@@ -69,7 +69,7 @@ func stand(t *testing.T) *bench {
 	t.Cleanup(b.desk.Close)
 	b.Room = files.New(files.Needs{
 		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Desk: b.desk, Settings: b.settings, Known: &known,
-		Host: b, Later: b.queue.Later, Version: "0.0.0",
+		Host: b, Later: b.queue.Later,
 	})
 	return b
 }

@@ -108,7 +108,7 @@ func (r *Rectifier) Sheet() (rectify.Sheet, error) {
 	return rectify.Sheet{
 		Workers: max(1, runtime.GOMAXPROCS(0)-2), // one is for what writes, and one is the window's
 		Name:    pictureName(sheet.Picture), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
-		System: sys, Calibration: c, Verdict: r.Session.Judged().Verdict(sheet.ID), FileCautions: sheet.FileCautions, DPI: sheet.DPI, Version: r.Version,
+		System: sys, Calibration: c, Verdict: r.Session.Judged().Verdict(sheet.ID), FileCautions: sheet.FileCautions, DPI: sheet.DPI,
 	}, nil
 }
 

@@ -31,7 +31,6 @@ type Needs struct {
 	Known    *planfile.Known // across starts: pictures outside a plan's folder
 	Host     Host
 	Later    func(func()) // runs a function on the main thread
-	Version  string       // of the program
 }
 
 // Room is everything that a person does with files.

@@ -58,7 +58,7 @@ func main() {
 	if len(o.sheets) == 0 {
 		o.sheets = []string{ui.DemoArgument}
 	}
-	must(ui.RunWith("bench", o.sheets, func(b *ui.Bench) {
+	must(ui.RunWith(o.sheets, func(b *ui.Bench) {
 		o.work(b)
 		fyne.Do(b.Quit)
 	}))

@@ -139,7 +139,7 @@ func (q *rectifyRequest) write(c *calibration, s streams) error {
 	}
 	sheet := rectify.Sheet{
 		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: rectify.CutOf(picture), Grey: rectify.GreyOf(picture),
-		System: c.system, Calibration: c.fit, Verdict: c.verdict, FileCautions: c.fileCautions(), DPI: c.header.DPI, Version: s.version,
+		System: c.system, Calibration: c.fit, Verdict: c.verdict, FileCautions: c.fileCautions(), DPI: c.header.DPI,
 	}
 	own := c.verdict.CautionsWith(c.fit)
 	for _, n := range c.cautions {

@@ -19,8 +19,6 @@ type streams struct {
 	in  io.Reader
 	out io.Writer
 	err io.Writer
-
-	version string // of the program
 }
 
 // command is one subcommand: its name, a usage line without the name, a
@@ -85,10 +83,9 @@ func usagef(format string, values ...any) error {
 	return &usageError{text: fmt.Sprintf(format, values...)}
 }
 
-// Run runs the subcommand args[0] of the program of that version with the
-// arguments after it and returns the exit code of the process. It closes none
-// of the streams.
-func Run(version string, args []string, in io.Reader, out, errw io.Writer) int {
+// Run runs the subcommand args[0] with the arguments after it and returns the exit code of
+// the process. It closes none of the streams.
+func Run(args []string, in io.Reader, out, errw io.Writer) int {
 	name := ""
 	if len(args) > 0 {
 		name = args[0]
@@ -99,7 +96,7 @@ func Run(version string, args []string, in io.Reader, out, errw io.Writer) int {
 		Summary(errw)
 		return exitUsage
 	}
-	return conclude(c, c.run(c, args[1:], streams{in: in, out: out, err: errw, version: version}), errw)
+	return conclude(c, c.run(c, args[1:], streams{in: in, out: out, err: errw}), errw)
 }
 
 // conclude turns the outcome of a command into its exit code and says on the

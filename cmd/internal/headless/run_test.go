@@ -19,7 +19,7 @@ type outcome struct {
 func run(t *testing.T, stdin string, args ...string) outcome {
 	t.Helper()
 	var out, errw bytes.Buffer
-	code := Run("0", args, strings.NewReader(stdin), &out, &errw)
+	code := Run(args, strings.NewReader(stdin), &out, &errw)
 	return outcome{code, out.String(), errw.String()}
 }
 
