@@ -1,47 +1,105 @@
 package main
 
 import (
+	"context"
+	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 )
 
-// TestNoticesNameEveryModule: whoever gets the program gets the licence of each
-// module in it, and of none that was removed.
-func TestNoticesNameEveryModule(t *testing.T) {
+// TestNoticesOfModules: whoever gets the program gets the licence of each module in it,
+// word for word, and of none that was removed. And each font in it has a notice.
+func TestNoticesOfModules(t *testing.T) {
 	t.Parallel()
-	cmd := exec.Command("go", "list", "-deps", "-tags", buildTag, "-f", "{{with .Module}}{{if not .Main}}{{.Path}}{{end}}{{end}}", "./cmd/legwright")
-	cmd.Dir = moduleRoot()
-	cmd.Stderr = os.Stderr
-	list, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("go list: %v", err)
-	}
-	modules := strings.Fields(string(list))
-	if len(modules) == 0 {
-		t.Fatal("go list names no module")
-	}
-	text, err := os.ReadFile(filepath.Join(moduleRoot(), "assets", "notices", "software-modules.txt"))
+	r := newRunner(io.Discard, os.Stderr)
+	packages, err := r.linkedPackages(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, m := range slices.Compact(slices.Sorted(slices.Values(modules))) {
-		if !strings.Contains(string(text), "\n"+m+" (") {
-			t.Errorf("%s is compiled into the program, and software-modules.txt does not name its licence and copyright", m)
-		}
-	}
-	required, err := os.ReadFile(filepath.Join(moduleRoot(), "go.mod"))
+	want, err := moduleNotices(packages)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for line := range strings.Lines(string(text)) {
-		m, _, _ := strings.Cut(line, " (")
-		host, _, path := strings.Cut(m, "/")
-		if path && strings.Contains(host, ".") && !strings.Contains(m, " ") && !strings.Contains(string(required), m+" v") {
-			t.Errorf("software-modules.txt names %s, which go.mod does not", m)
+	got, err := os.ReadFile(filepath.Join(r.root, noticesFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(got) != want {
+		t.Errorf("%s is not what the modules' files say; run: go run ./cmd/dev notices", noticesFile)
+	}
+	var pdfium string
+	fonts := map[string]bool{}
+	for _, p := range packages {
+		if p.Module == nil {
+			continue
 		}
+		if p.Module.Path == "github.com/klippa-app/go-pdfium" {
+			pdfium = strings.TrimPrefix(p.Module.Version, "v")
+		}
+		for _, f := range p.EmbedFiles {
+			if ext := filepath.Ext(f); p.Module.Main && (ext == ".ttf" || ext == ".otf") {
+				fonts[strings.TrimSuffix(filepath.Base(f), ext)] = true
+			}
+		}
+	}
+	if len(fonts) == 0 {
+		t.Error("no font of the program was found")
+	}
+	ours := written(t, filepath.Join(r.root, "assets", "notices", "font-*.txt"))
+	for f := range fonts {
+		family, style, _ := strings.Cut(f, "-")
+		if !strings.Contains(ours, family) || !strings.Contains(ours, style) {
+			t.Errorf("the font %s is in the program, and no notice names it", f)
+		}
+	}
+	if text := written(t, filepath.Join(r.root, "assets", "notices", "software-pdf.txt")); !strings.Contains(text, "go-pdfium "+pdfium) {
+		t.Errorf("the PDF renderer is that of go-pdfium %s; look which parts it has, and say so in its notice", pdfium)
+	}
+}
+
+// written joins the texts of files.
+func written(t *testing.T, pattern string) string {
+	t.Helper()
+	files, err := filepath.Glob(pattern)
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%s: %d files, %v", pattern, len(files), err)
+	}
+	var all strings.Builder
+	for _, f := range files {
+		raw, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all.Write(raw)
+	}
+	return all.String()
+}
+
+// TestNoticesCarryEachText: the text of a licence is found in a file of its own and in a
+// comment of the code, and stands once for two modules whose lines of copyright differ.
+func TestNoticesCarryEachText(t *testing.T) {
+	t.Parallel()
+	l := licences{}
+	const terms = "Permission is hereby granted to use it."
+	l.add("one v1, LICENSE", "MIT License\n\nCopyright (c) 2012 Some Body\n\n"+terms+"\n")
+	l.add("two v2, COPYING", "Copyright © 2020 Any Body\nAll rights reserved.\n\nPermission is hereby granted\nto use it.\n")
+	l.add("three v3, LICENSE", "Copyright 1999 Every Body\n\nPermission is hereby granted to sell it.\n")
+	file := filepath.Join(t.TempDir(), "four.go")
+	code := "// Copyright 2001 No Body\n\n/*\n * Copyright (c) 2000 Old Body\n *\n * " + terms + "\n */\npackage four\n"
+	if err := os.WriteFile(file, []byte(code), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := l.addComments(map[string]string{filepath.Dir(file): "four v4"}, file); err != nil {
+		t.Fatal(err)
+	}
+	line := "\n" + strings.Repeat("-", 59) + "\n"
+	want := noticesHead + line + "one v1, LICENSE\n  Copyright (c) 2012 Some Body\n" +
+		"two v2, COPYING\n  Copyright © 2020 Any Body\n  All rights reserved.\n" +
+		"four v4, in its code\n  Copyright (c) 2000 Old Body" + line + "\n" + terms + "\n" +
+		line + "three v3, LICENSE\n  Copyright 1999 Every Body" + line + "\nPermission is hereby granted to sell it.\n"
+	if got := l.String(); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 }
