@@ -42,12 +42,19 @@ func (e *Coincident) Error() string {
 }
 
 // SameReference says that control points I and J (counted from 0) were given
-// the same grid reference at different points of the picture.
-type SameReference struct{ I, J int }
+// the same grid reference, typed as Text, at different points of the picture.
+type SameReference struct {
+	I, J int
+	Text string
+}
 
 // Error names both points (counted from 1) and says what to do.
 func (e *SameReference) Error() string {
-	return fmt.Sprintf("control points %d and %d have the same reference: correct one of them", e.I+1, e.J+1)
+	of := ""
+	if e.Text != "" {
+		of = " " + e.Text
+	}
+	return fmt.Sprintf("control points %d and %d have the same reference%s: correct one of them", e.I+1, e.J+1, of)
 }
 
 // Collinear says that the control points of a photograph lie on one line, or

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"legwright/app/caution"
+	"legwright/app/geodesy"
 )
 
 // minApartPx is how far two control points must lie apart in the picture.
@@ -78,13 +79,17 @@ func checkPoints(points []ControlPoint) error {
 			if d := pictureDistance(p.At, q.At); d < minApartPx {
 				return &Coincident{I: j, J: i, DistancePx: d}
 			}
-			if gridDistance(p.Ref, q.Ref) < minApartM {
-				return &SameReference{I: j, J: i}
+			if SameGround(p.Ref, q.Ref) {
+				return &SameReference{I: j, J: i, Text: q.Text}
 			}
 		}
 	}
 	return nil
 }
+
+// SameGround reports whether two references are too close to be those of two control
+// points.
+func SameGround(a, b geodesy.Grid) bool { return gridDistance(a, b) < minApartM }
 
 // whyNoFit says what lies behind points of which a similarity makes nothing: on a
 // regular square of points, a mirrored picture or swapped coordinates leave no scale

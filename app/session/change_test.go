@@ -319,9 +319,12 @@ func intentions() map[string]struct {
 			a.Take(o)
 			return nil
 		}, Everything},
-		"TakeIntersections": {func(a acted) error { points[0].Source = calib.FoundPoint; return a.TakeIntersections(points[:1], 5) }, CalibrationChanged | done},
-		"TakeGeoref":        {func(a acted) error { return a.TakeGeoref(matrix, 2, code, "vague-bearing") }, moved | EvidenceChanged},
-		"TakeGeorefPoints":  {func(a acted) error { return a.TakeGeorefPoints(points, 2, code, calib.Scan, "") }, CalibrationChanged | done},
+		"TakeIntersections": {func(a acted) error {
+			points[0].Source = calib.FoundPoint
+			return a.TakeIntersections(points[:1], 5, false)
+		}, CalibrationChanged | done},
+		"TakeGeoref":       {func(a acted) error { return a.TakeGeoref(matrix, 2, code, "vague-bearing") }, moved | EvidenceChanged},
+		"TakeGeorefPoints": {func(a acted) error { return a.TakeGeorefPoints(points, 2, code, calib.Scan, "") }, CalibrationChanged | done},
 		"Settle": {func(a acted) error {
 			a.crowd()
 			must(a.t, a.NudgeControlPoint(0, at(201, 200)))

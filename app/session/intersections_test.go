@@ -27,7 +27,7 @@ func TestTakeIntersections(t *testing.T) {
 			})
 		}
 	}
-	if err := s.TakeIntersections(cs, 20); err != nil {
+	if err := s.TakeIntersections(cs, 20, false); err != nil {
 		t.Fatal(err)
 	}
 	sheet, _ := s.Plan().Sheet()
@@ -48,7 +48,7 @@ func TestTakeIntersections(t *testing.T) {
 
 func TestTakeIntersectionsNeedsASheet(t *testing.T) {
 	t.Parallel()
-	if err := New(nil, nil, today).TakeIntersections(nil, 5); !errors.Is(err, ErrNoSheet) {
+	if err := New(nil, nil, today).TakeIntersections(nil, 5, false); !errors.Is(err, ErrNoSheet) {
 		t.Errorf("got %v, want ErrNoSheet", err)
 	}
 }
@@ -75,7 +75,7 @@ func TestIntersectionsTakeTheFilesPlace(t *testing.T) {
 			})
 		}
 	}
-	must(t, s.TakeIntersections(cs, 20))
+	must(t, s.TakeIntersections(cs, 20, false))
 	sheet, _ := s.Sheet()
 	c, err := s.Calibration()
 	must(t, err)
@@ -115,7 +115,7 @@ func TestTypedPointsWithThreeDecimalsStay(t *testing.T) {
 	must(t, s.TakeIntersections([]calib.ControlPoint{
 		{At: at(300, 300), Ref: geodesy.Grid{E: 219000, N: 731000}, Source: calib.FoundPoint},
 		{At: at(500, 300), Ref: geodesy.Grid{E: 220000, N: 731000}, Source: calib.FoundPoint},
-	}, 20))
+	}, 20, false))
 	sheet, _ := s.Sheet()
 	if len(sheet.Points) != 6 {
 		t.Fatalf("%d control points are left, want the two found and the four typed", len(sheet.Points))
@@ -127,6 +127,42 @@ func TestTypedPointsWithThreeDecimalsStay(t *testing.T) {
 		}
 		if p.Source != want {
 			t.Errorf("control point %d comes from %q, want %q", i+1, p.Source, want)
+		}
+	}
+}
+
+// A point that lies off the intersection it names is moved onto it or stays in its
+// place, as one step either way.
+func TestPointsOffTheirIntersections(t *testing.T) {
+	t.Parallel()
+	for _, move := range []bool{true, false} {
+		s := New(nil, nil, today)
+		must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 1200, Height: 1200}))
+		must(t, s.SetGrid(geodesy.EPSG(27700)))
+		for _, p := range []struct {
+			at   calib.PicturePt
+			text string
+		}{{at(100, 100), "NN 19 31"}, {at(540, 130), "NN 21 31"}} {
+			if _, err := s.AddControlPoint(p.at, p.text); err != nil {
+				t.Fatal(err)
+			}
+		}
+		var cs []calib.ControlPoint
+		for i := range 3 {
+			cs = append(cs, calib.ControlPoint{At: at(100+200*float64(i), 100), Ref: geodesy.Grid{E: 219000 + 1000*float64(i), N: 731000}, Source: calib.FoundPoint})
+		}
+		must(t, s.TakeIntersections(cs, 12, move))
+		sheet, _ := s.Sheet()
+		if len(sheet.Points) != 3 {
+			t.Fatalf("move %v: %d control points, want 3", move, len(sheet.Points))
+		}
+		last := sheet.Points[2]
+		if last.Text != "NN 21 31" || (last.At == at(500, 100)) != move || (last.At == at(540, 130)) == move {
+			t.Errorf("move %v: %+v", move, last)
+		}
+		s.Undo()
+		if sheet, _ := s.Sheet(); len(sheet.Points) != 2 || sheet.Points[1].At != at(540, 130) {
+			t.Errorf("move %v: undo left %+v", move, sheet.Points)
 		}
 	}
 }

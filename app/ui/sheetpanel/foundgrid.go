@@ -56,7 +56,7 @@ func newFoundGrid(n *Needs, georef *georefCheck, do gridActs) *FoundGrid {
 // show shows what can be done with the grid.
 func (g *FoundGrid) show(sheet plan.Sheet, aiming bool) {
 	show(g.row, !aiming && (g.searching() || g.found != nil))
-	show(g.take, g.found != nil && !g.georef.placed(sheet) && len(g.names()) > 0)
+	show(g.take, g.found != nil && !g.georef.placed(sheet) && len(g.names(g.found.On)) > 0)
 	g.drop.SetText("Discard")
 	if g.searching() {
 		g.drop.SetText("Cancel")
@@ -145,7 +145,7 @@ func (g *FoundGrid) words(sheet plan.Sheet) string {
 		return ""
 	case g.georef.placed(sheet):
 		return g.georef.words(sheet)
-	case len(g.names()) > 0:
+	case len(g.names(g.found.On)) > 0:
 		return look + "If so, use the intersections  (Return). " + g.seenWords()
 	case g.found.Oblong:
 		return look + "The cells are not square: they may be latitude and longitude. " +

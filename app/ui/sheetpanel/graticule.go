@@ -56,7 +56,7 @@ func (g *FoundGrid) askGraticule(of graticule) {
 		g.n.Ask.Refuse("These lines of latitude and longitude cannot be used", err)
 		return
 	}
-	state := widgets.NewSentence("", widgets.Note)
+	state, off := widgets.NewSentence("", widgets.Note), newAstray(g.n)
 	var lat, lon *widgets.Select
 	show := func() {
 		if of.lat > 0 && of.lon == 0 {
@@ -66,6 +66,10 @@ func (g *FoundGrid) askGraticule(of graticule) {
 			}
 		}
 		state.Set(g.graticuleWords(of))
+		if g.found != nil && of.lat > 0 && of.lon > 0 {
+			all, _ := of.points(g.found) // state shows the error
+			off.show(all, g.found.OnPx())
+		}
 	}
 	lat, lon = g.stepChoice(&of.lat, show), g.stepChoice(&of.lon, show)
 	datums := []string{"WGS 84", "the grid's own datum"}
@@ -82,9 +86,9 @@ func (g *FoundGrid) askGraticule(of graticule) {
 	body := container.NewVBox(
 		widgets.NewWrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far apart the lines are, and on which datum.", len(g.offer.Intersections))),
 		container.NewHBox(widget.NewLabel("Latitude every"), lat, widget.NewLabel("longitude every"), lon),
-		container.NewHBox(widget.NewLabel("They are on"), datum), state)
+		container.NewHBox(widget.NewLabel("They are on"), datum), state, off.body)
 	g.n.Ask.QuestionOver("Use the lines of latitude and longitude?", body, nil,
-		ask.Answer{Text: "Cancel"}, ask.Answer{Text: "Use the intersections", Do: func() { g.takeGraticule(of) }, Default: true})
+		ask.Answer{Text: "Cancel"}, ask.Answer{Text: "Use the intersections", Do: func() { g.takeGraticule(of, off.moves()) }, Default: true})
 }
 
 // stepChoice asks for minutes from line to line.
@@ -160,7 +164,7 @@ func (g graticule) likelyLon(l *lattice.Lattice) float64 {
 	return 0
 }
 
-func (g *FoundGrid) takeGraticule(of graticule) {
+func (g *FoundGrid) takeGraticule(of graticule, move bool) {
 	if g.found == nil { // another picture came while it was asked
 		return
 	}
@@ -173,5 +177,5 @@ func (g *FoundGrid) takeGraticule(of graticule) {
 	if err == nil {
 		points = g.offered(points)
 	}
-	g.takeAll(points, err)
+	g.takeAll(points, move, err)
 }

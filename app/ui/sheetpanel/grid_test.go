@@ -114,6 +114,37 @@ func TestGridRefusals(t *testing.T) {
 	}
 }
 
+// Of two named intersections one lies 20 px off: the question says which and how far,
+// knows the width of a square all the same, and does with the point what is chosen.
+func TestPointOffItsIntersection(t *testing.T) {
+	for _, tc := range []struct {
+		choose string
+		col    float64 // where the second point lies then
+	}{{"", 300}, {"Leave, in place of the intersection", 320}} {
+		d := newDesk(t)
+		d.point(100, 200, "NL 21 42")
+		d.point(320, 200, "NL 23 42")
+		d.panel.Grid().Found(madeLattice())
+		d.panel.Grid().Take()
+		if !d.Shows("Control point 2, NL 23 42, lies 20.0 px off") || d.Shows("name a second intersection") || len(d.sheet().Points) != 2 {
+			t.Fatalf("the question says %q", d.Texts())
+		}
+		if tc.choose != "" {
+			d.lists()[1].SetSelected(tc.choose)
+		}
+		d.Key(fyne.KeyReturn)
+		points := d.sheet().Points
+		if len(points) != 6 || d.line.Failed() {
+			t.Fatalf("%d points: %q", len(points), d.line.Message())
+		}
+		for _, c := range points {
+			if c.Text == "NL 23 42" && c.At.Col != tc.col {
+				t.Errorf("%q: the point lies at column %g, want %g", tc.choose, c.At.Col, tc.col)
+			}
+		}
+	}
+}
+
 // What the foot line counts, what the panel counts and what becomes control points are
 // one number.
 func TestIntersectionsAreCountedOnce(t *testing.T) {

@@ -22,19 +22,19 @@ func (g *FoundGrid) Take() {
 	switch {
 	case g.found == nil:
 		g.n.Foot.Say("Find the printed grid first  (Ctrl+R).")
-	case len(g.names()) == 0:
+	case len(g.names(g.found.On)) == 0:
 		g.n.Foot.Say("Click a grid intersection and type its reference first: the others are counted from it.")
 	default:
 		g.offerTake()
 	}
 }
 
-// names are the control points that name intersections of the grid found. There a
+// names are the control points at which an intersection counts as named: at them a
 // reference means its south-west corner.
-func (g *FoundGrid) names() []lattice.Name {
+func (g *FoundGrid) names(at func(calib.PicturePt) (lattice.Intersection, bool)) []lattice.Name {
 	var names []lattice.Name
 	for _, c := range sheetOf(g.n.Session).Points {
-		if _, on := g.found.On(c.At); !on || c.Source == calib.FilePoint {
+		if _, on := at(c.At); !on || c.Source == calib.FilePoint {
 			continue
 		}
 		name := lattice.Name{At: c.At, Ref: c.Ref, Text: c.Text}
@@ -59,7 +59,7 @@ func (g *FoundGrid) naming(names []lattice.Name) lattice.Naming {
 
 // offerTake offers the grid intersections where control points name some.
 func (g *FoundGrid) offerTake() {
-	names := g.names()
+	names := g.names(g.found.On)
 	if len(names) == 0 {
 		g.n.Foot.Say("That point is not at an intersection of the grid found: click one of the rings.")
 		return
@@ -68,7 +68,7 @@ func (g *FoundGrid) offerTake() {
 		g.askGraticule(graticule{names: at, sys: sys})
 		return
 	}
-	n := g.naming(names)
+	n := g.withNear(g.naming(names))
 	err := g.found.Squares(n.Medium)
 	var square lattice.Square
 	if err == nil {
@@ -94,7 +94,7 @@ func squareSizes(n lattice.Naming, s lattice.Square) []float64 {
 // askSquares asks how wide a square is, unless the names give it, and whether to use
 // the grid intersections.
 func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
-	words := fmt.Sprintf("%s become the control points; your own snap to them.", strings.TrimSuffix(g.offerWords(), ","))
+	words := fmt.Sprintf("%s become the control points; your own points there snap to them.", strings.TrimSuffix(g.offerWords(), ","))
 	if s.SideM == 0 {
 		words += " Read in the margin how wide a square is: a wrong width puts every other point in the wrong position. The top of the picture is assumed to be north. Or cancel and name a second intersection: the lines between the two then give the width."
 	}
@@ -105,18 +105,23 @@ func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
 	for i, m := range sizes {
 		labels[i] = lattice.SideWords(m, n.System)
 	}
+	off := newAstray(g.n)
 	g.choice = g.n.Ask.Select(labels, func(t string) {
 		n.SquareM = sizes[slices.Index(labels, t)]
 		result.Set(g.squareWords(n))
 		result.Show()
+		if g.found != nil {
+			all, _ := g.found.Named(n) // result shows the error
+			off.show(all, g.found.OnPx())
+		}
 	})
 	if s.SideM > 0 {
 		g.choice.SetSelected(labels[0])
 	}
 	body := container.NewVBox(widgets.NewWrapped(words),
-		container.NewHBox(widget.NewLabel("A square is"), g.choice), result)
+		container.NewHBox(widget.NewLabel("A square is"), g.choice), result, off.body)
 	g.n.Ask.QuestionOver("Use the printed grid?", body, nil,
-		ask.Answer{Text: "Cancel"}, ask.Answer{Text: "Use the intersections", Do: func() { g.takeSquares(n) }, Default: true})
+		ask.Answer{Text: "Cancel"}, ask.Answer{Text: "Use the intersections", Do: func() { g.takeSquares(n, off.moves()) }, Default: true})
 }
 
 // squareWords say what a width of squares makes of the sheet, or why the names
@@ -156,7 +161,7 @@ func sizeLabel(m float64) string {
 	return digits(m) + " m"
 }
 
-func (g *FoundGrid) takeSquares(n lattice.Naming) {
+func (g *FoundGrid) takeSquares(n lattice.Naming, move bool) {
 	if g.found == nil { // another picture came while it was asked
 		return
 	}
@@ -170,17 +175,29 @@ func (g *FoundGrid) takeSquares(n lattice.Naming) {
 	if err == nil {
 		points, err = g.points(n)
 	}
-	g.takeAll(points, err)
+	g.takeAll(points, move, err)
 }
 
-// takeAll makes points the control points, unless there is an error to show.
-func (g *FoundGrid) takeAll(points []calib.ControlPoint, err error) {
+// takeAll makes points the control points, unless there is an error to show. Points
+// that name an intersection and lie off it are moved onto it, or stay in its place.
+func (g *FoundGrid) takeAll(points []calib.ControlPoint, move bool, err error) {
 	if err == nil {
-		err = g.n.Session.TakeIntersections(points, g.found.OnPx())
+		err = g.n.Session.TakeIntersections(points, g.found.OnPx(), move)
 	}
-	if g.n.Foot.Try(err, fmt.Sprintf("%d grid intersections are now the control points. Check the sheet with a feature that is not one of them.", len(points))) {
+	if g.n.Foot.Try(err, takenWords(sheetOf(g.n.Session).Points)) {
 		g.do.taken()
 	}
+}
+
+// takenWords count the intersections among the control points and say what to do next.
+func takenWords(points []calib.ControlPoint) string {
+	n := 0
+	for _, c := range points {
+		if c.Source == calib.FoundPoint {
+			n++
+		}
+	}
+	return fmt.Sprintf("%d grid intersections are now the control points. Check the sheet with a feature that is not one of them.", n)
 }
 
 // points are the control points that the intersections on offer become.
