@@ -128,12 +128,12 @@ func TestTurningShowsTheSheet(t *testing.T) {
 // until runs what workers bring until ok.
 func (r *rig) until(what string, ok func() bool) {
 	r.t.Helper()
-	for end := time.After(10 * time.Second); !ok(); {
+	for end := time.After(patience); !ok(); {
 		select {
 		case f := <-r.jobs:
 			f()
 		case <-end:
-			r.t.Fatalf("no %s after 10 s", what)
+			r.t.Fatalf("waited in vain for %s", what)
 		}
 	}
 }

@@ -58,6 +58,9 @@ func gap(w, h float32) fyne.CanvasObject {
 	return r
 }
 
+// patience is how long a test waits for what must come. It only bounds a test that fails.
+const patience = time.Minute
+
 // settle waits until every tile in view is there.
 func (r *rig) settle() {
 	r.t.Helper()
@@ -65,8 +68,8 @@ func (r *rig) settle() {
 		select {
 		case f := <-r.jobs:
 			f()
-		case <-time.After(10 * time.Second):
-			r.t.Fatalf("%d tiles still missing after 10 s", r.Missing())
+		case <-time.After(patience):
+			r.t.Fatalf("%d tiles do not come", r.Missing())
 		}
 	}
 }

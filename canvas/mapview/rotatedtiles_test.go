@@ -28,7 +28,7 @@ func TestTurnedWaitsBesideItsWork(t *testing.T) {
 			}
 			select {
 			case <-came:
-			case <-time.After(20 * time.Second):
+			case <-time.After(patience):
 				t.Fatalf("tile %v does not come", k)
 			}
 		}

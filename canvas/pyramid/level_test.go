@@ -246,12 +246,15 @@ func settled(t testing.TB, p *Pyramid) *Pyramid {
 	return p
 }
 
+// patience is how long a test waits for what must come. It only bounds a test that fails.
+const patience = time.Minute
+
 // until polls a condition that must come true.
 func until(t testing.TB, what string, ok func() bool) {
 	t.Helper()
-	for end := time.Now().Add(10 * time.Second); !ok(); time.Sleep(time.Millisecond) {
+	for end := time.Now().Add(patience); !ok(); time.Sleep(time.Millisecond) {
 		if time.Now().After(end) {
-			t.Fatalf("waited 10 s in vain: %s", what)
+			t.Fatalf("waited in vain: %s", what)
 		}
 	}
 }

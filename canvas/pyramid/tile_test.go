@@ -304,8 +304,8 @@ func TestReportInSpiteOfWaitingLevels(t *testing.T) {
 		p.Request([]Key{{Level: 0}, {Level: 1}}, func() { came <- true })
 		select {
 		case <-came:
-		case <-time.After(5 * time.Second):
-			t.Fatal("no report of the preview's tile within 5 s")
+		case <-time.After(patience):
+			t.Fatal("no report of the preview's tile")
 		}
 		p.Close()
 	}

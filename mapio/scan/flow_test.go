@@ -212,6 +212,9 @@ func TestNoFlow(t *testing.T) {
 	}
 }
 
+// patience is how long a test waits for what must come. It only bounds a test that fails.
+const patience = time.Minute
+
 // TestNoFlowDoesNotWait: a TIFF of a kind that does not flow is decoded beside
 // its preview and hash, not after them.
 func TestNoFlowDoesNotWait(t *testing.T) {
@@ -227,7 +230,7 @@ func TestNoFlowDoesNotWait(t *testing.T) {
 	opt.Preview = func(Preview) {
 		select {
 		case <-decoding:
-		case <-time.After(20 * time.Second):
+		case <-time.After(patience):
 			t.Error("decoding waits for the preview")
 		}
 	}
@@ -258,7 +261,7 @@ func TestFlowGivenUp(t *testing.T) {
 			if err == nil {
 				t.Errorf("%s: the taker has all rows of a picture that was cancelled", name)
 			}
-		case <-time.After(20 * time.Second):
+		case <-time.After(patience):
 			t.Errorf("%s: the taker still waits", name)
 		}
 	}

@@ -11,6 +11,9 @@ import (
 	"legwright/app/ui/jobs"
 )
 
+// patience is how long a test waits for what must come. It only bounds a test that fails.
+const patience = time.Minute
+
 // mainThread holds what comes back until the test, which stands for the main
 // thread, runs it.
 type mainThread chan func()
@@ -20,7 +23,7 @@ func (m mainThread) later(f func()) { m <- f }
 // until runs what comes back until a condition holds.
 func (m mainThread) until(t *testing.T, what string, holds func() bool) {
 	t.Helper()
-	for limit := time.After(20 * time.Second); !holds(); {
+	for limit := time.After(patience); !holds(); {
 		select {
 		case f := <-m:
 			f()
@@ -33,7 +36,7 @@ func (m mainThread) until(t *testing.T, what string, holds func() bool) {
 // rest runs what is left to run, once all work has returned.
 func (m mainThread) rest(t *testing.T, s *jobs.Slot) {
 	t.Helper()
-	if !s.Wait(20 * time.Second) {
+	if !s.Wait(patience) {
 		t.Fatal("the work did not return")
 	}
 	for len(m) > 0 {
@@ -106,7 +109,7 @@ func TestCancelAfterTheWork(t *testing.T) {
 	m, s := newSlot()
 	s.Start("Import", func(context.Context, func(jobs.Progress)) error { return nil },
 		func(error) { t.Error("done was called after Cancel") })
-	if !s.Wait(20 * time.Second) {
+	if !s.Wait(patience) {
 		t.Fatal("the work did not return")
 	}
 	if !s.Cancel() {
@@ -186,7 +189,7 @@ func TestWaitGivesUp(t *testing.T) {
 		t.Error("Wait reports that the work returned, but it was never cancelled")
 	}
 	s.Cancel()
-	if !s.Wait(20 * time.Second) {
+	if !s.Wait(patience) {
 		t.Error("the cancelled work did not return")
 	}
 }

@@ -14,7 +14,7 @@ import (
 
 // patience is how long a test waits for what it expects. It only bounds a test
 // that fails.
-const patience = 20 * time.Second
+const patience = time.Minute
 
 // Queue stands for the main loop, which the test driver does not have: goroutines
 // put into it what must run on the main thread, and the test, which is the main
