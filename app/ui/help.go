@@ -128,6 +128,38 @@ func (h *help) notices() {
 	h.dialogs.Show("Sources and licences", container.NewVScroll(text), fyne.NewSize(720, 560))
 }
 
+// changes shows what each version brought, item by item.
+func (h *help) changes() {
+	scroll := container.NewVScroll(changeList(notices.Changes()))
+	h.dialogs.Show("What is new", scroll, fyne.NewSize(720, 560))
+}
+
+// changeList sets the items of the list of changes beside their names, under a heading
+// for each version. Everything else is a paragraph.
+func changeList(text string) fyne.CanvasObject {
+	list := container.NewVBox()
+	for paragraph := range strings.SplitSeq(text, "\n\n") {
+		var rows [][2]string
+		for line := range strings.SplitSeq(paragraph, "\n") {
+			if name, about, ok := strings.Cut(strings.TrimPrefix(line, "- **"), ".** "); ok {
+				rows = append(rows, [2]string{name, about})
+			}
+		}
+		version, heading := strings.CutPrefix(paragraph, "## ")
+		switch {
+		case rows != nil:
+			list.Add(pairList(rows))
+		case heading:
+			title := widgets.NewWrapped("Version " + version)
+			title.TextStyle.Bold = true
+			list.Add(title)
+		case !strings.HasPrefix(paragraph, "# "):
+			list.Add(widgets.NewWrapped(strings.TrimSpace(paragraph)))
+		}
+	}
+	return list
+}
+
 // about shows the version.
 func (h *help) about() {
 	text := release.Program + "\nA bench for people who walk on a compass.\n\n" +

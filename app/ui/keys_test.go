@@ -104,6 +104,11 @@ func TestKeysWaitForTheDialog(t *testing.T) {
 	if !b.Shows(release.Program) {
 		t.Errorf("About does not name %s but says %q", release.Program, b.Texts())
 	}
+	b.Escape()
+	b.Choose("Show what is new…")
+	if !b.Shows("Version "+release.Version) || !b.Shows("Escapes") || b.Shows("**") {
+		t.Errorf("the list of changes says %q", b.Texts())
+	}
 	b.Key(fyne.KeyDelete)
 	b.Letters("s")
 	if len(b.Plan().Legs) != 1 {

@@ -276,6 +276,7 @@ func (m *menuBar) help() *fyne.Menu {
 		fyne.NewMenuItem("Show keys…", b.frame.help.keys),
 		fyne.NewMenuItem("Show the welcome", b.frame.welcome.show),
 		m.item("Show diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.frame.help.diagnostics),
+		fyne.NewMenuItem("Show what is new…", b.frame.help.changes),
 		fyne.NewMenuItem("Show sources and licences…", b.frame.help.notices),
 		fyne.NewMenuItem("About Legwright…", b.frame.help.about))
 }

@@ -1,5 +1,6 @@
 // Package notices carries the notices of the data, the fonts, the modules and the
-// compiled programs that the program embeds, as their publishers ask for.
+// compiled programs that the program embeds, as their publishers ask for, and the list
+// of changes.
 package notices
 
 import (
@@ -10,6 +11,13 @@ import (
 
 //go:embed *.txt
 var files embed.FS
+
+//go:embed changes.md
+var changes string
+
+// Changes returns the list of changes: a heading for each version, the latest first, with
+// what a walker gets by it.
+func Changes() string { return changes }
 
 // All returns every notice as text, in the order of their file names.
 func All() []string {

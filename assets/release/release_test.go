@@ -6,14 +6,19 @@ import (
 	"testing"
 )
 
-func TestVersionIsThatOfThePackage(t *testing.T) {
+func TestVersionIsStatedAlike(t *testing.T) {
 	t.Parallel()
-	raw, err := os.ReadFile("../../FyneApp.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	got := regexp.MustCompile(`(?m)^Version = "(.*)"$`).FindSubmatch(raw)
-	if got == nil || string(got[1]) != Version {
-		t.Errorf("FyneApp.toml has the version %q, the program %q", got, Version)
+	for file, stated := range map[string]string{
+		"../../FyneApp.toml":    `(?m)^Version = "(.*)"$`,
+		"../notices/changes.md": `(?m)^## (.*)$`,
+	} {
+		raw, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := regexp.MustCompile(stated).FindSubmatch(raw)
+		if got == nil || string(got[1]) != Version {
+			t.Errorf("%s has the version %q, the program %q", file, got, Version)
+		}
 	}
 }

@@ -74,7 +74,7 @@ func shippedRooms(ctx context.Context, root string) ([]string, error) {
 	return dirs, nil
 }
 
-// allTexts reads folders of Go code, README.md and the notices, and returns each text
+// allTexts reads folders of Go code, README.md, changes and notices, and returns each text
 // once, in the order of the files.
 func allTexts(root string, dirs []string) ([]personText, error) {
 	var list []personText
@@ -139,12 +139,15 @@ func textsInCode(root, file string) ([]personText, error) {
 	return c.found, nil
 }
 
-// textsInProse reads README.md by its blocks, and of each notice what is written here
-// before the text of a licence begins.
-func textsInProse(root string) ([]personText, error) {
-	list, err := blocks(root, "README.md", "readme")
-	if err != nil {
-		return nil, err
+// textsInProse reads README.md and the list of changes by their blocks, and of each notice
+// what is written here before the text of a licence begins.
+func textsInProse(root string) (list []personText, err error) {
+	for _, file := range []string{"README.md", "assets/notices/changes.md"} {
+		found, err := blocks(root, file, "readme")
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, found...)
 	}
 	notices, err := fs.Glob(os.DirFS(root), "assets/notices/*.txt")
 	if err != nil {

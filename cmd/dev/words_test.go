@@ -31,6 +31,7 @@ func f(name string, n int) error {
 }`,
 		"app/a/a_test.go":              "package a\nconst s = \"a text of a test\"",
 		"README.md":                    "# A heading\n\nOne paragraph\non two lines.\n\n- an item\n\n```\ngo run code\n```\n",
+		"assets/notices/changes.md":    "## 1.0\n\n- **New.** An item\n",
 		"assets/notices/font-face.txt": "Some letters, unmodified.\nUsed under this licence:\n\nThe licence itself.\n",
 	} {
 		path := filepath.Join(root, name)
@@ -57,6 +58,7 @@ func f(name string, n int) error {
 		{"app/a/a.go", 14, "text", "usage of it goes on here"},
 		{"app/a/a.go", 14, "text", "--flag  what it does"},
 		{"app/a/a.go", 15, "text", "no mark is called %q: %w"},
+		{"assets/notices/changes.md", 3, "readme", "- **New.** An item"},
 		{"assets/notices/font-face.txt", 1, "notice", "Some letters, unmodified. Used under this licence:"},
 	}
 	if err != nil || !slices.Equal(got, want) {
