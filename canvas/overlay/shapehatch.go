@@ -1,8 +1,8 @@
 package overlay
 
 import (
-	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 
 	"legwright/canvas/view"
@@ -12,14 +12,13 @@ import (
 // pixels, or up to twice as far.
 const shapeHatch = 7
 
-// areaHatch is the hatching of one area. Line n lies where off, which grows evenly over the
-// screen, is n · gap.
+// areaHatch is the hatching of one area on the screen: the same colours again and again, along
+// a row as across it. A phase counts how far a pixel lies within them, from a line's middle to
+// the next one's, in 1/2³² of the way.
 type areaHatch struct {
-	pr    *profile
-	gap   float64 // picture pixels
-	scale float64 // of the view
-	// off is that of the screen's corner, perX and perY what it gains in a pixel.
-	off, perX, perY float64
+	tab             []uint32 // the colours by phase
+	shift           int      // of a phase to a place in tab
+	off, perX, perY float64  // the lines passed up to the screen's corner, and those that a pixel adds
 }
 
 // hatchShape lays slanting lines over an area, still on the sheet while that moves. outline is the
@@ -30,7 +29,7 @@ func (d *drawing) hatchShape(s *strip, x *Shape, outline []view.ScreenPt) {
 	for _, l := range hatchLines(x.ink) {
 		h := d.areaHatch(x.ink, l)
 		for i := 0; i+1 < len(cuts); i += 2 { // every row has an even number
-			h.span(s, cuts[i].y, cuts[i].x, cuts[i+1].x)
+			h.span(s, cuts[i].row(), cuts[i].column(), cuts[i+1].column())
 		}
 	}
 }
@@ -63,9 +62,15 @@ func (d *drawing) areaHatch(k kind, l slanting) areaHatch {
 		off, _ := slant(d.v.ToPicture(p), l.rises)
 		return off
 	}
-	h := areaHatch{pr: &d.p.ink[shapeHatchOf(k)], scale: d.v.Scale(), off: offAt(view.ScreenPt{})}
-	h.gap = l.gaps * math.Exp2(math.Ceil(math.Log2(shapeHatch*d.p.px/h.scale)))
-	h.perX, h.perY = offAt(view.ScreenPt{X: 1})-h.off, offAt(view.ScreenPt{Y: 1})-h.off
+	gap := l.gaps * math.Exp2(math.Ceil(math.Log2(shapeHatch*d.p.px/d.v.Scale())))
+	pr, wide := &d.p.ink[shapeHatchOf(k)], gap*d.v.Scale()
+	steps := bits.Len(uint(wide * fine))
+	h := areaHatch{tab: make([]uint32, 1<<steps), shift: 32 - steps, off: offAt(view.ScreenPt{}) / gap}
+	h.perX, h.perY = offAt(view.ScreenPt{X: 1})/gap-h.off, offAt(view.ScreenPt{Y: 1})/gap-h.off
+	for i := range h.tab {
+		part := float64(i) / float64(len(h.tab))
+		h.tab[i] = pr.at(min(part, 1-part) * wide)
+	}
 	return h
 }
 
@@ -77,14 +82,17 @@ func slant(p view.PicPt, crossed bool) (off, t float64) {
 	return (p.X - p.Y) / math.Sqrt2, (p.X + p.Y) / math.Sqrt2
 }
 
-// rowCut is where an outline crosses the middle of a row.
-type rowCut struct {
-	y int
-	x float64
-}
+// rowCut is where an outline crosses the middle of a row of a strip: the row, and below it the
+// column in 1/65536 pixels, so that they are in order as numbers.
+type rowCut int64
+
+func (c rowCut) row() int        { return int(c >> 32) }
+func (c rowCut) column() float64 { return float64(c&math.MaxUint32) / 65536 }
 
 // rowCuts are the crossings of a closed outline with the rows of a strip, in their order.
+// Columns beside the picture count as its edges.
 func rowCuts(outline []view.ScreenPt, s *strip) (out []rowCut) {
+	wide := float64(s.img.Rect.Dx())
 	for i := 1; i < len(outline); i++ {
 		a, b := outline[i-1], outline[i]
 		if a.Y > b.Y {
@@ -96,31 +104,28 @@ func rowCuts(outline []view.ScreenPt, s *strip) (out []rowCut) {
 		slope := (b.X - a.X) / (b.Y - a.Y)
 		from, to := max(math.Ceil(a.Y-0.5), float64(s.y0)), min(math.Ceil(b.Y-0.5), float64(s.y1))
 		for y := int(from); y < int(to); y++ {
-			out = append(out, rowCut{y, a.X + slope*(float64(y)+0.5-a.Y)})
+			x := min(max(a.X+slope*(float64(y)+0.5-a.Y), 0), wide)
+			out = append(out, rowCut(y)<<32|rowCut(x*65536+0.5))
 		}
 	}
-	slices.SortFunc(out, func(a, b rowCut) int { return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x)) })
+	slices.Sort(out)
 	return out
 }
 
 // span draws the hatching between two places of a row.
 func (h *areaHatch) span(s *strip, y int, from, to float64) {
-	x0, x1 := int(max(math.Ceil(from-0.5), 0)), int(min(math.Ceil(to-0.5), float64(s.img.Rect.Dx())))
+	x0, x1 := int(math.Ceil(from-0.5)), int(math.Ceil(to-0.5))
 	if x0 >= x1 {
 		return
 	}
-	at := func(x int) float64 { return h.off + h.perX*(float64(x)+0.5) + h.perY*(float64(y)+0.5) }
-	reach := h.pr.reach / h.scale
-	lo, hi := min(at(x0), at(x1-1)), max(at(x0), at(x1-1))
-	row := s.img.Pix[y*s.img.Stride:]
-	for n := math.Ceil((lo - reach) / h.gap); n*h.gap <= hi+reach; n++ {
-		a, b := x0, x1
-		if math.Abs(h.perX) > 1e-9 {
-			middle, half := (n*h.gap-at(0))/h.perX, reach/math.Abs(h.perX)
-			a, b = max(x0, int(math.Ceil(middle-half))), min(x1, int(math.Floor(middle+half))+1)
-		}
-		if a < b {
-			h.pr.row(row[4*a:4*b], (at(a)-n*h.gap)*h.scale, h.perX*h.scale)
+	at := h.off + h.perX*(float64(x0)+0.5) + h.perY*(float64(y)+0.5) + 0.5/float64(len(h.tab))
+	phase, step := wholePhase(at), wholePhase(h.perX)
+	for row := s.img.Pix[y*s.img.Stride+4*x0 : y*s.img.Stride+4*x1]; len(row) >= 4; row, phase = row[4:], phase+step {
+		if c := h.tab[phase>>h.shift]; c != 0 {
+			put(row, c)
 		}
 	}
 }
+
+// wholePhase is the phase of so many lines passed.
+func wholePhase(lines float64) uint32 { return uint32(int64((lines - math.Floor(lines)) * (1 << 32))) }

@@ -38,6 +38,14 @@ func newProfile(bands []band, px float64) profile {
 	return p
 }
 
+// at is the colour at a distance from the axis, pixels.
+func (p *profile) at(d float64) uint32 {
+	if i := int(d*fine + 0.5); i < len(p.tab) {
+		return p.tab[i]
+	}
+	return 0
+}
+
 // soften is how much of a pixel at distance d a band covers. A band narrower
 // than a pixel covers at most its width.
 func soften(d float64, b band, px float64) float64 {
