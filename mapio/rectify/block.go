@@ -38,6 +38,7 @@ type block struct {
 	cut   *image.RGBA
 	solid bool            // no pixel of cut is transparent
 	from  image.Rectangle // of cut, in the sheet's picture
+	lanes []uint64        // cut as meanAmid reads it, empty until it does
 }
 
 func (b *block) draw(r image.Rectangle) error {
@@ -154,7 +155,7 @@ func (b *block) fetch() (err error) {
 		low.Col, low.Row = min(low.Col, s.at.Col), min(low.Row, s.at.Row)
 		high.Col, high.Row = max(high.Col, s.at.Col), max(high.Row, s.at.Row)
 	}
-	b.from = image.Rectangle{}
+	b.from, b.lanes = image.Rectangle{}, b.lanes[:0]
 	if high.Col < low.Col || high.Row < low.Row {
 		return nil
 	}

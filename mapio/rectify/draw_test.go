@@ -101,7 +101,7 @@ func TestMeanInWholeNumbers(t *testing.T) {
 		f := float64(i)
 		at := calib.PicturePt{Col: 30 + 29*math.Sin(f), Row: 30 + 29*math.Sin(1.7*f)}
 		right, down := calib.PicturePt{Col: 1.3 + 0.01*f, Row: 0.2}, calib.PicturePt{Col: -0.3, Row: 1.2 + 0.01*f}
-		n := 2 + i%5
+		n := 2 + i%(maxAcross-1)
 		quick, ok := b.meanAmid(at, right, down, n)
 		if !ok {
 			continue
@@ -118,6 +118,13 @@ func TestMeanInWholeNumbers(t *testing.T) {
 	}
 	if amid < 200 || amid == 400 {
 		t.Errorf("%d of 400 points were read in whole numbers", amid)
+	}
+	for i := range m.Pix {
+		m.Pix[i] = 255
+	}
+	b.lanes = b.lanes[:0]
+	if v, ok := b.meanAmid(calib.PicturePt{Col: 30, Row: 30}, calib.PicturePt{Col: 23}, calib.PicturePt{Row: 23}, maxAcross); !ok || v != [3]float64{255, 255, 255} {
+		t.Errorf("white is read as %v, %v", v, ok)
 	}
 	b.solid = false
 	if _, ok := b.meanAmid(calib.PicturePt{Col: 30, Row: 30}, calib.PicturePt{Col: 1.3}, calib.PicturePt{Row: 1.3}, 2); ok {

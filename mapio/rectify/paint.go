@@ -1,7 +1,6 @@
 package rectify
 
 import (
-	"encoding/binary"
 	"math"
 
 	"legwright/app/calib"
@@ -20,28 +19,44 @@ func (b *block) paint(x, y int, s spot) {
 	long := max(right.Col*right.Col+right.Row*right.Row, down.Col*down.Col+down.Row*down.Row)
 	var v [3]float64
 	if long > almostOne*almostOne {
-		v = b.mean(s.at, right, down, min(int(math.Ceil(math.Sqrt(long))), maxAcross))
+		v = b.mean(s.at, right, down, across(long))
 	} else {
 		v = b.cubic(s.at)
 	}
-	if k := b.p.s.Pale; k > 0 {
-		for i := range v {
-			v[i] += k * (255 - v[i])
-		}
-	}
-	if s.is == untrusted {
+	if v = b.pale(v); s.is == untrusted {
 		v = struck(x, y, v, b.p.s.Grey)
 	}
-	at := b.m.PixOffset(x, y)
-	for i := range v {
-		b.m.Pix[at+i] = uint8(min(max(v[i], 0), 255) + 0.5)
+	pix := b.m.Pix[b.m.PixOffset(x, y):][:3]
+	for i := range pix {
+		pix[i] = uint8(min(max(v[i], 0), 255) + 0.5)
 	}
+}
+
+// pale takes a colour part of the way to white.
+func (b *block) pale(v [3]float64) [3]float64 {
+	k := b.p.s.Pale
+	return [3]float64{v[0] + k*(255-v[0]), v[1] + k*(255-v[1]), v[2] + k*(255-v[2])}
+}
+
+// across is how many readings a pixel takes along a side whose length has the square long.
+func across(long float64) int {
+	n := 2
+	for n < maxAcross && float64(n*n) < long {
+		n++
+	}
+	return n
 }
 
 // step is how far the next pixel to the right and the one below lie in the
 // picture. The neighbour before stands in at the end of block or picture.
 func (b *block) step(x, y int) (right, down calib.PicturePt) {
 	here := b.spot(x, y).at
+	if x+1 < b.r.Max.X && y+1 < b.r.Max.Y {
+		east, south := b.spot(x+1, y), b.spot(x, y+1)
+		if east.is != blank && south.is != blank {
+			return apart(here, east.at), apart(here, south.at)
+		}
+	}
 	diff := func(dx, dy int) calib.PicturePt {
 		if x+dx >= b.r.Max.X || y+dy >= b.r.Max.Y || b.spot(x+dx, y+dy).is == blank {
 			dx, dy = -dx, -dy
@@ -49,11 +64,18 @@ func (b *block) step(x, y int) (right, down calib.PicturePt) {
 		if x+dx < b.r.Min.X || y+dy < b.r.Min.Y || b.spot(x+dx, y+dy).is == blank {
 			return calib.PicturePt{}
 		}
-		sign := float64(dx + dy)
 		to := b.spot(x+dx, y+dy).at
-		return calib.PicturePt{Col: sign * (to.Col - here.Col), Row: sign * (to.Row - here.Row)}
+		if dx+dy < 0 {
+			return apart(to, here)
+		}
+		return apart(here, to)
 	}
 	return diff(1, 0), diff(0, 1)
+}
+
+// apart is how far one point lies from another.
+func apart(from, to calib.PicturePt) calib.PicturePt {
+	return calib.PicturePt{Col: to.Col - from.Col, Row: to.Row - from.Row}
 }
 
 // mean averages n × n readings over the pixel.
@@ -78,35 +100,57 @@ func (b *block) mean(at, right, down calib.PicturePt, n int) (sum [3]float64) {
 }
 
 // meanAmid is mean where all that is read lies amid what was cut, and nothing of it is
-// transparent: in whole numbers, a reading to a 256th of a pixel, two colours at a time.
+// transparent: in whole numbers, a reading to a 256th of a pixel, three colours at a time.
 func (b *block) meanAmid(at, right, down calib.PicturePt, n int) (sum [3]float64, ok bool) {
 	x, y := at.Col-0.5-float64(b.from.Min.X), at.Row-0.5-float64(b.from.Min.Y)
 	wide, tall := (math.Abs(right.Col)+math.Abs(down.Col))/2, (math.Abs(right.Row)+math.Abs(down.Row))/2
 	if !(b.solid && x >= wide && y >= tall && x+wide+2 < float64(b.from.Dx()) && y+tall+2 < float64(b.from.Dy())) {
 		return sum, false
 	}
-	var red, green, blue uint32
-	pix, stride := b.cut.Pix, b.cut.Stride
-	for j := range n {
-		v := (float64(j)+0.5)/float64(n) - 0.5
-		for i := range n {
-			u := (float64(i)+0.5)/float64(n) - 0.5
-			px, py := x+u*right.Col+v*down.Col, y+u*right.Row+v*down.Row
-			left, top := int(px), int(py)
-			fx, fy := uint32((px-float64(left))*256), uint32((py-float64(top))*256)
-			above, below := pix[top*stride+4*left:][:8], pix[(top+1)*stride+4*left:][:8]
-			nw, ne := binary.LittleEndian.Uint32(above), binary.LittleEndian.Uint32(above[4:])
-			sw, se := binary.LittleEndian.Uint32(below), binary.LittleEndian.Uint32(below[4:])
+	if len(b.lanes) == 0 {
+		b.spread()
+	}
+	each := fine / float64(n)
+	first := 0.5 - float64(n)/2 // of the readings along a side, in steps between two
+	east, eastDown := int(right.Col*each), int(right.Row*each)
+	south, southDown := int(down.Col*each), int(down.Row*each)
+	px0, py0 := int(x*fine+first*each*(right.Col+down.Col)), int(y*fine+first*each*(right.Row+down.Row))
+	var red, green, blue uint64
+	lanes, stride := b.lanes, b.from.Dx()
+	for range n {
+		px, py := px0, py0
+		var row uint64
+		for range n {
+			i := py>>fineBits*stride + px>>fineBits
+			fx, fy := uint64(px>>(fineBits-8)&0xff), uint64(py>>(fineBits-8)&0xff)
+			above, below := lanes[i:][:2], lanes[i+stride:][:2]
 			wse := fx * fy >> 8
 			wne, wsw, wnw := fx-wse, fy-wse, 256-fx-fy+wse // all four are 256
-			const two = 0xff00ff
-			rb := nw&two*wnw + ne&two*wne + sw&two*wsw + se&two*wse
-			red, blue = red+rb&0xffff, blue+rb>>16
-			green += nw>>8&0xff*wnw + ne>>8&0xff*wne + sw>>8&0xff*wsw + se>>8&0xff*wse
+			row += above[0]*wnw + above[1]*wne + below[0]*wsw + below[1]*wse
+			px, py = px+east, py+eastDown
+		}
+		red, green, blue = red+row&lane, green+row>>laneBits&lane, blue+row>>(2*laneBits)
+		px0, py0 = px0+south, py0+southDown
+	}
+	one := 1 / float64(256*n*n)
+	return [3]float64{float64(red) * one, float64(green) * one, float64(blue) * one}, true
+}
+
+// How meanAmid counts.
+const (
+	fineBits = 16 // of a position, below a pixel
+	fine     = 1 << fineBits
+	laneBits = 21 // of a colour in a whole number: enough for the sum of maxAcross readings, each of 255 times 256
+	lane     = 1<<laneBits - 1
+)
+
+// spread lays the colours of each pixel of what was cut beside each other in a whole number.
+func (b *block) spread() {
+	for y := range b.from.Dy() {
+		for row := b.cut.Pix[y*b.cut.Stride:][:4*b.from.Dx()]; len(row) >= 4; row = row[4:] {
+			b.lanes = append(b.lanes, uint64(row[0])|uint64(row[1])<<laneBits|uint64(row[2])<<(2*laneBits))
 		}
 	}
-	all := float64(256 * n * n)
-	return [3]float64{float64(red) / all, float64(green) / all, float64(blue) / all}, true
 }
 
 // linear reads between the four pixels around a point.

@@ -3,6 +3,7 @@ package rectify
 import (
 	"context"
 	"image"
+	"math"
 	"runtime"
 	"sync"
 )
@@ -148,7 +149,7 @@ func (p *picture) workers() int {
 // picture under a block stays small.
 func (p *picture) blockSide() int {
 	side := blockPx
-	for k := p.f.MetresPerPixel / p.s.Calibration.MetresPerPixel(); k > 1 && side > leastBlock; k /= 2 {
+	for k := p.f.MetresPerPixel / p.s.Calibration.MetresPerPixel(); k > math.Sqrt2 && side > leastBlock; k /= 2 {
 		side /= 2
 	}
 	return side
