@@ -63,7 +63,10 @@ func TestWholePixels(t *testing.T) {
 func TestDrawnWholePixelLines(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(5, 2))
-	const runs = 40
+	runs := 40
+	if testing.Short() {
+		runs /= 8
+	}
 	held := 0
 	for range runs {
 		pitch := math.Round(70+40*rng.Float64()) + 0.1*(rng.Float64()-0.5)

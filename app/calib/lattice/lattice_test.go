@@ -8,6 +8,7 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -31,11 +32,15 @@ func find(t *testing.T, m image.Image) (*Lattice, string) {
 
 func TestDemo(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct {
+	cases := []struct {
 		name  string
 		data  []byte
 		truth demo.Truth
-	}{{"sheet", demo.Sheet(), demo.SheetTruth()}, {"scan", demo.Scan(), demo.ScanTruth()}} {
+	}{{"sheet", demo.Sheet(), demo.SheetTruth()}, {"scan", demo.Scan(), demo.ScanTruth()}}
+	if testing.Short() {
+		cases = cases[1:]
+	}
+	for _, c := range cases {
 		m, _, err := image.Decode(bytes.NewReader(c.data))
 		if err != nil {
 			t.Fatal(err)
@@ -265,6 +270,9 @@ func TestNoGrid(t *testing.T) {
 				}
 			}
 		},
+	}
+	if testing.Short() {
+		maps.DeleteFunc(cases, func(name string, _ func(*image.RGBA)) bool { return name != "frame" && name != "words" })
 	}
 	for name, put := range cases {
 		m := white()

@@ -70,7 +70,7 @@ func TestWholePixelLines(t *testing.T) {
 		off  float64 // of a square from whole pixels, at most
 	}{{"any", 400, 0.5}, {"nearly whole", 400, 0.05}} {
 		if testing.Short() {
-			sheets.runs /= 8
+			sheets.runs /= 40
 		}
 		held := 0
 		for range sheets.runs {

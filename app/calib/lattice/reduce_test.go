@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"maps"
 	"testing"
 )
 
@@ -13,10 +14,14 @@ import (
 func TestReduced(t *testing.T) {
 	t.Parallel()
 	at := func(x, y int) color.RGBA { return color.RGBA{uint8(x * 3), uint8(y * 5), uint8(x + y), 255} }
-	for _, c := range []struct {
+	cases := []struct {
 		size image.Point
 		k    int
-	}{{image.Pt(1, 1), 1}, {image.Pt(300, 517), 1}, {image.Pt(6001, 5003), 2}} {
+	}{{image.Pt(1, 1), 1}, {image.Pt(300, 517), 1}, {image.Pt(6001, 5003), 2}}
+	if testing.Short() {
+		cases = cases[:2] // TestPlaneOfLarge reduces a large one
+	}
+	for _, c := range cases {
 		m, k := Reduced(t.Context(), c.size, func(r image.Rectangle) image.Image {
 			b := image.NewRGBA(image.Rectangle{Max: r.Size()})
 			for y := range r.Dy() {
@@ -62,11 +67,15 @@ func TestPlaneOfLarge(t *testing.T) {
 	}
 	rgba := image.NewRGBA(whole.Rect)
 	draw.Draw(rgba, rgba.Rect, whole, whole.Rect.Min, draw.Src)
-	for name, m := range map[string]image.Image{
+	forms := map[string]image.Image{
 		"palette": &image.Paletted{Pix: whole.Pix, Stride: whole.Stride, Rect: whole.Rect, Palette: grey},
 		"RGBA":    rgba,
 		"luma":    &image.YCbCr{Y: whole.Pix, YStride: whole.Stride, Rect: whole.Rect},
-	} {
+	}
+	if testing.Short() {
+		maps.DeleteFunc(forms, func(name string, _ image.Image) bool { return name != "RGBA" })
+	}
+	for name, m := range forms {
 		got, _ := planeOf(t.Context(), m)
 		for y := range want.h {
 			for x, v := range want.row(y) {
