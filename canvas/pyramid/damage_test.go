@@ -34,7 +34,7 @@ func stored(t testing.TB, s *Store, key [32]byte, img image.Image) []uint8 {
 func TestFlippedBits(t *testing.T) {
 	t.Parallel()
 	s, key := emptyStore(t), [32]byte{1}
-	img := forms(1100, 260)[image.YCbCrSubsampleRatio420.String()]
+	img := forms(1100, 130)[image.YCbCrSubsampleRatio420.String()]
 	want := all(t, settled(t, New(img, Options{})))
 	good := stored(t, s, key, img)
 	r := rand.New(rand.NewPCG(4, 0))
@@ -104,7 +104,7 @@ func readOrFound(t *testing.T, p *Pyramid, want [][]uint8) bool {
 // mended by reading it again; tiles wished meanwhile come, and are right.
 func TestMended(t *testing.T) {
 	t.Parallel()
-	s, key, img := emptyStore(t), [32]byte{2}, address(2000, 1600)
+	s, key, img := emptyStore(t), [32]byte{2}, address(1100, 1100)
 	good := stored(t, s, key, img)
 	l := newLayout(img.Rect.Size(), kind{model: rgba})
 	_, at := l.place(Key{0, 1, 1})
@@ -149,7 +149,7 @@ func TestMended(t *testing.T) {
 // the damaged ones are not ready, and both faults are reported.
 func TestNotMended(t *testing.T) {
 	t.Parallel()
-	s, key, img := emptyStore(t), [32]byte{2}, address(2000, 1600)
+	s, key, img := emptyStore(t), [32]byte{2}, address(1100, 1100)
 	stored(t, s, key, img)
 	gone := errors.New("the drive was pulled")
 	var mu sync.Mutex
@@ -194,7 +194,7 @@ func (b shortBlob) WriteAt(p []byte, at int64) (int, error) {
 // memory, nothing is left behind, and the reason is reported once.
 func TestFullDisk(t *testing.T) {
 	t.Parallel()
-	img := address(1500, 1200)
+	img := address(1100, 600)
 	want := all(t, settled(t, New(img, Options{})))
 	total := newLayout(img.Rect.Size(), kind{model: rgba}).total
 	for _, room := range []int64{0, 1, 2 << 20, total / 2, total - 300, total - headerBytes, total - 1} {
@@ -254,7 +254,7 @@ func TestNoFolder(t *testing.T) {
 // TestTwoStores: two benches write and read the same pictures at once.
 func TestTwoStores(t *testing.T) {
 	t.Parallel()
-	dir, img := t.TempDir(), address(1300, 900)
+	dir, img := t.TempDir(), address(700, 600)
 	want := all(t, settled(t, New(img, Options{})))
 	var wg sync.WaitGroup
 	for bench := range 4 {

@@ -58,7 +58,7 @@ func TestStoreRoundTrip(t *testing.T) {
 	t.Parallel()
 	key := [32]byte{1, 2, 3}
 	for _, size := range []image.Point{{1, 1}, {3, 700}, {1031, 517}, {530, 1100}} {
-		for name, img := range forms(size.X, size.Y) {
+		for name, img := range someForms(size.X, size.Y) {
 			s := emptyStore(t)
 			memory := settled(t, New(img, Options{}))
 			want := all(t, memory)
@@ -231,7 +231,7 @@ func TestAFolderThatVanished(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	img := address(1300, 900)
+	img := address(700, 600)
 	want := all(t, settled(t, New(img, Options{})))
 	vanish := func() {
 		if err := os.RemoveAll(filepath.Dir(dir)); err != nil {

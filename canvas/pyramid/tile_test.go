@@ -143,7 +143,7 @@ func TestTiles(t *testing.T) {
 // asked for is there.
 func TestDoneAfterLast(t *testing.T) {
 	t.Parallel()
-	img := address(2000, 1500)
+	img := image.NewGray(image.Rect(0, 0, 1600, 1040))
 	for range 20 {
 		p := New(img, Options{})
 		keys := []Key{{0, 0, 0}, {0, 1, 1}, {1, 0, 0}, {1, 1, 1}, {2, 0, 0}, {4, 0, 0}, {0, 3, 2}}
@@ -164,7 +164,7 @@ func TestDoneAfterLast(t *testing.T) {
 // TestReplacedWish: what is no longer wanted is dropped.
 func TestReplacedWish(t *testing.T) {
 	t.Parallel()
-	p := settled(t, New(address(3000, 3000), Options{Workers: 1}))
+	p := settled(t, New(image.NewGray(image.Rect(0, 0, 1600, 1600)), Options{Workers: 1}))
 	hold, entered := make(chan struct{}), make(chan struct{}, 1)
 	p.Request([]Key{{1, 0, 0}}, func() { entered <- struct{}{}; <-hold })
 	<-entered // the only worker is held up
