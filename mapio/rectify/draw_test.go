@@ -137,7 +137,7 @@ func TestMeanInWholeNumbers(t *testing.T) {
 func TestStruckInFullInk(t *testing.T) {
 	t.Parallel()
 	var corner []calib.ControlPoint
-	for _, p := range intersections(askew) {
+	for _, p := range intersections(askew, fineSquareM) {
 		if p.At.Col < 420 && p.At.Row > 330 {
 			corner = append(corner, p)
 		}

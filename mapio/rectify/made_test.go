@@ -12,11 +12,12 @@ import (
 	"legwright/app/geodesy"
 )
 
-// The made picture: a plane paper seen askew. Its intersections lie every
-// madeSquareM on the grid, each a dark dot.
+// The made picture: a plane paper seen askew. Its intersections lie every madeSquareM
+// on the grid, each a dark dot; where the fit itself is looked at, every fineSquareM.
 const (
 	madeW, madeH = 900, 700
-	madeSquareM  = 100.0
+	madeSquareM  = 200.0
+	fineSquareM  = 100.0
 	madeEast     = 27_000.0
 	madeNorth    = 743_000.0
 )
@@ -44,14 +45,14 @@ func folded(e, n float64) calib.PicturePt {
 	return p
 }
 
-// intersections are those that lie well within the picture.
-func intersections(at seen) (list []calib.ControlPoint) {
+// intersections are those of squares of a size that lie well within the picture.
+func intersections(at seen, squareM float64) (list []calib.ControlPoint) {
 	for i := -10; i <= 20; i++ {
 		for j := -10; j <= 20; j++ {
-			p := at(float64(i)*madeSquareM, float64(j)*madeSquareM)
+			p := at(float64(i)*squareM, float64(j)*squareM)
 			if p.Col > 15 && p.Row > 15 && p.Col < madeW-15 && p.Row < madeH-15 {
 				list = append(list, calib.ControlPoint{At: p, Ref: geodesy.Grid{
-					E: madeEast + float64(i)*madeSquareM, N: madeNorth + float64(j)*madeSquareM,
+					E: madeEast + float64(i)*squareM, N: madeNorth + float64(j)*squareM,
 				}})
 			}
 		}
@@ -95,7 +96,12 @@ func system(t testing.TB) *geodesy.System {
 // made is the sheet of a kind of picture.
 func made(t testing.TB, at seen, kind calib.Medium) (Sheet, []calib.ControlPoint) {
 	t.Helper()
-	points := intersections(at)
+	return madeOf(t, intersections(at, madeSquareM), kind)
+}
+
+// madeOf is the sheet of a picture with these intersections.
+func madeOf(t testing.TB, points []calib.ControlPoint, kind calib.Medium) (Sheet, []calib.ControlPoint) {
+	t.Helper()
 	c, err := calib.Fit(points, calib.Options{Medium: kind, Width: madeW, Height: madeH})
 	if err != nil {
 		t.Fatal(err)

@@ -50,7 +50,7 @@ func TestIntersectionsLandWhereTheyShould(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			s, points := made(t, c.at, c.kind)
+			s, points := madeOf(t, intersections(c.at, fineSquareM), c.kind)
 			f, err := FrameOf(s.Calibration, madeW, madeH, c.mpp)
 			if err != nil {
 				t.Fatal(err)
@@ -320,7 +320,7 @@ func TestPaperAround(t *testing.T) {
 // marked, and the words say so.
 func TestUntrustedGroundIsStruckThrough(t *testing.T) {
 	t.Parallel()
-	all := intersections(askew)
+	all := intersections(askew, fineSquareM)
 	var corner []calib.ControlPoint
 	for _, p := range all {
 		if p.At.Col < 420 && p.At.Row > 330 {
