@@ -33,6 +33,7 @@ func arrows() map[string][]string {
 		"cmd/internal/sheetsteps":  {"canvas/pyramid", "mapio/scan"},
 		"cmd/internal/checksheet":  {"app/geodesy"},
 		"cmd/internal/checkrows":   {"cmd/internal/checksheet", "app/leg", "app/calib/lattice"},
+		"cmd/internal/manpage":     {"cmd/internal/headless"},
 		"cmd/internal/demoplan":    {"assets/demo", "mapio/planfile"},
 		"cmd/internal/windowtest":  {"cmd/internal/xdisplay", "assets/demo", "mapio/planfile"},
 		"cmd/internal/xdisplay":    {},

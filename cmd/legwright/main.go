@@ -65,13 +65,13 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 		fmt.Fprintln(out, release.Program)
 		return 0, true
 	case first == "--help" || first == "-h" || first == "-help" || first == "help":
-		usage(out)
+		headless.Usage(out)
 		return 0, true
 	case first == ui.DemoArgument && len(args) == 1:
 		return 0, false
 	case strings.HasPrefix(first, "-") || !exists(first):
 		fmt.Fprintf(errw, "legwright: %q is neither a subcommand nor a file\n", first)
-		usage(errw)
+		headless.Usage(errw)
 		return 2, true
 	}
 	for _, name := range args[1:] {
@@ -86,15 +86,4 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 func exists(name string) bool {
 	_, err := os.Stat(name)
 	return err == nil
-}
-
-func usage(w io.Writer) {
-	fmt.Fprint(w, `legwright                     open the bench, on the plan you had open last
-legwright demo                open the bench on the demo
-legwright PICTURE...          open the bench on a picture of a map, or several
-legwright NAME.legplan        open the bench on a plan; NAME.legpack unpacks and opens a packed one
-legwright SUBCOMMAND --help   run without a window:
-
-`)
-	headless.Summary(w)
 }

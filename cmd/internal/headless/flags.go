@@ -75,6 +75,10 @@ func (o *options) readFlags(args []string, s streams) error {
 }
 
 func (o *options) help(s streams) {
+	if s.manual != nil {
+		s.manual.subcommand(o)
+		return
+	}
 	fmt.Fprintf(s.out, "usage: legwright %s %s\n\n%s\n\nflags:\n", o.c.name, o.c.usage, o.c.about)
 	o.VisitAll(func(f *flag.Flag) {
 		name, about := flag.UnquoteUsage(f)

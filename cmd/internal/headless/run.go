@@ -19,6 +19,8 @@ type streams struct {
 	in  io.Reader
 	out io.Writer
 	err io.Writer
+
+	manual *page // takes the help as a section of the manual page, if not nil
 }
 
 // command is one subcommand: its name, a usage line without the name, a
@@ -116,14 +118,3 @@ func conclude(c command, err error, errw io.Writer) int {
 	fmt.Fprintf(errw, "legwright %s: %s\n", c.name, oneLine(err.Error()))
 	return exitFailed
 }
-
-// Summary writes a line for every subcommand, and what holds for all of them.
-func Summary(w io.Writer) {
-	for _, c := range commands() {
-		fmt.Fprintf(w, "  %-10s %s\n", c.name, c.about)
-	}
-	fmt.Fprintf(w, "\nlegwright SUBCOMMAND --help explains each of them.\nExit codes: 0 done, 1 something failed, 2 wrong usage.\n%s\n", planningAid)
-}
-
-// caution stands where results are first met.
-const planningAid = "Legwright is a planning aid: check every bearing by eye against the map; ground and weather overrule the plan."
