@@ -17,7 +17,7 @@ import (
 func arrows() map[string][]string {
 	return map[string][]string{
 		"cmd/legwright": {"assets/release", "app/ui", "cmd/internal/headless", "cmd/internal/plainlocale"},
-		"cmd/dev":       {"cmd/internal/benchsheet", "cmd/internal/windowtest", "cmd/internal/xdisplay", "assets/demo", "assets/field"},
+		"cmd/dev":       {"cmd/internal/benchsheet", "cmd/internal/windowtest", "cmd/internal/xdisplay", "assets/demo", "assets/field", "assets/look", "assets/release"},
 		"cmd/demosheet": {"cmd/demosheet/internal/sheet"},
 
 		"cmd/demosheet/internal/sheet":  {"cmd/demosheet/internal/ground", "cmd/demosheet/internal/ink", "assets/demo", "assets/look"},

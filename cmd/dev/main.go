@@ -34,7 +34,7 @@ func tasks() []task {
 		{"words", "list every text a person can meet: words [-n N -seed S]", runWords},
 		{"windows", "build for Windows and compare every subcommand under Wine with the one here", runWindows},
 		{"notices", "write the licences of the modules that the program is built from", runNotices},
-		{"package", "build the program for this machine into bin/", runPackage},
+		{"package", "make the packages for Linux and try them", runPackage},
 	}
 }
 

@@ -95,6 +95,12 @@ func benchPicture(ctx context.Context, bin, file string) error {
 	cmd := exec.CommandContext(ctx, bin, "demo")
 	cmd.Env = append(display.Env(), "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home,
 		"XDG_STATE_HOME="+home, "LEGWRIGHT_SIZE=1400x900", "LEGWRIGHT_PROBE="+filepath.Join(home, "probe.json"))
+	return windowPicture(ctx, display, cmd, filepath.Join(home, "probe.json"), file)
+}
+
+// windowPicture starts the bench, waits until its probe says that the sheet is sharp, and writes what
+// the display shows.
+func windowPicture(ctx context.Context, display *xdisplay.Display, cmd *exec.Cmd, probe, file string) error {
 	ctx, stop, err := startWatched(ctx, cmd)
 	if err != nil {
 		return err
@@ -103,7 +109,7 @@ func benchPicture(ctx context.Context, bin, file string) error {
 	if _, err := display.Window(ctx, "Legwright", 60*time.Second); err != nil {
 		return err
 	}
-	if err := settled(filepath.Join(home, "probe.json"), 60*time.Second); err != nil {
+	if err := settled(probe, 60*time.Second); err != nil {
 		return err
 	}
 	return writePicture(display, file)

@@ -161,10 +161,3 @@ func fuzzTargets(text string) []fuzzTarget {
 	}
 	return out
 }
-
-func runPackage(ctx context.Context, r *runner, _ []string) error {
-	if err := r.install(ctx, buildPackages()); err != nil {
-		return err
-	}
-	return r.build(ctx, "bin/", buildTag)
-}
