@@ -121,10 +121,7 @@ func (l *pairLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 
 // notices shows the notices of data and fonts carried in the program.
 func (h *help) notices() {
-	text := container.NewVBox()
-	for _, paragraph := range strings.Split(strings.Join(notices.All(), "\n\n— — —\n\n"), "\n\n") {
-		text.Add(widgets.NewWrapped(paragraph)) // one label for all takes a second: its time grows as the square of its length
-	}
+	text := widgets.NewPages(strings.Join(notices.All(), "\n\n— — —\n\n"), 660)
 	h.dialogs.Show("Sources and licences", container.NewVScroll(text), fyne.NewSize(720, 560))
 }
 
