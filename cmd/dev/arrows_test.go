@@ -45,7 +45,9 @@ func arrows() map[string][]string {
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/benchtest":           {"app/ui", "app/ui/uitest"}, // for tests alone
-		"app/ui/lessontest":          {},                          // tests alone, as the next
+		"app/ui/hidetest":            {},                          // tests alone, as the next three
+		"app/ui/lessontest":          {},
+		"app/ui/menutest":            {},
 		"app/ui/sheettest":           {},
 		"app/ui/aim":                 {"app/ui/look", "app/ui/widgets", "canvas/pyramid", "canvas/view"},
 		"app/ui/dial":                {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets", "app/leg"},
@@ -149,7 +151,9 @@ func testArrows() map[string][]string {
 		"app/calib/lattice":       {"assets/demo"},
 		"app/terrain":             {"app/ground"},
 		"app/ui":                  {"app/ui/benchtest"},
+		"app/ui/hidetest":         {"app/ui/benchtest"},
 		"app/ui/lessontest":       {"app/ui/benchtest"},
+		"app/ui/menutest":         {"app/ui/benchtest"},
 		"app/ui/sheettest":        {"app/ui/benchtest", "app/ui/opening/openingtest"},
 		"app/ui/opening":          {"app/ui/opening/openingtest"},
 		"app/ui/ask":              {"app/ui/uitest"},

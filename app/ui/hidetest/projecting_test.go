@@ -1,4 +1,4 @@
-package lessontest
+package hidetest
 
 import (
 	"strings"
