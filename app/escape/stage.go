@@ -7,7 +7,6 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/leg"
-	"legwright/app/light"
 	"legwright/app/plan"
 )
 
@@ -134,7 +133,7 @@ func (j Judged) slowest(list []plan.Escape) (out Escape, ok bool) {
 // turnBack works it out for one stage and the escape chosen there, or says what is missing.
 func (j *judge) turnBack(s *Stage, e Escape) (missing string) {
 	zone := j.p.Timing.Location()
-	at, ok := j.latLon(s.end)
+	day, ok := j.r.Day()
 	switch {
 	case math.IsNaN(e.Minutes):
 		return "the time of its escape is not known"
@@ -143,19 +142,22 @@ func (j *judge) turnBack(s *Stage, e Escape) (missing string) {
 	case zone == nil:
 		return "no time zone is set"
 	case !ok:
-		return "its latitude and longitude are not known"
+		return "the latitude and longitude of the route are not known"
 	}
-	off, why := j.latest(light.Around(at, j.clockOn(plan.ClockTime(12, 0), zone)), zone)
+	off, why := j.latest(day, zone)
 	if why != "" {
 		s.add(caution.Of(caution.NoLatestHour, why))
 		return ""
 	}
-	by := off.At.Truncate(time.Minute).Add(-ceilMinutes(e.Minutes + max(leastMarginMin, e.Minutes/3)))
+	by := off.At.Add(-ceilMinutes(e.Minutes + max(leastMarginMin, e.Minutes/3)))
 	if by.Before(j.clockOn(plan.ClockTime(0, 0), zone)) {
 		s.add(caution.Of(caution.NoTurnBack, j.clock(off.At)))
 		return ""
 	}
 	s.TurnBack, s.OffBy = by, off
+	if c, far := j.r.OffSun(); far {
+		s.add(c)
+	}
 	switch {
 	case s.Reach.After(by):
 		s.add(caution.Of(caution.TurnBackPassed, j.clock(s.Reach), j.clock(by)))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"legwright/app/caution"
@@ -11,6 +12,7 @@ import (
 	"legwright/app/light"
 	"legwright/app/pace"
 	"legwright/app/plan"
+	"legwright/app/units"
 )
 
 // Timed is what a row says of time. What is not known is zero: walking time where nobody
@@ -30,23 +32,23 @@ type Timed struct {
 type timing struct {
 	p    *plan.Plan
 	rule pace.Rule
-	days map[dayAt]light.Day
-}
-
-// dayAt names the light of a day for some kilometres around.
-type dayAt struct {
-	date     plan.Date
-	lat, lon float64
+	at   []geodesy.LatLon // around the route
+	days map[plan.Date]light.Day
 }
 
 // time fills in the times of all legs, one unbroken part of the route after the other.
 func (r *Reader) time(legs []Row) {
-	t := timing{r.p, r.p.Timing.Rule(r.p.Party), map[dayAt]light.Day{}}
+	t := timing{r.p, r.p.Timing.Rule(r.p.Party), around(legs), map[plan.Date]light.Day{}}
 	for _, c := range r.p.Chains() {
 		t.walk(legs[c.First:c.Last+1], r.p.Legs[c.First:c.Last+1])
 	}
 	if len(legs) > 0 {
 		t.clock(legs[:r.p.Chains()[0].Last+1])
+	}
+	if c, far := offSun(t.at, r.p); far {
+		for i := range legs {
+			legs[i].warn(c)
+		}
 	}
 }
 
@@ -78,6 +80,24 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 			rows[i].Time = pace.Duration(minutes[i] * hours * 60 / all)
 		}
 	}
+}
+
+// UntimedWords say which legs no sum of walking times counts, "" for none: " not counting
+// leg 4".
+func UntimedWords(rows []Row) string {
+	var names []string
+	for i, row := range rows {
+		if row.Time == 0 {
+			names = append(names, fmt.Sprint(i+1))
+		}
+	}
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return " not counting leg " + names[0]
+	}
+	return " not counting legs " + strings.Join(names, ", ")
 }
 
 // Per100m is how many double paces a party takes to 100 m of the leg, by its climb and descent as
@@ -125,26 +145,57 @@ func (t timing) light(row *Row) {
 	case arriving == light.Twilight && light.Sinks(to, row.Arrive):
 		row.warn(caution.Of(caution.AfterSunset, clockText(row.Arrive)))
 	}
-	if off := light.OffSun(from, row.Leave); off.Abs() > mostOffSun {
-		row.warn(caution.Of(caution.ZoneOffSun, t.p.Timing.Zone, offWords(off)))
-	}
 }
 
-// Somewhere returns a position on the plan's ground, for what is alike all over it: the
-// start of the first leg that can be read, or the middle of the first calibrated sheet.
-func (r *Reader) Somewhere() (at geodesy.LatLon, ok bool) {
-	for _, row := range r.Legs() {
+// around are the corners of the latitudes and longitudes of the legs that can be read.
+func around(legs []Row) []geodesy.LatLon {
+	var lats, lons []units.Angle
+	for _, row := range legs {
 		if row.Err == nil {
-			return row.Reading.FromLatLon, true
+			lats = append(lats, row.Reading.FromLatLon.Lat, row.Reading.ToLatLon.Lat)
+			lons = append(lons, row.Reading.FromLatLon.Lon, row.Reading.ToLatLon.Lon)
 		}
+	}
+	if len(lats) == 0 {
+		return nil
+	}
+	s, n, w, e := slices.Min(lats), slices.Max(lats), slices.Min(lons), slices.Max(lons)
+	return []geodesy.LatLon{{Lat: s, Lon: w}, {Lat: s, Lon: e}, {Lat: n, Lon: w}, {Lat: n, Lon: e}}
+}
+
+// ground are positions around the route or, without a leg that can be read, the middle of
+// the first calibrated sheet.
+func (r *Reader) ground() []geodesy.LatLon {
+	if at := around(r.Legs()); at != nil {
+		return at
 	}
 	for _, s := range r.sheets {
 		if sys, err := r.SystemOf(s.code); err == nil && s.c != nil {
-			at, _, err := sys.ToWGS84(s.ground)
-			return at, err == nil
+			if at, _, err := sys.ToWGS84(s.ground); err == nil {
+				return []geodesy.LatLon{at}
+			}
 		}
 	}
-	return at, false
+	return nil
+}
+
+// Day is the light of the plan's day wherever it is written: the shortest of those around its
+// ground. It is false while date, time zone or ground is not known.
+func (r *Reader) Day() (light.Day, bool) {
+	zone, at := r.p.Timing.Location(), r.ground()
+	if zone == nil || r.p.Date.IsZero() || at == nil {
+		return light.Day{}, false
+	}
+	return shortest(at, r.p.Date, zone), true
+}
+
+// shortest is the shortest of the days of some positions by the clock of a zone.
+func shortest(at []geodesy.LatLon, d plan.Date, zone *time.Location) light.Day {
+	var days []light.Day
+	for _, p := range at {
+		days = append(days, light.Around(p, time.Date(d.Year, d.Month, d.Day, 12, 0, 0, 0, zone)))
+	}
+	return light.Shortest(days...)
 }
 
 // SunsetWords say when the sun sets on the plan's ground and when twilight ends, or what is
@@ -154,12 +205,24 @@ func (r *Reader) SunsetWords() string {
 	if zone == nil || r.p.Date.IsZero() {
 		return "Sunset is shown once date and time zone are set."
 	}
-	at, ok := r.Somewhere()
+	day, ok := r.Day()
 	if !ok {
 		return "Sunset is shown once the sheet is calibrated."
 	}
-	noon := time.Date(r.p.Date.Year, r.p.Date.Month, r.p.Date.Day, 12, 0, 0, 0, zone)
-	return light.SunsetWords(light.Around(at, noon), zone) + " " + light.FlatHorizon
+	return light.SunsetWords(day, zone) + " " + light.FlatHorizon
+}
+
+// OffSun is the caution about a clock far from the sun on the plan's ground, if it is. It holds
+// for every time by that clock, the sunset's too.
+func (r *Reader) OffSun() (caution.Caution, bool) { return offSun(r.ground(), r.p) }
+
+func offSun(at []geodesy.LatLon, p *plan.Plan) (c caution.Caution, far bool) {
+	zone, d := p.Timing.Location(), p.Date
+	if zone == nil || d.IsZero() || at == nil {
+		return c, false
+	}
+	off := light.OffSun(at[0], time.Date(d.Year, d.Month, d.Day, 12, 0, 0, 0, zone))
+	return caution.Of(caution.ZoneOffSun, p.Timing.Zone, offWords(off)), off.Abs() > mostOffSun
 }
 
 // mostOffSun is how far the clock may be from the sun without a word.
@@ -178,12 +241,12 @@ func (t timing) darkWords(row *Row, leaving, arriving bool) string {
 	if !leaving && !arriving {
 		return "the night falls between " + clockText(row.Leave) + " and " + clockText(row.Arrive)
 	}
-	words, at, when := "it ends at ", row.Reading.ToLatLon, row.Arrive
+	words, when := "it ends at ", row.Arrive
 	if leaving {
-		words, at, when = "it begins at ", row.Reading.FromLatLon, row.Leave
+		words, when = "it begins at ", row.Leave
 	}
 	words += clockText(when)
-	d := t.day(at, when)
+	d := t.day(when)
 	switch {
 	case d.Dawn.State == light.Occurs && when.Before(d.Dawn.At):
 		return words + ", and twilight begins at " + clockText(d.Dawn.At.In(when.Location()))
@@ -193,14 +256,14 @@ func (t timing) darkWords(row *Row, leaving, arriving bool) string {
 	return words
 }
 
-// day is the light of the day of an instant, worked out once for some kilometres around.
-func (t timing) day(at geodesy.LatLon, when time.Time) light.Day {
-	key := dayAt{plan.DateOf(when), math.Round(20 * at.Lat.Deg()), math.Round(20 * at.Lon.Deg())}
-	if d, ok := t.days[key]; ok {
-		return d
+// day is the light of the day of an instant, worked out once.
+func (t timing) day(when time.Time) light.Day {
+	date := plan.DateOf(when)
+	d, known := t.days[date]
+	if !known {
+		d = shortest(t.at, date, when.Location())
+		t.days[date] = d
 	}
-	d := light.Around(at, time.Date(when.Year(), when.Month(), when.Day(), 12, 0, 0, 0, when.Location()))
-	t.days[key] = d
 	return d
 }
 

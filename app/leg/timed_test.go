@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"legwright/app/caution"
+	"legwright/app/geodesy"
 	"legwright/app/light"
 	"legwright/app/pace"
 	"legwright/app/plan"
@@ -171,6 +172,7 @@ func TestCautionsAboutTime(t *testing.T) {
 		{"before dawn", at(6, 30), [2]string{"in-the-dark", "in-the-dark"}, light.Dark},
 		{"the night falls on the way", through(9, 0), [2]string{"", "in-the-dark"}, light.Dark},
 		{"another zone", with(at(9, 0), func(t *plan.Timing) { t.Zone, t.Start = "Asia/Tokyo", plan.ClockTime(20, 0) }), [2]string{"zone-off-sun", "zone-off-sun"}, light.Daylight},
+		{"another zone, no start", with(at(9, 0), func(t *plan.Timing) { t.Zone, t.Start = "Asia/Tokyo", plan.TimeOfDay{} }), [2]string{"zone-off-sun", "zone-off-sun"}, light.Unknown},
 		{"too much", with(at(9, 0), func(t *plan.Timing) { t.Fitness, t.Night = 50, true }), [2]string{"too-much", "too-much"}, light.Unknown},
 	} {
 		rows := readerOf(t, c.p).Legs()
@@ -217,6 +219,46 @@ func TestWalkingOfAReading(t *testing.T) {
 		row := readerOf(t, p).Legs()[0]
 		if got := row.Reading.Walking(p); (got - row.Time).Abs() > time.Millisecond {
 			t.Errorf("%s: %v, as a leg %v", name, got, row.Time)
+		}
+	}
+}
+
+// The day of a route is nowhere longer than at any end of its legs, and a sunset is written
+// alike wherever it stands.
+func TestDayOfARoute(t *testing.T) {
+	t.Parallel()
+	r := readerOf(t, route(1000, 90_000))
+	d, ok := r.Day()
+	if !ok {
+		t.Fatal("no day")
+	}
+	noon := time.Date(2026, time.November, 28, 12, 0, 0, 0, time.UTC)
+	for i, row := range r.Legs() {
+		for _, at := range []geodesy.LatLon{row.Reading.FromLatLon, row.Reading.ToLatLon} {
+			own := light.Around(at, noon)
+			if d.Sunset.At.After(own.Sunset.At) || d.Dusk.At.After(own.Dusk.At) || d.Sunrise.At.Before(own.Sunrise.At) || d.Dawn.At.Before(own.Dawn.At) {
+				t.Errorf("leg %d: the day of the route is %v, there it is %v", i+1, d, own)
+			}
+		}
+	}
+	if off := light.Around(r.Legs()[1].Reading.ToLatLon, noon).Sunset.At.Sub(d.Sunset.At); off < 0 || off > 2*time.Minute {
+		t.Errorf("sunset is %v before that of the end in the north, where it sets first", off)
+	}
+	if words := r.SunsetWords(); !strings.Contains(words, "Sunset "+d.Sunset.At.Format("15:04")+",") {
+		t.Errorf("%q, with sunset at %v", words, d.Sunset.At)
+	}
+}
+
+// A sum of walking times names the legs that it leaves out.
+func TestUntimedWords(t *testing.T) {
+	t.Parallel()
+	p := route(1000, 1000, 1000)
+	for i, want := range []string{"", " not counting leg 2", " not counting legs 2, 3"} {
+		if i > 0 {
+			p = onGround(p, i, pace.Plantation)
+		}
+		if got := UntimedWords(readerOf(t, p).Legs()); got != want {
+			t.Errorf("got %q, want %q", got, want)
 		}
 	}
 }

@@ -48,6 +48,38 @@ func Around(at geodesy.LatLon, noon time.Time) Day {
 	}
 }
 
+// Shortest returns the shortest of the days of some positions, in whole minutes: dawn and
+// sunrise of the last to have them, rounded up, sunset and dusk of the first, rounded down.
+func Shortest(days ...Day) Day {
+	var out Day
+	for i, d := range days {
+		if i == 0 {
+			out = d
+			continue
+		}
+		out.Dawn, out.Sunrise = darker(out.Dawn, d.Dawn, time.Time.After), darker(out.Sunrise, d.Sunrise, time.Time.After)
+		out.Sunset, out.Dusk = darker(out.Sunset, d.Sunset, time.Time.Before), darker(out.Dusk, d.Dusk, time.Time.Before)
+	}
+	for _, e := range []*Event{&out.Dawn, &out.Sunrise} {
+		e.At = e.At.Add(time.Minute - 1).Truncate(time.Minute)
+	}
+	for _, e := range []*Event{&out.Sunset, &out.Dusk} {
+		e.At = e.At.Truncate(time.Minute)
+	}
+	return out
+}
+
+// darker is the one of two events that leaves less light.
+func darker(a, b Event, less func(a, b time.Time) bool) Event {
+	if a.State == Below || b.State == Above {
+		return a
+	}
+	if b.State == Below || a.State == Above || less(b.At, a.At) {
+		return b
+	}
+	return a
+}
+
 // SunNoon is noon of a day by the mean sun of a longitude, to within 17 minutes that of
 // the true sun.
 func SunNoon(year int, month time.Month, day int, at geodesy.LatLon) time.Time {

@@ -171,6 +171,33 @@ func TestOffSun(t *testing.T) {
 	}
 }
 
+// Of two positions the shorter day counts at each end, in whole minutes inwards; no sunset
+// at one of them is no reason to expect none.
+func TestShortest(t *testing.T) {
+	t.Parallel()
+	at := func(clock string) light.Event {
+		when, err := time.Parse("15:04:05", clock)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return light.Event{At: when}
+	}
+	west := light.Day{Dawn: at("07:40:01"), Sunrise: at("08:20:00"), Sunset: at("15:58:10"), Dusk: at("16:40:59")}
+	east := light.Day{Dawn: at("07:39:00"), Sunrise: at("08:21:30"), Sunset: at("15:57:59"), Dusk: light.Event{State: light.Above}}
+	want := light.Day{Dawn: at("07:41:00"), Sunrise: at("08:22:00"), Sunset: at("15:57:00"), Dusk: at("16:40:00")}
+	for _, days := range [][]light.Day{{west, east}, {east, west}} {
+		if got := light.Shortest(days...); got != want {
+			t.Errorf("got %v, want %v", got, want)
+		}
+	}
+	night := light.Day{Dawn: light.Event{State: light.Below}, Sunrise: light.Event{State: light.Below}, Sunset: light.Event{State: light.Below}, Dusk: light.Event{State: light.Below}}
+	for _, days := range [][]light.Day{{west, night}, {night, west}} {
+		if got := light.Shortest(days...); got.Sunset.State != light.Below || got.Dawn.State != light.Below {
+			t.Errorf("with a polar night: %v", got)
+		}
+	}
+}
+
 // What does not occur is said in words: the days of TestLightWithoutAnEvent.
 func TestSunsetWords(t *testing.T) {
 	t.Parallel()

@@ -115,7 +115,7 @@ func sums(legs []leg.Row, p *plan.Plan) []string {
 	parts := []string{count(len(legs), "leg") + routes(p.Chains()), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM)}
 	parts = append(parts, climbWords(sum, flat, read)...)
 	if sum.Time > 0 {
-		parts = append(parts, "walking "+units.Minutes(sum.Time)+flatWords(flat, read))
+		parts = append(parts, "walking "+units.Minutes(sum.Time)+flatWords(flat, read)+leg.UntimedWords(legs))
 	}
 	return append(parts, endWords(legs, p)...)
 }

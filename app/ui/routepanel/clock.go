@@ -53,7 +53,11 @@ func (c *clock) fill(concealed bool) {
 		walk, tone = "The figures of the route are hidden.", widgets.Note
 	}
 	c.walk.Set(walk, tone)
-	c.dark.Set(c.n.Session.Reader().SunsetWords(), widgets.Note)
+	dark, mood := c.n.Session.Reader().SunsetWords(), widgets.Note
+	if off, far := c.n.Session.Reader().OffSun(); far {
+		dark, mood = off.Text()+" "+dark, widgets.Caution
+	}
+	c.dark.Set(dark, mood)
 }
 
 func (c *clock) setStart(text string) bool {
@@ -94,8 +98,10 @@ func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 		return "The route has no legs yet.", tone
 	case against != "" && known < len(rows):
 		return against, tone
+	case known == 0:
+		return "The route has no walking time.", tone
 	}
-	words := "Walking " + units.Minutes(walking) + ", stops " + units.Minutes(p.Timing.Stops(walking)) + "."
+	words := "Walking " + units.Minutes(walking) + leg.UntimedWords(rows) + ", stops " + units.Minutes(p.Timing.Stops(walking)) + "."
 	switch end := rows[len(rows)-1].ClockWords(p.Date); {
 	case end != "":
 		words += " The route ends at " + end + "."
@@ -112,7 +118,8 @@ func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 }
 
 // againstTimes is the gravest of what speaks against the times of a route: a stop, else the
-// first leg in the dark, else whatever comes first.
+// first leg in the dark, else whatever comes first. That the clock is far from the sun stands
+// with the sunset.
 func againstTimes(rows []leg.Row) (words string, tone widgets.Tone) {
 	gravest := 0
 	tone = widgets.Note
@@ -120,6 +127,8 @@ func againstTimes(rows []leg.Row) (words string, tone widgets.Tone) {
 		for _, c := range r.TimeCautions {
 			weight, its := 1, widgets.Caution
 			switch {
+			case c.Code == caution.ZoneOffSun:
+				weight = 0
 			case c.Stop():
 				weight, its = 3, widgets.Fault
 			case c.Code == caution.InTheDark:

@@ -101,6 +101,33 @@ func TestRouteInTheDark(t *testing.T) {
 	}
 }
 
+// A zone far from the sun is doubted where the sunset is shown, with or without a start; and
+// a sum of walking times names the leg that it leaves out.
+func TestWhatSpeaksAgainstTimes(t *testing.T) {
+	x := stand(t, "")
+	must(t, x.s.SetTiming(plan.DefaultTiming()))
+	x.ShowSection(routepanel.Plan)
+	words := func() string { return strings.Join(strings.Fields(x.words()), " ") }
+	must(t, x.s.SetZone("Europe/London"))
+	if got := words(); strings.Contains(got, "the sun here") {
+		t.Errorf("in its own zone: %q", got)
+	}
+	must(t, x.s.SetZone("Asia/Tokyo"))
+	if x.s.Plan().Timing.Start.Set {
+		t.Fatal("the plan has a start")
+	}
+	if got := words(); !strings.Contains(got, "the sun here. Make sure that the plan has the time zone of its ground. Sunset") {
+		t.Errorf("nine hours off: %q", got)
+	}
+	if got := words(); !strings.Contains(got, "Walking") || strings.Contains(got, "not counting") {
+		t.Errorf("all legs have a time: %q", got)
+	}
+	must(t, x.s.SetLegGround(x.s.Plan().Legs[1].ID, pace.Plantation))
+	if got := words(); !strings.Contains(got, "not counting leg 2, stops") {
+		t.Errorf("leg 2 has none: %q", got)
+	}
+}
+
 // The ground of a leg is chosen beside its name, and selecting another leg chooses
 // nothing.
 func TestGroundOfALeg(t *testing.T) {
