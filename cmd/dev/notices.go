@@ -42,6 +42,11 @@ type linkedPackage struct {
 	GoFiles, CgoFiles, CFiles, HFiles, EmbedFiles []string
 }
 
+// compiled are the files of the package that are compiled.
+func (p linkedPackage) compiled() []string {
+	return slices.Concat(p.GoFiles, p.CgoFiles, p.CFiles, p.HFiles)
+}
+
 // linkedPackages lists the packages that the program is built from, on each of its systems.
 func (r *runner) linkedPackages(ctx context.Context) (list []linkedPackage, err error) {
 	for _, system := range []string{"linux", "windows", "darwin"} {
@@ -82,7 +87,7 @@ func moduleNotices(packages []linkedPackage) (string, error) {
 	for _, p := range packages {
 		if p.Module != nil && !p.Module.Main {
 			names[p.Module.Dir] = p.Module.Path + " " + p.Module.Version
-			compiled[p.Dir] = slices.Concat(p.GoFiles, p.CgoFiles, p.CFiles, p.HFiles, compiled[p.Dir])
+			compiled[p.Dir] = append(compiled[p.Dir], p.compiled()...)
 		}
 	}
 	all := licences{}

@@ -28,6 +28,7 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 		{"gofumpt", func() error { return r.checkFormat(ctx) }},
 		{"go vet", func() error { return r.do(ctx, "go", "vet", "-tags", buildTag, "./...") }},
 		{"staticcheck", func() error { return r.do(ctx, "go", "tool", "staticcheck", "-tags", buildTag, "./...") }},
+		{"known vulnerabilities", func() error { return r.checkVulnerabilities(ctx) }},
 		{"tests", func() error { return r.plainTests(ctx, &sum, rooms.plain) }},
 		{"tests under the race detector", func() error {
 			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-timeout", "20m", "-tags", buildTag}, rooms.raced...)...)
