@@ -200,7 +200,7 @@ func (l *panelColumn) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	}
 	f.dial.Within(within)
 	widgets.Put(f.scroll, 0, head, size.Width, room)
-	f.scroll.Refresh() // its content may stand otherwise at the same size
+	widgets.ArrangeIn(f.scroll) // its content may stand otherwise at the same size
 }
 
 // head places the head of the panel in front, which is as high as the rows of its words

@@ -31,9 +31,12 @@ func (s *NestedScroll) Scrolled(e *fyne.ScrollEvent) {
 	}
 }
 
-// Arrange gives the content its place again after parts of it came, went or became another
+// Arrange gives the content its place again, see ArrangeIn.
+func (s *NestedScroll) Arrange() { ArrangeIn(&s.Scroll) }
+
+// ArrangeIn gives what scrolls its place again after parts of it came, went or became another
 // size, see Arrange. Content that became lower does not stay scrolled away.
-func (s *NestedScroll) Arrange() {
+func ArrangeIn(s *container.Scroll) {
 	c, ok := s.Content.(*fyne.Container)
 	if !ok {
 		s.Refresh()
