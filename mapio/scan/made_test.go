@@ -11,6 +11,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"github.com/gen2brain/jpegn"
@@ -42,6 +43,15 @@ func noise(w, h int) *image.RGBA {
 	}
 	return m
 }
+
+// noisePNG is a file of hundreds of pieces as slow drives deliver them.
+var noisePNG = sync.OnceValue(func() []byte {
+	var b bytes.Buffer
+	if err := png.Encode(&b, noise(1200, 800)); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
+})
 
 func greyNoise(w, h int) *image.Gray {
 	src := noise(w, h)

@@ -346,7 +346,7 @@ func (f *slowFile) Read(p []byte) (int, error) { return 0, io.EOF }
 // TestCancelled cancels at the tenth piece of a file that comes in hundreds.
 func TestCancelled(t *testing.T) {
 	t.Parallel()
-	data := pngOf(t, noise(1200, 800))
+	data := noisePNG()
 	ctx, cancel := context.WithCancel(t.Context())
 	var pieces atomic.Int64
 	s, err := Open(ctx, slowFS{data, func() {
@@ -389,7 +389,7 @@ func (f *hungFile) ReadAt(p []byte, off int64) (int, error) {
 func TestCancelledWhileHung(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithCancel(t.Context())
-	h := hungFS{slowFS{pngOf(t, noise(1200, 800)), cancel}, make(chan struct{})}
+	h := hungFS{slowFS{noisePNG(), cancel}, make(chan struct{})}
 	defer close(h.free)
 	if _, err := Open(ctx, h, "n.png", Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v, want context.Canceled", err)

@@ -90,7 +90,7 @@ func (f *pulledFile) ReadAt(p []byte, off int64) (int, error) {
 // the format.
 func TestDrivePulled(t *testing.T) {
 	t.Parallel()
-	m := noise(900, 700)
+	m := noise(500, 400)
 	for name, data := range map[string][]byte{
 		"a.jpg": jpegOf(t, m), "p.jpg": progressiveOf(t, m), "a.png": pngOf(t, m), "a.tif": tiffOf(t, m), "a.bmp": bmpOf(t, m),
 	} {
@@ -150,7 +150,7 @@ func TestFileChanged(t *testing.T) {
 // and its slot is free again.
 func TestCancelledDecoding(t *testing.T) {
 	t.Parallel()
-	data := jpegOf(t, noise(3000, 2000))
+	data := jpegOf(t, noise(1000, 2000))
 	o := NewOpener()
 	ctx, cancel := context.WithCancel(t.Context())
 	var decoded atomic.Int64
