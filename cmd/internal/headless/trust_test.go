@@ -7,18 +7,25 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 )
+
+// blackSheet is a JPEG of 3000 × 2000 black pixels.
+var blackSheet = sync.OnceValues(func() (string, error) {
+	var b strings.Builder
+	err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 3000, 2000)), nil)
+	return b.String(), err
+})
 
 // photoFile writes a blank JPEG of 3000 × 2000 pixels, with the focal length of
 // a camera where it is to be a photograph (EXIF 2.3, JEITA CP-3451).
 func photoFile(t *testing.T, photo bool) string {
 	t.Helper()
-	var b strings.Builder
-	if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 3000, 2000)), nil); err != nil {
+	data, err := blackSheet()
+	if err != nil {
 		t.Fatal(err)
 	}
-	data := b.String()
 	if photo {
 		block := "Exif\x00\x00MM\x00*\x00\x00\x00\x08" +
 			"\x00\x01\x87\x69\x00\x04\x00\x00\x00\x01\x00\x00\x00\x1a\x00\x00\x00\x00" + // points to byte 26
