@@ -38,6 +38,7 @@ func arrows() map[string][]string {
 		"cmd/internal/windowtest":  {"cmd/internal/xdisplay", "assets/demo", "mapio/planfile"},
 		"cmd/internal/xdisplay":    {},
 		"cmd/internal/plainlocale": {},
+		"cmd/internal/winconsole":  {},
 
 		"app/ui": {
 			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/escapepanel", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/papers", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",

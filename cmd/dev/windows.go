@@ -24,25 +24,21 @@ func runWindows(ctx context.Context, r *runner, _ []string) error {
 		return err
 	}
 	defer os.RemoveAll(dir)
-	here, there := filepath.Join(dir, "legwright"), filepath.Join(r.root, "bin", "legwright.exe")
+	here, bin := filepath.Join(dir, "legwright"), filepath.Join(r.root, "bin")
 	if err := r.build(ctx, here, buildTag); err != nil {
 		return err
 	}
-	if err := r.buildWindows(ctx, there); err != nil {
+	if err := r.buildWindows(ctx, bin); err != nil {
 		return err
 	}
-	w := &wine{runner: r, dir: dir, program: there}
+	w := &wine{runner: r, dir: dir, program: filepath.Join(bin, winConsole)}
 	if err := w.prepare(ctx); err != nil {
 		return err
 	}
+	if err := w.runScript(ctx); err != nil {
+		return err
+	}
 	return compareAll(ctx, r, w, here)
-}
-
-// buildWindows builds the program for Windows with the C compiler of Debian's mingw-w64.
-func (r *runner) buildWindows(ctx context.Context, out string) error {
-	cross := *r
-	cross.env = append(append([]string{}, r.env...), "CGO_ENABLED=1", "GOOS=windows", "GOARCH=amd64", "CC=x86_64-w64-mingw32-gcc")
-	return cross.build(ctx, out, buildTag)
 }
 
 // wine runs one Windows program in a prefix of its own.

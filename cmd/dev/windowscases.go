@@ -199,7 +199,7 @@ var differsByRight = []struct {
 
 // leveled replaces what differs by right, and the folder in the system's own notation.
 func leveled(text, folder string) string {
-	windows := `Z:` + strings.ReplaceAll(folder, "/", `\`)
+	windows := windowsPath(folder)
 	if strings.Contains(text, windows) {
 		text = strings.ReplaceAll(text, windows, "FOLDER")
 		text = strings.ReplaceAll(text, `\`, "/")
@@ -210,6 +210,9 @@ func leveled(text, folder string) string {
 	}
 	return text
 }
+
+// windowsPath is a whole path of this machine as Windows names it under Wine.
+func windowsPath(path string) string { return `Z:` + strings.ReplaceAll(path, "/", `\`) }
 
 // differs says where b is not as a, a line for each text.
 func (a outcome) differs(b outcome) string {

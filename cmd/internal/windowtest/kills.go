@@ -248,7 +248,7 @@ func inItsFile(s xdisplay.PlanState) bool {
 	if s.Path == "" {
 		return true
 	}
-	p, _, err := planfile.NewStore().Load(s.Path)
+	p, _, err := planfile.NewStore().Load(hereOf(s.Path))
 	if err != nil {
 		return false
 	}
@@ -353,7 +353,7 @@ func (h *hand) save(r *Rig, p xdisplay.Probe) {
 	_ = r.Key("ctrl+s")
 	if !strings.Contains(p.Title, planfile.Ext) {
 		_ = r.Key("ctrl+a")
-		_ = r.Type(filepath.Join(h.dir, fmt.Sprintf("plan%d%s", h.dice.IntN(1000), planfile.Ext)))
+		_ = r.Type(r.Named(filepath.Join(h.dir, fmt.Sprintf("plan%d%s", h.dice.IntN(1000), planfile.Ext))))
 		_ = r.Key("Return")
 	}
 	_ = r.Key("Escape")

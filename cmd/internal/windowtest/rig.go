@@ -26,6 +26,7 @@ type Rig struct {
 	Fitted   [6]float64 // the view of the whole sheet, once it is known
 	display  *xdisplay.Display
 	borrowed bool // the display is another's
+	windows  bool // the program is one for Windows and runs under Wine
 	cmd      *exec.Cmd
 	window   string
 	probe    string
@@ -52,7 +53,8 @@ func (l *lockedBuffer) String() string {
 }
 
 // Start opens the program bin with args in a window of 1400 × 900, its home being
-// a folder, and waits for it. The display stays when the rig is closed; nil has a
+// a folder, and waits for it. One that ends in .exe runs under Wine, whose prefix the
+// environment names; its settings lie there and not in the home. The display stays when the rig is closed; nil has a
 // new one made, which does not.
 func Start(ctx context.Context, bin, home string, display *xdisplay.Display, args ...string) (*Rig, error) {
 	r := &Rig{Home: home, display: display, borrowed: display != nil, said: &lockedBuffer{}, ctx: ctx}
@@ -65,6 +67,13 @@ func Start(ctx context.Context, bin, home string, display *xdisplay.Display, arg
 	}
 	r.probe = filepath.Join(r.Home, "probe.json")
 	_ = os.Remove(r.probe)
+	if r.windows = filepath.Ext(bin) == ".exe"; r.windows {
+		args = append([]string{bin}, args...)
+		for i, a := range args {
+			args[i] = r.Named(a)
+		}
+		bin = "wine"
+	}
 	r.cmd = exec.CommandContext(ctx, bin, args...)
 	r.cmd.Env = append(display.Env(), r.environment()...)
 	r.cmd.Stdout, r.cmd.Stderr = r.said, r.said
@@ -95,11 +104,30 @@ func (r *Rig) activate() {
 
 func (r *Rig) environment() []string {
 	return []string{
-		"HOME=" + r.Home, "XDG_CONFIG_HOME=" + r.Home, "XDG_CACHE_HOME=" + r.Home, "XDG_STATE_HOME=" + r.Home,
+		"HOME=" + r.Home, "XDG_CONFIG_HOME=" + r.Home, "XDG_CACHE_HOME=" + r.Home, "XDG_STATE_HOME=" + r.Named(r.Home),
 		"FYNE_THEME=light", "FYNE_SCALE=1",
 		"LEGWRIGHT_SIZE=1400x900",
-		"LEGWRIGHT_PROBE=" + r.probe,
+		"LEGWRIGHT_PROBE=" + r.Named(r.probe),
 	}
+}
+
+// wineDrive is where Wine keeps the folders of this machine.
+const wineDrive = "Z:"
+
+// Named is a whole path as the program writes it.
+func (r *Rig) Named(path string) string {
+	if !r.windows || !filepath.IsAbs(path) {
+		return path
+	}
+	return wineDrive + strings.ReplaceAll(path, "/", `\`)
+}
+
+// hereOf is a path that the program wrote as this machine names it.
+func hereOf(path string) string {
+	if rest, ok := strings.CutPrefix(path, wineDrive); ok {
+		return strings.ReplaceAll(rest, `\`, "/")
+	}
+	return path
 }
 
 // Said is all that the program has printed.

@@ -24,11 +24,12 @@ import (
 const (
 	wantEnv      = "LEGWRIGHT_WINDOW_TESTS"
 	tagEnv       = "LEGWRIGHT_WINDOW_TAG"
-	shotsEnv     = "LEGWRIGHT_SHOTS" // a folder to leave pictures in
+	programEnv   = "LEGWRIGHT_WINDOW_PROGRAM" // tried instead of one that is built
+	shotsEnv     = "LEGWRIGHT_SHOTS"          // a folder to leave pictures in
 	referenceEnv = "LEGWRIGHT_REFERENCE"
 )
 
-// program builds the program once for a test and returns its path.
+// program returns the path of the program, which it builds where the environment names none.
 func program(t *testing.T) string {
 	t.Helper()
 	if os.Getenv(wantEnv) == "" {
@@ -38,6 +39,9 @@ func program(t *testing.T) string {
 		if _, err := exec.LookPath(name); err != nil {
 			t.Skipf("needs %s", name)
 		}
+	}
+	if bin := os.Getenv(programEnv); bin != "" {
+		return bin
 	}
 	bin := filepath.Join(t.TempDir(), "legwright")
 	cmd := exec.Command("go", "build", "-tags", os.Getenv(tagEnv), "-o", bin, "legwright/cmd/legwright")
@@ -145,7 +149,7 @@ func saveBoth(t *testing.T, r *Rig, gpxPath, planPath string) {
 	} {
 		must(t, r.Key(s.keys))
 		must(t, r.Key("ctrl+a"))
-		must(t, r.Type(s.path))
+		must(t, r.Type(r.Named(s.path)))
 		must(t, r.Key("Return"))
 		_, err := r.State(s.said, func(p xdisplay.Probe) bool { return strings.HasPrefix(p.Message, s.said) })
 		must(t, err)
