@@ -97,7 +97,7 @@ func (f *panelFrame) top() fyne.CanvasObject {
 
 // reveal scrolls until a part of the panel in front shows.
 func (f *panelFrame) reveal(o fyne.CanvasObject) {
-	f.scroll.Refresh() // it may just have grown
+	widgets.ArrangeIn(f.scroll) // it may just have grown
 	widgets.Reveal(f.scroll, o)
 }
 
