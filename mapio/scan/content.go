@@ -26,6 +26,9 @@ func contentWords(head []byte) string {
 	return "the content is of no known kind"
 }
 
+// asTerrain says what to do with a file of heights.
+const asTerrain = "open it as terrain, or read it by the height command"
+
 type kind struct {
 	at    int
 	magic string
@@ -34,7 +37,7 @@ type kind struct {
 
 func kinds() []kind {
 	return []kind{
-		{0, "ncols", "an Esri ASCII grid of heights: open it as terrain"},
+		{0, "ncols", "an Esri ASCII grid of heights: " + asTerrain},
 		{0, "%PDF", "a PDF document, of which a page has to be drawn"},
 		{0, "PK\x03\x04", "a zip archive: unpack it first"},
 		{0, "\x1f\x8b", "a gzip archive: unpack it first"},

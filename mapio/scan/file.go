@@ -2,9 +2,12 @@ package scan
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
+	"path"
+	"strings"
 	"time"
 	"unicode/utf8"
 )
@@ -15,6 +18,7 @@ const MaxFile = 1 << 30
 
 // file is an open file that can be read from several places at a time.
 type file struct {
+	name  string
 	at    io.ReaderAt
 	size  int64
 	close func()
@@ -50,7 +54,7 @@ func openPlain(fsys fs.FS, name string) (*file, error) {
 	}
 	if at, ok := f.(io.ReaderAt); ok {
 		return &file{
-			at: at, size: info.Size(), close: func() { f.Close() },
+			name: name, at: at, size: info.Size(), close: func() { f.Close() },
 			modTime: info.ModTime(), now: func() (fs.FileInfo, error) { return fs.Stat(fsys, name) },
 		}, nil
 	}
@@ -62,7 +66,7 @@ func openPlain(fsys fs.FS, name string) (*file, error) {
 	if len(b) > MaxFile {
 		return nil, fmt.Errorf("%s: %w: file of more than %d MB", name, ErrTooLarge, MaxFile>>20)
 	}
-	return &file{at: bytes.NewReader(b), size: int64(len(b)), close: func() {}}, nil
+	return &file{name: name, at: bytes.NewReader(b), size: int64(len(b)), close: func() {}}, nil
 }
 
 // header reads the file's header, of the page that is asked for.
@@ -72,6 +76,9 @@ func (f *file) header(in io.ReaderAt, page int) (Header, error) {
 	}
 	h, err := readHeader(io.NewSectionReader(in, 0, f.size), page)
 	f.over.tell(&h)
+	if errors.Is(err, ErrNotPicture) && strings.EqualFold(path.Ext(f.name), ".hgt") {
+		return h, fmt.Errorf("%w: an .hgt file holds heights: %s", ErrNotPicture, asTerrain)
+	}
 	if err == nil {
 		err = checkClaims(h, f.size)
 	}

@@ -199,6 +199,6 @@ func appendChunk(to []byte, name string, content []byte) []byte {
 
 // openData opens a picture that is in memory.
 func openData(ctx context.Context, name string, data []byte, opt Options) (*Scan, error) {
-	f := &file{at: bytes.NewReader(data), size: int64(len(data)), close: func() {}}
+	f := &file{name: name, at: bytes.NewReader(data), size: int64(len(data)), close: func() {}}
 	return NewOpener().open(ctx, f, name, opt)
 }
