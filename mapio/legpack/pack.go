@@ -29,6 +29,7 @@ type Packed struct {
 	Pictures, Terrain int
 	Cut               int // terrain files that were cut
 	Left              int // terrain files that do not reach the plan's surroundings
+	Own               int // pictures and terrain files that come with the program, and are not packed
 }
 
 // String says it for people.
@@ -47,6 +48,12 @@ func (p Packed) String() string {
 	}
 	if p.Left > 0 {
 		text += fmt.Sprintf("; %s far from the plan left out", count(p.Left, "terrain file"))
+	}
+	switch {
+	case p.Own == 1:
+		text += "; 1 of its files comes with the program and is not packed"
+	case p.Own > 1:
+		text += fmt.Sprintf("; %d of its files come with the program and are not packed", p.Own)
 	}
 	return text
 }
@@ -97,6 +104,9 @@ type packer struct {
 // pack.
 func (k *packer) files(p *plan.Plan) (*plan.Plan, error) {
 	for _, s := range p.Sheets {
+		if s.Embedded() {
+			k.said.Own++
+		}
 		if s.Picture == "" || s.Embedded() {
 			continue
 		}
@@ -123,6 +133,7 @@ func (k *packer) heights(p *plan.Plan) (*plan.Plan, error) {
 	var list []plan.Terrain
 	for _, t := range p.Terrain {
 		if t.Embedded() {
+			k.said.Own++
 			list = append(list, t)
 			continue
 		}
