@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/plan"
@@ -265,6 +266,14 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 		t.Fatal("a base sheet of nobody")
 	}
 	b.window.Tap(t, "Name the party…")
+	b.window.Resize(fyne.NewSize(1280, 480)) // the form is higher
+	due, _ := uitest.Find[*widgets.EscapeEntry](b.window, "17:30; empty: the end of the route")
+	position := func() fyne.Position { return fyne.CurrentApp().Driver().AbsolutePositionForObject(due) }
+	was := position()
+	test.Scroll(b.window.Canvas(), was.AddXY(20, 10), 0, -40)
+	if position().Y >= was.Y {
+		t.Error("the wheel over a field does not scroll the form")
+	}
 	b.fill("the number to ring where you walk", "112")
 	b.window.Tap(t, "Use")
 	if !b.window.Shows("Person 1") {

@@ -82,7 +82,7 @@ func (p *preview) askPeople() {
 	f.keep.OnChanged = f.kept
 	f.keep.Hidden = r.n.Kept == ""
 	rows := container.NewVBox(widgets.NewWrapped("This is printed on the base sheet alone. It is kept until you open another plan, and is in no file unless you save one or tick the box."), f.keep,
-		widgets.NewLabelled("Due back", f.due), widgets.NewLabelled("Act at", f.act))
+		f.labelled("Due back", f.due), f.labelled("Act at", f.act))
 	f.party = fields(f, rows, partyLines)
 	rows.Add(f.list)
 	add := widgets.NewTextTool("", "Add a person", "Add another person", func() { f.add(); rows.Refresh() })
@@ -133,9 +133,14 @@ func fields[T any](f *peopleForm, to *fyne.Container, lines []line[T]) (out []*w
 		e := f.r.n.Dialogs.Entry(l.hint)
 		e.OnFocus = func() { widgets.Reveal(f.scroll, e) }
 		out = append(out, e)
-		to.Add(widgets.NewLabelled(l.label, e))
+		to.Add(f.labelled(l.label, e))
 	}
 	return out
+}
+
+// labelled is a field behind its label, over which the wheel scrolls the form.
+func (f *peopleForm) labelled(text string, field fyne.CanvasObject) fyne.CanvasObject {
+	return widgets.NewLabelled(text, widgets.NewWheeled(field, func(e *fyne.ScrollEvent) { f.scroll.Scrolled(e) }))
 }
 
 // add adds the fields of a person.
