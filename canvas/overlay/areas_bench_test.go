@@ -27,19 +27,26 @@ func manyAreas(w, h float64) Scene {
 	return s
 }
 
-// BenchmarkAreas paints 40 areas of 120 corners, the whole sheet in view and a part of it.
+// BenchmarkAreas paints 40 areas of 120 corners, the whole sheet in view and a part of it: again
+// and again at one scale, and at another scale each time.
 func BenchmarkAreas(b *testing.B) {
 	const w, h = 6000, 4000
 	s := manyAreas(w, h)
 	for _, times := range []float64{1, 4} {
-		b.Run(fmt.Sprint("times ", times), func(b *testing.B) {
-			img := image.NewRGBA(image.Rect(0, 0, 1920, 1080))
-			v := view.New(w, h, 1920, 1080).ScaledTo(times*1080.0/h, view.PicPt{X: w / 2, Y: h / 2}, view.ScreenPt{X: 960, Y: 540})
-			p := NewPainter()
-			for b.Loop() {
-				clear(img.Pix)
-				p.Onto(img, v, 1, s, img.Rect)
-			}
-		})
+		for name, step := range map[string]float64{"still": 1, "zoomed": 0.99} {
+			b.Run(fmt.Sprint("times ", times, " ", name), func(b *testing.B) {
+				img := image.NewRGBA(image.Rect(0, 0, 1920, 1080))
+				v := view.New(w, h, 1920, 1080)
+				views := [2]view.View{}
+				for i, k := range []float64{1, step} {
+					views[i] = v.ScaledTo(k*times*1080.0/h, view.PicPt{X: w / 2, Y: h / 2}, view.ScreenPt{X: 960, Y: 540})
+				}
+				p := NewPainter()
+				for i := 0; b.Loop(); i++ {
+					clear(img.Pix)
+					p.Onto(img, views[i%2], 1, s, img.Rect)
+				}
+			})
+		}
 	}
 }

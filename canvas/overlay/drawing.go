@@ -52,6 +52,7 @@ func newDrawing(p *Painter, v view.View, s Scene, seen image.Rectangle) *drawing
 	d.setLines()
 	d.setStamps()
 	d.setRings()
+	d.setPictures()
 	d.setLocal()
 	d.setRelief()
 	d.setLesson()

@@ -20,6 +20,7 @@ type Painter struct {
 	full    [kinds]profile // casing and ink at once
 	faint   [kinds]profile // ink alone, pale
 	stamps  map[stampKey]*image.RGBA
+	shapes  shapePictures
 	letters *textRenderer // of what is committed
 	live    *textRenderer // of what is dragged: every frame another text
 	night   bool

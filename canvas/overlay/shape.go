@@ -190,7 +190,7 @@ func (d *drawing) areas(s *strip)      { d.shapes(s, d.scene.Areas) }
 func (d *drawing) shapes(s *strip, list []Shape) {
 	for _, chosen := range []bool{false, true} {
 		for i := range list {
-			if x := &list[i]; x.Selected == chosen && d.meets(x.bound, s) {
+			if x := &list[i]; x.Selected == chosen && d.meets(x.bound, s) && !d.stamped(s, x) {
 				d.shape(s, x)
 			}
 		}

@@ -1,6 +1,9 @@
 package view
 
-import "math"
+import (
+	"image"
+	"math"
+)
 
 // ZoomAt multiplies the scale by factor and keeps what is drawn at s where it
 // is, to half a pixel each way. At a limit of the scale it stays there.
@@ -119,6 +122,17 @@ func (v View) Grown(margin int) View {
 	m := float64(margin)
 	v.off = v.off.Add(m, m)
 	v.vw, v.vh = v.vw+2*m, v.vh+2*m
+	return v
+}
+
+// Part returns the view of a part of the map area, screen pixels, in which the picture stands
+// where it stood. Like Grown it keeps neither limits nor the sheet in sight.
+func (v View) Part(r image.Rectangle) View {
+	if v.scale == 0 || r.Empty() {
+		return v
+	}
+	v.off = v.off.Add(-float64(r.Min.X), -float64(r.Min.Y))
+	v.vw, v.vh = float64(r.Dx()), float64(r.Dy())
 	return v
 }
 

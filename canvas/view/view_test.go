@@ -1,6 +1,7 @@
 package view
 
 import (
+	"image"
 	"math"
 	"testing"
 
@@ -191,5 +192,24 @@ func TestViewportKeepsTheMiddle(t *testing.T) {
 	w := v.WithViewport(811, 603)
 	if got := w.ToPicture(w.Middle()); got.Dist(want) > 1 {
 		t.Errorf("got %v, want %v within 1 px", got, want)
+	}
+}
+
+// In a part of the map area the picture stands where it stood, also in one beyond its edges.
+func TestPart(t *testing.T) {
+	t.Parallel()
+	v := New(600, 400, 300, 200).RotateTo(0.3, ScreenPt{X: 150, Y: 100})
+	for _, r := range []image.Rectangle{image.Rect(20, 30, 70, 90), image.Rect(-50, -10, 400, 20)} {
+		part, p := v.Part(r), PicPt{X: 123, Y: 45}
+		got, want := part.ToScreen(p).Add(float64(r.Min.X), float64(r.Min.Y)), v.ToScreen(p)
+		if got.Dist(want) > 1e-9 {
+			t.Errorf("%v: a position is drawn at %v of the map area, want %v", r, got, want)
+		}
+		if w, h := part.Viewport(); w != r.Dx() || h != r.Dy() {
+			t.Errorf("%v: the part has %d × %d pixels", r, w, h)
+		}
+	}
+	if v.Part(image.Rectangle{}) != v {
+		t.Error("an empty part is not the view itself")
 	}
 }

@@ -1,0 +1,127 @@
+package overlay
+
+import (
+	"image"
+	"math"
+	"testing"
+
+	"legwright/app/plan"
+	"legwright/canvas/view"
+)
+
+// Areas look the same from their pictures as drawn anew, to the rounding of each layer, after each
+// change of what they look like by.
+func TestPicturesOfAreasLookLikeThem(t *testing.T) {
+	t.Parallel()
+	const w, h, rounding = 600, 400, 8
+	p, s := NewPainter(), shapesScene()
+	v := view.New(w, h, w, h).OneToOne(view.ScreenPt{})
+	moved := shapesScene()
+	moved.Hazards[0].Points = append([]view.PicPt{{X: 40, Y: 60}}, moved.Hazards[0].Points...)
+	chosen := shapesScene()
+	chosen.Areas[1].Selected = true
+	other := shapesScene()
+	other.Hazards[1] = NewHazard("b", plan.Bog, true, other.Hazards[1].Points, "bog 2")
+	faint := shapesScene()
+	faint.Faint = true
+	for _, c := range []struct {
+		name  string
+		v     view.View
+		s     Scene
+		night bool
+		kept  bool // in pictures that stand already
+	}{
+		{"first", v, s, false, false},
+		{"again", v, s, false, true},
+		{"panned", v.PanBy(-37, 21), s, false, true},
+		{"panned beyond the edge", v.PanBy(280, -190), s, false, true},
+		{"back", v, s, false, true},
+		{"a corner moved", v, moved, false, true},
+		{"another chosen", v, chosen, false, true},
+		{"another kind", v, other, false, true},
+		{"standing back", v, faint, false, false},
+		{"standing back again", v, faint, false, true},
+		{"by night", v, s, true, false},
+		{"by night again", v, s, true, true},
+		{"turned", v.RotateTo(0.7, v.Middle()), s, true, false},
+		{"turned again", v.RotateTo(0.7, v.Middle()), s, true, true},
+		{"nearer", v.ScaledTo(1.3, view.PicPt{X: 300, Y: 200}, v.Middle()), s, false, false},
+		{"nearer again", v.ScaledTo(1.3, view.PicPt{X: 300, Y: 200}, v.Middle()), s, false, true},
+		{"too near to keep any", v.ScaledTo(30, view.PicPt{X: 30, Y: 25}, v.Middle()), s, false, false},
+		{"too near again", v.ScaledTo(30, view.PicPt{X: 30, Y: 25}, v.Middle()), s, false, false},
+	} {
+		fresh := NewPainter()
+		p.SetNight(c.night)
+		fresh.SetNight(c.night)
+		got, want := p.Paint(w, h, c.v, 1, c.s), fresh.Paint(w, h, c.v, 1, c.s)
+		if kept := len(p.shapes.list) > 0; kept != c.kept {
+			t.Errorf("%s: %d pictures are kept, want some: %v", c.name, len(p.shapes.list), c.kept)
+		}
+		for i := range want.Pix {
+			if d := apart(got.Pix[i], want.Pix[i]); d > rounding {
+				t.Errorf("%s: byte %d of pixel (%d, %d) is %d, drawn anew %d", c.name, i%4, i/4%w, i/4/w, got.Pix[i], want.Pix[i])
+				break
+			}
+		}
+	}
+}
+
+// A picture is drawn once, and kept while its area is in sight and looks the same. All of them
+// have at most half as many pixels again as the drawing.
+func TestPicturesOfAreasAreKept(t *testing.T) {
+	t.Parallel()
+	const w, h = 600, 400
+	p, s := NewPainter(), shapesScene()
+	v := view.New(w, h, w, h).OneToOne(view.ScreenPt{})
+	imageOf := func(v view.View, s Scene) *image.RGBA {
+		p.Paint(w, h, v, 1, s)
+		pixels := 0
+		for _, pic := range p.shapes.list {
+			pixels += pic.at.Dx() * pic.at.Dy()
+		}
+		if 2*pixels > 3*w*h {
+			t.Errorf("pictures of %d pixels are kept for a drawing of %d", pixels, w*h)
+		}
+		if pic := p.shapes.list["a"]; pic != nil {
+			return pic.img
+		}
+		return nil
+	}
+	imageOf(v, s)
+	first := imageOf(v, s)
+	if first == nil {
+		t.Fatal("no picture of the crag is kept")
+	}
+	if imageOf(v.PanBy(-5, 9), s) != first {
+		t.Error("a pan draws the picture again")
+	}
+	if imageOf(v.PanBy(-250, 0), s) != nil {
+		t.Error("the picture of an area out of sight is kept")
+	}
+	for _, x := range s.Hazards {
+		if pic := p.shapes.list[x.ID]; !x.Closed && pic != nil {
+			t.Errorf("a line has a picture: %s", x.Name)
+		}
+	}
+	again := imageOf(v, s)
+	s.Hazards[0].Points = append([]view.PicPt{{X: 40, Y: 60}}, s.Hazards[0].Points...)
+	if imageOf(v, s) == again {
+		t.Error("an area that changed keeps its picture")
+	}
+}
+
+// An area too large for whole numbers of pixels, or with a corner nowhere, has no picture.
+func TestNoPictureOfAnAreaWithoutBounds(t *testing.T) {
+	t.Parallel()
+	v := view.New(600, 400, 600, 400)
+	for _, far := range []float64{1e12, math.Inf(1), math.NaN()} {
+		p := NewPainter()
+		s := Scene{Hazards: []Shape{NewHazard("a", plan.Crag, true, []view.PicPt{{X: 1, Y: 1}, {X: far, Y: 5}, {X: 9, Y: 90}}, "")}}
+		for range 2 {
+			p.Paint(600, 400, v, 1, s)
+		}
+		if len(p.shapes.list) > 0 {
+			t.Errorf("a corner at %v: %d pictures", far, len(p.shapes.list))
+		}
+	}
+}
