@@ -157,25 +157,30 @@ func TestFlowFallsBack(t *testing.T) {
 	broken := func(*Flow) error { panic("taker") }
 	awaits := func(f *Flow) error { _, err := gathered(f); return err }
 	tif := overviewed(400, 1600)
-	for name, c := range map[string]struct {
-		data []byte
-		take func(*Flow) error
-	}{
-		"refused": {sound, func(*Flow) error { return refuse }}, "half way": {sound, half}, "panics": {sound, broken},
-		"leaves early": {sound, func(*Flow) error { return nil }}, "TIFF refused": {tif, half},
-		"TIFF panics": {tif, broken}, "TIFF leaves early": {tif, func(*Flow) error { return nil }},
-	} {
-		want, err := openData(t.Context(), name, c.data, Options{})
+	whole := func(name string, data []byte) *Scan {
+		s, err := openData(t.Context(), name, data, Options{})
 		if err != nil {
 			t.Fatal(name, err)
 		}
+		return s
+	}
+	asJPEG, asTIFF := whole("JPEG", sound), whole("TIFF", tif)
+	for name, c := range map[string]struct {
+		data []byte
+		want *Scan
+		take func(*Flow) error
+	}{
+		"refused": {sound, asJPEG, func(*Flow) error { return refuse }}, "half way": {sound, asJPEG, half}, "panics": {sound, asJPEG, broken},
+		"leaves early": {sound, asJPEG, func(*Flow) error { return nil }}, "TIFF refused": {tif, asTIFF, half},
+		"TIFF panics": {tif, asTIFF, broken}, "TIFF leaves early": {tif, asTIFF, func(*Flow) error { return nil }},
+	} {
 		asked := 0
 		got, err := openData(t.Context(), name, c.data, flowing(func(f *Flow) error { asked++; return c.take(f) }))
-		if err != nil || asked != 1 || got.Flowed || len(got.Notes) != len(want.Notes) {
+		if err != nil || asked != 1 || got.Flowed || len(got.Notes) != len(c.want.Notes) {
 			t.Errorf("%s: %v, asked %d, %+v; want the whole", name, err, asked, got)
 			continue
 		}
-		if !rowsAlike(got.Image, want.Image, 1000) {
+		if !rowsAlike(got.Image, c.want.Image, 1000) {
 			t.Errorf("%s: the whole differs from what is decoded without asking", name)
 		}
 	}
