@@ -12,7 +12,6 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
-	"syscall"
 )
 
 // terrainGroups are the figures of terrain beside those of the window's frames.
@@ -45,8 +44,8 @@ func terrainPair(ctx context.Context, m *measuring) {
 		if lines := bytes.Count(out.Bytes(), []byte{'\n'}); err == nil && lines != 2 {
 			err = fmt.Errorf("it gave %d heights, want 2", lines)
 		}
-		if used, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage); ok {
-			peak = math.Max(peak, float64(used.Maxrss)*1024/1e6)
+		if err == nil {
+			peak = math.Max(peak, peakMB(cmd.ProcessState))
 		}
 		return s, err
 	})

@@ -34,6 +34,9 @@ func tasks() []task {
 		{"words", "list every text a person can meet: words [-n N -seed S]", runWords},
 		{"windows", "build for Windows and compare every subcommand under Wine with the one here", runWindows},
 		{"notices", "write the licences of the modules that the program is built from", runNotices},
+		{"vet", "vet for Windows and macOS what needs no C compiler of theirs", func(ctx context.Context, r *runner, _ []string) error {
+			return r.vetSystems(ctx, "windows", "darwin")
+		}},
 		{"vulns", "compare the program with the known vulnerabilities of Go modules", func(ctx context.Context, r *runner, _ []string) error {
 			return r.checkVulnerabilities(ctx)
 		}},

@@ -27,6 +27,7 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 	}{
 		{"gofumpt", func() error { return r.checkFormat(ctx) }},
 		{"go vet", func() error { return r.do(ctx, "go", "vet", "-tags", buildTag, "./...") }},
+		{"go vet for other systems", func() error { return r.vetSystems(ctx, "windows", "darwin") }},
 		{"staticcheck", func() error { return r.do(ctx, "go", "tool", "staticcheck", "-tags", buildTag, "./...") }},
 		{"known vulnerabilities", func() error { return r.checkVulnerabilities(ctx) }},
 		{"tests", func() error { return r.plainTests(ctx, &sum, rooms.plain) }},
