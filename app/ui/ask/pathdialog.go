@@ -72,6 +72,9 @@ func (p *pathDialog) places() fyne.CanvasObject {
 	if home, err := os.UserHomeDir(); err == nil {
 		row.Add(newKeyButton("Home", false, p.d.escape, func() { p.open(home) }))
 	}
+	for _, top := range drives() {
+		row.Add(newKeyButton(top, false, p.d.escape, func() { p.open(top) }))
+	}
 	return row
 }
 
@@ -143,17 +146,11 @@ func (p *pathDialog) say(text string) {
 	p.note.SetText(foot.SentenceOf(note))
 }
 
-// twoStrokes stand where a path from the root was typed behind another.
-const twoStrokes = string(filepath.Separator) + string(filepath.Separator)
-
 // wholePath is a path as it was typed, without spaces around it, and with the home
 // folder for a leading ~. A whole path that was typed behind the folder in the field,
 // which ends with a stroke, takes its place.
 func wholePath(text string) string {
-	text = strings.TrimSpace(text)
-	if at := strings.Index(text, twoStrokes); at > 0 && text[0] == filepath.Separator && at+2 < len(text) {
-		text = text[at+1:]
-	}
+	text = asTyped(strings.TrimSpace(text))
 	if rest, ok := strings.CutPrefix(text, "~"); ok && (rest == "" || rest[0] == filepath.Separator) {
 		if home, err := os.UserHomeDir(); err == nil {
 			return home + rest
