@@ -57,6 +57,7 @@ func RunWith(args []string, script func(*Bench)) error {
 	b.program.probe = newProbe(b)
 	b.window.CenterOnScreen()
 	a.Lifecycle().SetOnStarted(func() {
+		keepOnScreen(b.window)
 		b.Begin(what)
 		go lettering.ReadAll()
 		if script != nil {
