@@ -5,12 +5,14 @@ import (
 	"context"
 	"errors"
 	"image"
+	"io/fs"
 	"net/url"
 	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -41,6 +43,7 @@ type bench struct {
 	foot    *foot.Line
 	queue   uitest.Queue
 	folder  string
+	needs   papers.Needs
 	kept    string // file of the people
 
 	file   []byte // whose page was drawn last
@@ -75,7 +78,8 @@ func stand(t *testing.T, s *session.Session) *bench {
 		Session: s, Foot: b.foot, Dialogs: b.dialogs, Desk: d, Settings: files.NewSettings(fyne.CurrentApp().Preferences()), Known: &b.known, Host: b, Later: b.queue.Later,
 	})
 	b.kept = filepath.Join(t.TempDir(), "legwright", "people.json")
-	b.Room = papers.New(papers.Needs{Session: s, Foot: b.foot, Dialogs: b.dialogs, Files: room, Host: b, Later: b.queue.Later, Folder: b.folder, Kept: b.kept, Draw: b.draw})
+	b.needs = papers.Needs{Session: s, Foot: b.foot, Dialogs: b.dialogs, Files: room, Host: b, Later: b.queue.Later, Folder: b.folder, Kept: b.kept, Draw: b.draw}
+	b.Room = papers.New(b.needs)
 	return b
 }
 
@@ -366,4 +370,27 @@ func (b *bench) fill(placeholder, text string) {
 	b.t.Helper()
 	b.window.FocusOn(b.t, placeholder)
 	b.window.Replace(text)
+}
+
+// Another start of the program leaves the viewer's file of this one alone, until its folder is older
+// than a day.
+func TestAnotherStartKeepsTheViewersFile(t *testing.T) {
+	b := stand(t, uitest.DemoSession(t))
+	b.Show()
+	b.shows()
+	b.window.Tap(t, "Open in the viewer")
+	b.queue.Until(t, "the viewer", func() bool { return b.opened != nil })
+	file := filepath.FromSlash(b.opened.Path)
+	papers.New(b.needs).Close()
+	if _, err := os.Stat(file); err != nil {
+		t.Errorf("after another start and end: %v", err)
+	}
+	old := time.Now().Add(-25 * time.Hour)
+	if err := os.Chtimes(filepath.Dir(file), old, old); err != nil {
+		t.Fatal(err)
+	}
+	papers.New(b.needs)
+	if _, err := os.Stat(file); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("a day later: %v", err)
+	}
 }

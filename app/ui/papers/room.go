@@ -1,9 +1,12 @@
 package papers
 
 import (
+	"crypto/rand"
 	"errors"
 	"net/url"
 	"os"
+	"path/filepath"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -32,7 +35,7 @@ type Needs struct {
 	Files   *files.Room
 	Host    Host
 	Later   func(func()) // runs a function on the main thread
-	Folder  string       // where the file for the viewer is written; made when needed
+	Folder  string       // where each run of the program has a folder for the viewer's file; made when needed
 	Kept    string       // file of the people, where the person keeps them; "" for none
 	Draw    Draw         // nil is PDFium
 }
@@ -40,6 +43,7 @@ type Needs struct {
 // Room is the room. Its methods belong to the main thread.
 type Room struct {
 	n         Needs
+	own       string // folder of this run for the viewer's file; "" for none
 	making    *jobs.Slot
 	saving    *jobs.Slot
 	open      *preview // nil while it is closed
@@ -52,10 +56,12 @@ func New(n Needs) *Room {
 	if n.Draw == nil {
 		n.Draw = byPDFium(pdf.NewEngine(pdf.DefaultFolder()))
 	}
+	own := ""
 	if n.Folder != "" {
-		_ = os.RemoveAll(n.Folder) // of a program that did not end well
+		deleteStale(n.Folder)
+		own = filepath.Join(n.Folder, rand.Text())
 	}
-	r := &Room{n: n, making: jobs.NewSlot(n.Later), saving: jobs.NewSlot(n.Later)}
+	r := &Room{n: n, own: own, making: jobs.NewSlot(n.Later), saving: jobs.NewSlot(n.Later)}
 	r.making.OnChange(func() {
 		if r.open != nil {
 			r.open.tell()
@@ -103,8 +109,22 @@ func (r *Room) closed() {
 
 // Close deletes the file that was made for the viewer: a base sheet names people.
 func (r *Room) Close() {
-	if r.n.Folder != "" {
-		_ = os.RemoveAll(r.n.Folder) // one that a viewer holds open goes the next time
+	if r.own != "" {
+		_ = os.RemoveAll(r.own) // one that a viewer holds open goes once it is stale
+	}
+}
+
+// stale is how old a folder is whose program did not end well. One that is younger may be that of
+// another window.
+const stale = 24 * time.Hour
+
+// deleteStale deletes the stale folders of other runs.
+func deleteStale(folder string) {
+	list, _ := os.ReadDir(folder) // there is none before the first viewer
+	for _, e := range list {
+		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) > stale {
+			_ = os.RemoveAll(filepath.Join(folder, e.Name()))
+		}
 	}
 }
 

@@ -69,13 +69,13 @@ func (p *preview) openInViewer() {
 		return
 	}
 	m := p.made
-	path := filepath.Join(r.n.Folder, r.fileName(m))
+	path := filepath.Join(r.own, r.fileName(m))
 	r.saving.Start("Opening the viewer", func(context.Context, func(jobs.Progress)) error {
-		if r.n.Folder == "" {
+		if r.own == "" {
 			return errors.New("there is no folder for the file: save the PDF, and open that")
 		}
-		_ = os.RemoveAll(r.n.Folder) // of the paper before; one that a viewer holds open stays
-		if err := os.MkdirAll(r.n.Folder, 0o700); err != nil {
+		_ = os.RemoveAll(r.own) // of the paper before; one that a viewer holds open stays
+		if err := os.MkdirAll(r.own, 0o700); err != nil {
 			return err
 		}
 		return atomicfile.WriteBytes(path, atomicfile.Options{Private: true}, m.pdf)
