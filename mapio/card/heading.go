@@ -50,6 +50,15 @@ func (w writer) setHead() string {
 	return "SET (" + unbroken(w.setTo()) + ")"
 }
 
+// setNorth says beside a figure to set what it is measured from. Where the figure makes up for a
+// housing that is set to another angle, it names that angle.
+func (w writer) setNorth(r leg.Reading) string {
+	if r.SetKind == leg.SetAdjusted {
+		return "(" + unbroken(w.setTo()) + ")"
+	}
+	return r.SetKind.North()
+}
+
 // setTo is the angle that the housing is set to: "2° E".
 func (w writer) setTo() string {
 	to := w.compass.Circle.GMAFigure(units.GMA(w.compass.SetTo))

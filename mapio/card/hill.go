@@ -91,8 +91,10 @@ func (c *Content) foot(f *flow) {
 	c.section(f, "Say it", c.saidLines()...)
 	f.say(plainType, "Times", "Times: "+c.Timing+". Paces: "+c.Pacing+".")
 	timing := TimingTable()
-	f.say(boldType, "Times", timing.Title+". "+c.pace.Title+".")
-	f.table(tables(timing, c.pace))
+	head, figures := timing.Title+". "+c.pace.Title+".", tables(timing, c.pace)
+	f.need(f.d.Tall(head, boldType, f.rest.W) + headMM + figures.Tall(f.d, f.rest.W)) // a row alone would be read under no head
+	f.say(boldType, "Times", head)
+	f.table(figures)
 	c.section(f, "More cautions", c.More...)
 }
 
@@ -102,7 +104,11 @@ func (c *Content) section(f *flow, head string, list ...string) {
 		return
 	}
 	text := lines(list...)
-	f.need(f.d.Tall(head, boldType, f.rest.W) + min(f.d.Tall(text, plainType, f.rest.W), 4*plainType.Height()))
+	title, body := f.d.Tall(head, boldType, f.rest.W), f.d.Tall(text, plainType, f.rest.W)
+	if title+body > f.p.Body.H/2 { // a shorter one stays whole
+		body = min(body, 4*plainType.Height())
+	}
+	f.need(title + body)
 	f.say(boldType, head, head)
 	f.say(plainType, head+", continued", text)
 	f.gap()

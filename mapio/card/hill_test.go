@@ -54,7 +54,7 @@ func TestEveryCircle(t *testing.T) {
 			t.Errorf("%v: no head with %q in %s", circle, head, text)
 		}
 		for _, l := range c.Legs {
-			if l.SetNorth != "set" || !strings.Contains(text, squeezed(l.Set)) || !strings.Contains(text, squeezed(l.Back)) {
+			if plain(l.SetNorth) != "("+head+")" || !strings.Contains(text, squeezed(l.Set)) || !strings.Contains(text, squeezed(l.Back)) {
 				t.Errorf("%v: leg %d SET %s %s, back %s in %s", circle, l.N, l.Set, l.SetNorth, l.Back, text)
 			}
 		}

@@ -25,7 +25,7 @@ type Leg struct {
 	EndHeight string // "412 m"
 
 	Set       string // the figure to set alone: "056°"; "" where nothing can be set
-	SetNorth  string // what it is measured from: "mag", "grid", "set"
+	SetNorth  string // what it is measured from, "mag" or "grid", or how the housing is set, "(2° E)"
 	SetHalf   string // its ± where it exceeds the printed step
 	Grid, Mag string // "059° grid", "056° mag ± 2°"
 	GMA       string // the leg's own where it is another than the heading's: "GMA 3° east here"
@@ -57,7 +57,7 @@ func (w writer) leg(n int, row leg.Row) Leg {
 	r, circle := row.Reading, w.compass.Circle
 	l := Leg{
 		N: n, Stopped: r.Stopped(), From: row.From, To: row.To, Ref: r.ToRef,
-		Set: r.SetFigure(circle), SetNorth: r.SetKind.North(), Back: r.BackSetFigure(w.compass),
+		Set: r.SetFigure(circle), SetNorth: w.setNorth(r), Back: r.BackSetFigure(w.compass),
 		Distance: units.Metres(r.GroundM, r.DistanceSigmaM), Climb: riseWords("+", row.Climb), Descent: riseWords("−", row.Descent),
 		Ground: row.GroundWords(w.p.Legs[n-1].Ground), Minutes: minutesWords(row), Clock: row.ClockWords(w.p.Date), Light: lightWords(row.Light),
 		FixAgain: r.GroundM > MostBlindM, TickOff: row.TickOff, Catching: row.Catching, Note: row.Note, Escapes: w.escapesAt(n), TurnBack: w.turnBack(n),

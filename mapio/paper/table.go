@@ -84,6 +84,19 @@ func (t Table) Draw(p *Page, r Rect) (*Page, Rect) {
 	return g.p, g.room
 }
 
+// Tall is the height that the table takes on one page, in a width: 0 if its columns do not fit.
+func (t Table) Tall(d *Doc, w float64) float64 {
+	g := &drawing{t: t, d: d, room: Rect{W: w}}
+	if g.widths = t.widths(d, w); g.widths == nil {
+		return 0
+	}
+	h := g.height(g.head())
+	for _, r := range t.Rows {
+		h += g.tall(g.group(r))
+	}
+	return h
+}
+
 // widths shares the width out among the columns, or fails if their least do not fit.
 func (t Table) widths(d *Doc, w float64) []float64 {
 	var least, ideal, growing float64
