@@ -58,7 +58,8 @@ func (j *judge) beneath() []byte {
 	}
 	var b bytes.Buffer
 	for _, t := range j.p.Terrain {
-		fmt.Fprintf(&b, "terrain %q %v %q\n", t.SHA256, t.Feet, t.Code)
+		sum, code := t.Origin()
+		fmt.Fprintf(&b, "terrain %q %v %q\n", sum, t.Feet, code)
 	}
 	if j.p.OverSteepDeg != 0 { // how low a crag must be not to show follows from it
 		fmt.Fprintf(&b, "over-steep %d\n", j.p.OverSteepDeg)

@@ -80,6 +80,8 @@ func TestTicksOutliveNoChange(t *testing.T) {
 		"another over-steep slope":     {p.SetOverSteep(31), true},
 		"other terrain":                {p.SetTerrain([]plan.Terrain{{Path: "a.hgt", SHA256: strings.Repeat("b", 64)}}), true},
 		"terrain in feet":              {p.SetTerrain([]plan.Terrain{{Path: "a.hgt", SHA256: strings.Repeat("a", 64), Feet: true}}), true},
+		"the same terrain, cut":        {p.SetTerrain([]plan.Terrain{{Path: "a-cut.asc", SHA256: strings.Repeat("c", 64), Code: geodesy.EPSG(4326), CutFrom: strings.Repeat("a", 64)}}), false},
+		"other terrain, cut":           {p.SetTerrain([]plan.Terrain{{Path: "a-cut.asc", SHA256: strings.Repeat("a", 64), CutFrom: strings.Repeat("b", 64)}}), true},
 		"no terrain":                   {p.SetTerrain(nil), true},
 		"another calibration":          {p.SetSheet(moved), true},
 		"one leg more":                 {edit(p, func(e *plan.Escape) { e.Legs = append(e.Legs, plan.EscapeLeg{To: plan.AtPosition(at(400, -800))}) }), true},

@@ -19,6 +19,20 @@ type Terrain struct {
 	SHA256 string // of the file, in lower-case hexadecimal digits
 	Feet   bool   // heights in the file are in feet, by the word of the person who opened it
 	Code   geodesy.Code
+
+	// Of a file that was cut, around a plan, out of a larger one: SHA-256 and grid of that one, "" for
+	// a whole file. Around the plan both give the same heights.
+	CutFrom     string
+	CutFromCode geodesy.Code
+}
+
+// Origin returns SHA-256 and grid of the file that the heights come from: of the larger one if this
+// is cut out of one.
+func (t Terrain) Origin() (sha256 string, code geodesy.Code) {
+	if t.CutFrom != "" {
+		return t.CutFrom, t.CutFromCode
+	}
+	return t.SHA256, t.Code
 }
 
 // Embedded reports whether the file is in the program itself.
@@ -50,9 +64,13 @@ func (t Terrain) bad() string {
 		return "its path is empty, longer than 4096 bytes or not text"
 	case !isHex64(t.SHA256):
 		return "its SHA-256 is not 64 hexadecimal digits"
+	case t.CutFrom != "" && !isHex64(t.CutFrom), t.CutFrom == "" && t.CutFromCode != "":
+		return "the SHA-256 of the file that it was cut from is not 64 hexadecimal digits"
 	}
-	if _, err := geodesy.Lookup(t.Code); t.Code != "" && err != nil {
-		return err.Error()
+	for _, code := range []geodesy.Code{t.Code, t.CutFromCode} {
+		if _, err := geodesy.Lookup(code); code != "" && err != nil {
+			return err.Error()
+		}
 	}
 	return ""
 }

@@ -42,6 +42,7 @@ func (k *packer) terrain(t plan.Terrain) (out plan.Terrain, ok bool, err error) 
 		t.Path, err = k.whole(terrainDir, t.Path, t.SHA256)
 		return t, err == nil, err
 	}
+	t.CutFrom, t.CutFromCode = t.Origin()
 	base := strings.TrimSuffix(filepath.Base(t.Path), filepath.Ext(t.Path)) + "-cut.asc"
 	t.Path, t.SHA256, err = k.add(terrainDir, base, func(w io.Writer) error { return writeCut(w, tile) })
 	t.Code = tile.System.Code()

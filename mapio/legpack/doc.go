@@ -3,8 +3,10 @@
 // terrain/, and of nothing else. No personal data goes in: a plan holds none.
 //
 // A terrain file of more than KeepWhole bytes is cut to the ground within AroundM of whatever the
-// plan holds. Its checksum changes with that: the packed plan has another number, and the ticks of
-// its escapes no longer count. Smaller ones stay as they are.
+// plan holds, with the same heights there. Its checksum changes with that, so the packed plan has
+// another number. The plan names the file that it was cut from, so ticks of escapes stay. A large
+// file that does not reach there is left out; then the ticks no longer count. Smaller files stay as
+// they are.
 //
 // A pack may come from anywhere. Nothing of it is written before its list of contents is checked:
 // each entry is an ordinary file with a plain name that the plan itself names, none

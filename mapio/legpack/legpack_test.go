@@ -145,7 +145,19 @@ func TestTerrainIsCut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	before, after := groundOf(t, p.Terrain[0]), groundOf(t, load(t, file).Terrain[0])
+	cut := load(t, file)
+	if got := cut.Terrain[0]; got.CutFrom != p.Terrain[0].SHA256 || got.CutFromCode != p.Terrain[0].Code || got.SHA256 == got.CutFrom {
+		t.Errorf("the cut is %+v, want it to name %+v", got, p.Terrain[0])
+	}
+	again, _ := packed(t, cut)
+	twice, err := Unpack(t.Context(), again, again.Size(), filepath.Join(t.TempDir(), "walk"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := load(t, twice).Terrain[0], cut.Terrain[0]; got.CutFrom != want.CutFrom || got.CutFromCode != want.CutFromCode {
+		t.Errorf("packed again the cut names %q %q", got.CutFrom, got.CutFromCode)
+	}
+	before, after := groundOf(t, p.Terrain[0]), groundOf(t, cut.Terrain[0])
 	for _, at := range []geodesy.Grid{{E: 220_000, N: 770_000}, {E: 215_003, N: 765_003}, {E: 225_990, N: 775_490}, {E: 220_511, N: 770_333}} {
 		a, okA := before.Height(at)
 		if b, okB := after.Height(at); !okA || !okB || math.Abs(a-b) > 1e-9 {

@@ -44,10 +44,13 @@ func (p Packed) String() string {
 		text += " and " + count(p.Terrain, "terrain file")
 	}
 	if p.Cut > 0 {
-		text += fmt.Sprintf("; %s cut to 5 km around the plan, so the packed plan has another number, and its escapes are DRAFT until they are ticked again", count(p.Cut, "terrain file"))
+		text += fmt.Sprintf("; %s cut to 5 km around the plan", count(p.Cut, "terrain file"))
 	}
 	if p.Left > 0 {
-		text += fmt.Sprintf("; %s far from the plan left out", count(p.Left, "terrain file"))
+		text += fmt.Sprintf("; %s far from the plan left out, so its escapes are DRAFT until they are ticked again", count(p.Left, "terrain file"))
+	}
+	if p.Cut+p.Left > 0 {
+		text += "; the packed plan has another number"
 	}
 	switch {
 	case p.Own == 1:
