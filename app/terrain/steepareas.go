@@ -1,9 +1,11 @@
 package terrain
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"legwright/app/geodesy"
 	"legwright/app/units"
@@ -23,8 +25,9 @@ type SteepAreas struct {
 }
 
 // SteepAreas finds the ground of a box on which a post around is as steep as limit or
-// steeper, in square cells as large as the closest posts stand apart. Areas have no holes:
-// a hollow of a few cells counts as steep, and around a larger one the area is cut in two.
+// steeper, in square cells as large as the closest posts stand apart. Ground that hangs
+// together is one area. Areas have no holes: a hollow of a few cells counts as steep, and
+// from a larger one a narrow slit leads out of the area.
 // The cells are those of every box: what another one shows again has the same outline there.
 // tell hears the share that is done. Errors: ErrTooMuchGround, and that of ctx.
 func (g Ground) SteepAreas(ctx context.Context, box Box, limit units.Angle, tell func(done, all int)) (SteepAreas, error) {
@@ -55,7 +58,7 @@ func (g Ground) SteepAreas(ctx context.Context, box Box, limit units.Angle, tell
 	for _, o := range m.outlines() {
 		line := make([]geodesy.Grid, len(o))
 		for i, c := range o {
-			line[i] = geodesy.Grid{E: box.SouthWest.E + float64(c.x)*cellM, N: box.SouthWest.N + float64(c.y)*cellM}
+			line[i] = geodesy.Grid{E: box.SouthWest.E + c.x*cellM, N: box.SouthWest.N + c.y*cellM}
 		}
 		out.Outlines = append(out.Outlines, line)
 	}
@@ -82,9 +85,12 @@ type corner struct{ x, y int }
 // smallHole is how many cells a hollow has at most that counts as a part of the area.
 const smallHole = 4
 
+// vertex is a corner of an outline, in cells.
+type vertex struct{ x, y float64 }
+
 // outlines are the outlines of the areas that are on, each free of holes and of corners
 // at which it touches itself.
-func (m *mask) outlines() (out [][]corner) {
+func (m *mask) outlines() (out [][]vertex) {
 	m.closePinches()
 	var all []int
 	for c, on := range m.on {
@@ -92,42 +98,60 @@ func (m *mask) outlines() (out [][]corner) {
 			all = append(all, c)
 		}
 	}
-	for work := m.connected(all); len(work) > 0; {
-		cells := work[len(work)-1]
-		work = work[:len(work)-1]
-		outer, hole := m.around(cells)
-		if hole == nil {
-			out = append(out, outer)
-			continue
-		}
-		cut := (least(hole) + most(hole) + 1) / 2
-		var left, right []int
-		for _, c := range cells {
-			if c%m.cols < cut {
-				left = append(left, c)
-			} else {
-				right = append(right, c)
-			}
-		}
-		work = append(append(work, m.connected(left)...), m.connected(right)...)
+	for _, cells := range m.connected(all) {
+		outer, holes := m.around(cells)
+		out = append(out, slit(outer, holes))
 	}
 	return out
 }
 
-func least(loop []corner) int {
-	x := loop[0].x
-	for _, c := range loop {
-		x = min(x, c.x)
+// A slit lies beside the middle of a column of cells, and is a fiftieth of a cell wide.
+const slitWest, slitEast = 0.70, 0.72
+
+// slit makes one outline of the border of an area and its holes: from the northernmost side
+// of each hole a slit leads north, to the border or into a hole that reaches farther north.
+func slit(outer []corner, holes [][]corner) []vertex {
+	out := verticesOf(outer)
+	slices.SortStableFunc(holes, func(a, b []corner) int { return cmp.Compare(northOf(b), northOf(a)) })
+	for _, h := range holes {
+		hole := verticesOf(h)
+		top := -1 // the side that begins there leads east along the north of the hole
+		for i := range hole {
+			if a, b := hole[i], hole[(i+1)%len(hole)]; a.y == b.y && a.x < b.x && (top < 0 || a.y > hole[top].y) {
+				top = i
+			}
+		}
+		west, east, from := hole[top].x+slitWest, hole[top].x+slitEast, hole[top].y
+		to := -1 // the side that begins there is the nearest one to the north; it leads west
+		for i := range out {
+			if a, b := out[i], out[(i+1)%len(out)]; a.y == b.y && b.x < west && east < a.x && a.y > from && (to < 0 || a.y < out[to].y) {
+				to = i
+			}
+		}
+		end := out[to].y
+		in := []vertex{{east, end}, {east, from}}
+		for k := range hole {
+			in = append(in, hole[(top+1+k)%len(hole)])
+		}
+		out = slices.Insert(out, to+1, append(in, vertex{west, from}, vertex{west, end})...)
 	}
-	return x
+	return out
 }
 
-func most(loop []corner) int {
-	x := loop[0].x
-	for _, c := range loop {
-		x = max(x, c.x)
+func verticesOf(loop []corner) []vertex {
+	out := make([]vertex, len(loop))
+	for i, c := range loop {
+		out[i] = vertex{float64(c.x), float64(c.y)}
 	}
-	return x
+	return out
+}
+
+func northOf(loop []corner) int {
+	y := loop[0].y
+	for _, c := range loop {
+		y = max(y, c.y)
+	}
+	return y
 }
 
 // closePinches turns cells on until no two that are on meet at a corner alone: there an
@@ -194,9 +218,9 @@ func (m *mask) beside(c int) [4]int {
 	return out
 }
 
-// around returns the outer border of cells that hang together, and one of its holes that
-// is not small, nil where there is none. The area lies left of both.
-func (m *mask) around(cells []int) (outer, hole []corner) {
+// around returns the outer border of cells that hang together, and those of its holes that
+// are not small. The area lies left of all of them.
+func (m *mask) around(cells []int) (outer []corner, holes [][]corner) {
 	m.sets++
 	for _, c := range cells {
 		m.set[c] = m.sets
@@ -222,10 +246,10 @@ func (m *mask) around(cells []int) (outer, hole []corner) {
 		case twice > 0:
 			outer = loop
 		case -twice > 2*smallHole:
-			hole = loop
+			holes = append(holes, loop)
 		}
 	}
-	return outer, hole
+	return outer, holes
 }
 
 // follow takes a loop out of the sides of cells: its corners, and twice its area in cells,
