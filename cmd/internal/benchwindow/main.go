@@ -83,6 +83,7 @@ func (o options) work(b *ui.Bench) {
 		time.Sleep(time.Second / 60)
 		time.Sleep(time.Second / 60)
 		fyne.DoAndWait(func() {})
+		tell(line{Name: "demo"})
 	case o.acts:
 		acts(b, o)
 	default:
