@@ -265,11 +265,8 @@ func TestOddSizes(t *testing.T) {
 // TestDiskFull: what the writer says is the error, soon, whatever the format.
 func TestDiskFull(t *testing.T) {
 	t.Parallel()
-	s, _ := made(t, askew, calib.Photograph)
-	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole, _ := made(t, askew, calib.Photograph)
+	s, f := corner(t, whole)
 	full := errors.New("no space left")
 	for _, format := range []Format{PNG, JPEG} {
 		for _, room := range []int{0, 1000, 9000} {
