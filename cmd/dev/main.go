@@ -40,7 +40,7 @@ func tasks() []task {
 		{"vulns", "compare the program with the known vulnerabilities of Go modules", func(ctx context.Context, r *runner, _ []string) error {
 			return r.checkVulnerabilities(ctx)
 		}},
-		{"package", "make the packages for Linux and try them", runPackage},
+		{"package", "make the packages for Linux and Windows and try them: package [linux] [windows]", runPackage},
 	}
 }
 

@@ -27,18 +27,19 @@ type packer struct {
 	work    string    // a folder for this run
 }
 
-// runPackage makes the packages in out/packages and tries each as a new user would.
+// runPackage makes the packages for Linux and Windows, or for one of them, in out/packages
+// and tries each as a new user would.
 func runPackage(ctx context.Context, r *runner, args []string) error {
 	systems := args
 	if len(systems) == 0 {
-		systems = []string{"linux"}
+		systems = []string{"linux", "windows"}
 	}
 	make := map[string]func(*packer, context.Context) ([]string, error){
-		"linux": (*packer).linux,
+		"linux": (*packer).linux, "windows": (*packer).windows,
 	}
 	for _, system := range systems {
 		if make[system] == nil {
-			return fmt.Errorf("there are packages for linux, and none for %q", system)
+			return fmt.Errorf("there are packages for linux and windows, and none for %q", system)
 		}
 	}
 	pk, err := r.packer(ctx)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"archive/tar"
+	"archive/zip"
 	"bytes"
 	"compress/gzip"
 	"encoding/xml"
@@ -186,5 +187,64 @@ func TestLargePackageFails(t *testing.T) {
 	}
 	if pk.summary([]string{file}) == nil {
 		t.Error("a package over the limit is no error")
+	}
+}
+
+// TestZipIsTheSameEveryTime: as the tar.gz.
+func TestZipIsTheSameEveryTime(t *testing.T) {
+	t.Parallel()
+	pk, dir := packerForTests(t)
+	if err := stage(dir, "doc/b.txt", []byte("b")); err != nil {
+		t.Fatal(err)
+	}
+	out := t.TempDir()
+	var made [2][]byte
+	for i := range made {
+		old := time.Now().Add(-time.Duration(i) * time.Hour)
+		if err := os.Chtimes(filepath.Join(dir, "doc", "b.txt"), old, old); err != nil {
+			t.Fatal(err)
+		}
+		if err := writeZip(filepath.Join(out, "x.zip"), dir, "Legwright-1.2.3", pk.at); err != nil {
+			t.Fatal(err)
+		}
+		made[i] = staged(t, out, "x.zip")
+	}
+	if !bytes.Equal(made[0], made[1]) {
+		t.Error("two archives of the same file differ")
+	}
+	in, err := zip.NewReader(bytes.NewReader(made[0]), int64(len(made[0])))
+	if err != nil || len(in.File) != 1 || in.File[0].Name != "Legwright-1.2.3/doc/b.txt" || !in.File[0].Modified.Equal(pk.at) {
+		t.Errorf("got %+v (%v), want the one file of %v", in.File, err, pk.at)
+	}
+}
+
+// TestUninstallerDeletesWhatWasInstalled: each file that the installer brings is deleted by
+// its name, and its folder only if that is empty then.
+func TestUninstallerDeletesWhatWasInstalled(t *testing.T) {
+	t.Parallel()
+	got := fileMacros([]packedFile{{name: "doc/a.txt"}, {name: "legwright.exe"}})
+	const want = `!macro InstallFiles
+SetOutPath "$INSTDIR\doc"
+File "${SOURCE}/doc/a.txt"
+SetOutPath "$INSTDIR"
+File "${SOURCE}/legwright.exe"
+!macroend
+!macro DeleteFiles
+Delete "$INSTDIR\doc\a.txt"
+Delete "$INSTDIR\legwright.exe"
+RMDir "$INSTDIR\doc"
+!macroend
+`
+	if got != want {
+		t.Errorf("got\n%swant\n%s", got, want)
+	}
+	script, err := os.ReadFile(filepath.Join(moduleRoot(), "assets", "windows", "legwright.nsi"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range strings.Split(string(script), "\n") {
+		if strings.Contains(line, "RMDir /r") && strings.Contains(line, "$INSTDIR") {
+			t.Errorf("the script deletes a folder with whatever is in it: %s", line)
+		}
 	}
 }

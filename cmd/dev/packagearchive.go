@@ -2,6 +2,7 @@ package main
 
 import (
 	"archive/tar"
+	"archive/zip"
 	"compress/gzip"
 	"io/fs"
 	"os"
@@ -64,6 +65,22 @@ func writeTar(file, dir, cut, top string, at time.Time) error {
 			}
 			return zipped.Close()
 		}
+	})
+}
+
+// writeZip packs the files of dir into a zip archive, below the folder top.
+func writeZip(file, dir, top string, at time.Time) error {
+	return packInto(file, dir, func(out *os.File) (func(packedFile, []byte) error, func() error) {
+		w := zip.NewWriter(out)
+		add := func(f packedFile, content []byte) error {
+			entry, err := w.CreateHeader(&zip.FileHeader{Name: path.Join(top, f.name), Method: zip.Deflate, Modified: at})
+			if err != nil {
+				return err
+			}
+			_, err = entry.Write(content)
+			return err
+		}
+		return add, w.Close
 	})
 }
 

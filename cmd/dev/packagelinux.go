@@ -130,9 +130,9 @@ func (pk *packer) stageManual(ctx context.Context, dir string) error {
 	return stage(dir, "usr/share/man/man1/legwright.1.gz", b.Bytes())
 }
 
-// notices are the licences of what is in the program.
+// notices are the licences of what is in the program, and the list of changes.
 func (pk *packer) notices() (map[string][]byte, error) {
-	files, err := filepath.Glob(filepath.Join(pk.root, "assets", "notices", "*.txt"))
+	files, err := filepath.Glob(filepath.Join(pk.root, "assets", "notices", "*.[tm]*")) // .txt and .md
 	if err == nil && len(files) == 0 {
 		err = fmt.Errorf("there are no licences in assets/notices")
 	}
