@@ -13,6 +13,7 @@ import (
 	"legwright/app/ui/files"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
+	"legwright/app/ui/look"
 	"legwright/app/ui/opening"
 	"legwright/app/ui/papers"
 	"legwright/app/ui/relief"
@@ -82,7 +83,7 @@ type Needs struct {
 
 // New returns a bench whose window is not shown yet, with an empty plan.
 func New(n Needs) *Bench {
-	b := &Bench{program: &program{app: n.App, later: n.Later, set: &settings{n.App.Preferences()}}, window: n.App.NewWindow("Legwright"), frame: &frame{}}
+	b := &Bench{program: &program{app: n.App, later: n.Later, set: &settings{n.App.Preferences()}}, window: n.App.NewWindow(look.WindowClass), frame: &frame{}}
 	b.s = session.New(planfile.NewStore(), n.journal(), computer{os.Getenv, os.Readlink, os.ReadFile}.clock())
 	b.judgeBeside()
 	b.pictures = &pictures{b: b}

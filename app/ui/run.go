@@ -56,7 +56,9 @@ func RunWith(args []string, script func(*Bench)) error {
 	b.program.loop = loop
 	b.program.probe = newProbe(b)
 	b.window.CenterOnScreen()
+	b.window.SetTitle(look.WindowClass)
 	a.Lifecycle().SetOnStarted(func() {
+		b.showTitle()
 		keepOnScreen(b.window)
 		b.Begin(what)
 		go lettering.ReadAll()

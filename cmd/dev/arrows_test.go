@@ -71,7 +71,7 @@ func arrows() map[string][]string {
 		"app/ui/ledger":      {"app/session", "app/ui/ask", "app/ui/profile"},
 		"app/ui/lessondraw":  {"app/teach", "canvas/overlay"},
 		"app/ui/look":        {"assets/look"},
-		"app/ui/projector":   {"app/ui/compassview", "app/ui/lessondraw", "app/session", "canvas/mapview"},
+		"app/ui/projector":   {"app/ui/compassview", "app/ui/lessondraw", "app/ui/look", "app/session", "canvas/mapview"},
 		"app/ui/relief":      {"app/ui/ask", "app/ui/jobs", "app/ui/sheetview"},
 		"app/ui/routepanel":  {"app/ui/ask", "app/ui/thinglist", "app/ui/profile", "app/ui/sheetview"},
 		"app/ui/sheetpanel":  {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},

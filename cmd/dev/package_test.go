@@ -73,7 +73,7 @@ func TestDesktopFilesAgree(t *testing.T) {
 		key, value, _ := strings.Cut(line, "=")
 		entry[key] = value
 	}
-	for key, want := range map[string]string{"Type": "Application", "Name": "Legwright", "Exec": "legwright %F", "Icon": "legwright"} {
+	for key, want := range map[string]string{"Type": "Application", "Name": "Legwright", "Exec": "legwright %F", "Icon": "legwright", "StartupWMClass": "Legwright"} {
 		if lines[0] != "[Desktop Entry]" || entry[key] != want {
 			t.Errorf("%s of the desktop entry is %q, want %q", key, entry[key], want)
 		}

@@ -112,6 +112,10 @@ func (c *colouredIcons) in(i *icon, ink color.Color) []byte {
 	return data
 }
 
+// WindowClass is the class of every window under X11, by which a desktop knows whose it is:
+// StartupWMClass of legwright.desktop. It is the title that a window is first shown with.
+const WindowClass = "Legwright"
+
 // AppIcon returns the program's own icon for the window and the desktop.
 func AppIcon() fyne.Resource {
 	return fyne.NewStaticResource("legwright.png", face.AppPNG())

@@ -7,6 +7,7 @@ import (
 
 	"legwright/app/session"
 	"legwright/app/teach"
+	"legwright/app/ui/look"
 	"legwright/canvas/mapview"
 	"legwright/canvas/pyramid"
 )
@@ -92,13 +93,14 @@ func (p *Projector) Open() {
 		p.window.RequestFocus()
 		return
 	}
-	p.window = p.n.App.NewWindow("Legwright, for the group")
+	p.window = p.n.App.NewWindow(look.WindowClass)
 	p.build()
 	p.window.SetCloseIntercept(p.Close)
 	p.window.Resize(fyne.NewSize(1280, 800))
 	p.showPicture()
 	p.follow()
 	p.window.Show()
+	p.window.SetTitle("Legwright, for the group")
 	p.fill()
 	p.tell()
 }
