@@ -32,7 +32,7 @@ func tasks() []task {
 		{"fuzz", "fuzz every parser for a while: fuzz [SECONDS]", runFuzz},
 		{"setup", "install the system packages that test and bench use", runSetup},
 		{"words", "list every text a person can meet: words [-n N -seed S]", runWords},
-		{"windows", "build for Windows and compare every subcommand under Wine with the one here", runWindows},
+		{"windows", "build for Windows and try commands, files, window and crashes under Wine: windows [KILLS]", runWindows},
 		{"notices", "write the licences of the modules that the program is built from", runNotices},
 		{"vet", "vet for Windows and macOS what needs no C compiler of theirs", func(ctx context.Context, r *runner, _ []string) error {
 			return r.vetSystems(ctx, "windows", "darwin")

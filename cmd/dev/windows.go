@@ -3,9 +3,11 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // windowsPackages build for Windows and run what was built.
@@ -14,9 +16,17 @@ func windowsPackages() []string {
 }
 
 // runWindows builds the program for Windows and compares each subcommand under Wine with the
-// same one here: what it prints, how it ends and what it writes. The window is not tried.
-func runWindows(ctx context.Context, r *runner, _ []string) error {
-	if err := r.install(ctx, append(buildPackages(), windowsPackages()...)); err != nil {
+// same one here: what it prints, how it ends and what it writes. Then it tests rooms that
+// write files, works the window and kills it: windows [KILLS].
+func runWindows(ctx context.Context, r *runner, args []string) error {
+	kills := 5
+	if len(args) > 0 {
+		var err error
+		if kills, _, err = countAndSeed(args[:1]); err != nil {
+			return err
+		}
+	}
+	if err := r.install(ctx, slices.Concat(buildPackages(), testPackages(), windowsPackages())); err != nil {
 		return err
 	}
 	dir, err := os.MkdirTemp("", "legwright-windows")
@@ -38,7 +48,7 @@ func runWindows(ctx context.Context, r *runner, _ []string) error {
 	if err := w.runScript(ctx); err != nil {
 		return err
 	}
-	return compareAll(ctx, r, w, here)
+	return errors.Join(compareAll(ctx, r, w, here), w.runRooms(ctx), w.runWindow(ctx, kills))
 }
 
 // wine runs one Windows program in a prefix of its own.

@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 )
 
@@ -55,6 +56,33 @@ func TestWhatDiffersByRight(t *testing.T) {
 	} {
 		if got := row.a.differs(row.b); (got == "") != row.alike {
 			t.Errorf("%s: got %q, want alike %v", row.name, got, row.alike)
+		}
+	}
+}
+
+// TestReadRooms: a test that fails at its removal alone has passed; what else fails is a fault.
+func TestReadRooms(t *testing.T) {
+	t.Parallel()
+	line := func(action, test, output string) string {
+		return `{"Action":"` + action + `","Package":"room","Test":"` + test + `","Output":"` + output + `"}` + "\n"
+	}
+	removal := line("output", "A", "--- FAIL: A") + line("output", "A", "  x.go:1: "+endsInRemoval+"Invalid function.") + line("fail", "A", "")
+	wrong := line("output", "B", "--- FAIL: B") + line("output", "B", "  y.go:2: got 1, want 2") + line("fail", "B", "")
+	for _, c := range []struct {
+		name, from string
+		passed     int
+		fault      string
+	}{
+		{"passed", line("pass", "A", "") + line("pass", "", ""), 1, ""},
+		{"removal", removal + line("fail", "", ""), 1, ""},
+		{"wrong", removal + wrong + line("fail", "", ""), 1, "got 1, want 2"},
+		{"removal below", strings.ReplaceAll(removal, `"A"`, `"A/a"`) + line("fail", "A", ""), 2, ""},
+		{"silent", line("fail", "A", ""), 0, "room A"},
+		{"not built", line("output", "", "FAIL room [build failed]") + line("fail", "", ""), 0, "build failed"},
+	} {
+		passed, faults, err := readRooms(strings.NewReader(c.from))
+		if err != nil || passed != c.passed || (faults == "") != (c.fault == "") || !strings.Contains(faults, c.fault) {
+			t.Errorf("%s: %d passed, faults %q, %v; want %d and %q", c.name, passed, faults, err, c.passed, c.fault)
 		}
 	}
 }

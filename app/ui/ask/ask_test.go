@@ -18,6 +18,9 @@ import (
 	"legwright/app/ui/widgets"
 )
 
+// subFolder is a folder as a list of files shows it.
+const subFolder = "sub" + string(filepath.Separator)
+
 // over returns dialogs over a window with a foot line and nothing else.
 func over(t *testing.T) (*ask.Dialogs, *uitest.Window, *foot.Line) {
 	t.Helper()
@@ -238,10 +241,10 @@ func TestOpenAPath(t *testing.T) {
 		}},
 		{"a double click on a file", "isle.png", func(w *uitest.Window, _ string) { w.DoubleTap(t, "isle.png") }},
 		{"a double click on a folder, then on a file", "sub/coast.png", func(w *uitest.Window, _ string) {
-			w.DoubleTap(t, "sub/")
+			w.DoubleTap(t, subFolder)
 			w.DoubleTap(t, "coast.png")
 		}},
-		{"a double click on a folder", "", func(w *uitest.Window, _ string) { w.DoubleTap(t, "sub/") }},
+		{"a double click on a folder", "", func(w *uitest.Window, _ string) { w.DoubleTap(t, subFolder) }},
 		{"nothing there", "", func(w *uitest.Window, _ string) {
 			w.Type("none.png")
 			w.Key(fyne.KeyReturn)
@@ -272,7 +275,7 @@ func TestTheListOfAFolder(t *testing.T) {
 	d.OpenPath(ask.Path{Title: "Open", Verb: "Open", Start: dir, Endings: []string{".png"}, Done: func(string) {}})
 	listed := func() (list []string) {
 		for _, s := range w.Texts() {
-			if strings.HasSuffix(s, ".png") || s == "sub/" || s == "notes.txt" {
+			if strings.HasSuffix(s, ".png") || s == subFolder || s == "notes.txt" {
 				list = append(list, s)
 			}
 		}
@@ -280,7 +283,7 @@ func TestTheListOfAFolder(t *testing.T) {
 		return slices.Compact(list)
 	}
 	long := strings.Repeat("a long name of a scan ", 5) + ".png"
-	if got, want := listed(), []string{long, "isle.png", "sub/"}; !slices.Equal(got, want) {
+	if got, want := listed(), []string{long, "isle.png", subFolder}; !slices.Equal(got, want) {
 		t.Errorf("listed %q, want %q", got, want)
 	}
 	if w.Type("isl"); !slices.Equal(listed(), []string{"isle.png"}) {
@@ -316,7 +319,7 @@ func TestSaveAPath(t *testing.T) {
 		d.SavePath(ask.Path{Title: "Export", Verb: "Export", Start: filepath.Join(dir, "walk.gpx"), Endings: []string{".gpx"}, Done: func(p string) { got = p }})
 	}
 	save()
-	w.DoubleTap(t, "sub/")
+	w.DoubleTap(t, subFolder)
 	w.Tap(t, "Export")
 	if want := filepath.Join(dir, "sub", "walk.gpx"); got != want {
 		t.Errorf("got %q, want %q", got, want)
