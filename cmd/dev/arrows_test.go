@@ -88,7 +88,7 @@ func arrows() map[string][]string {
 		"canvas/pyramid": {},
 		"canvas/alike":   {},
 
-		"mapio/planfile":   {"mapio/atomicfile", "mapio/openfile", "app/plan"},
+		"mapio/planfile":   {"mapio/atomicfile", "mapio/filelock", "mapio/openfile", "app/plan"},
 		"mapio/gpx":        {"assets/release", "mapio/feature"},
 		"mapio/rectify":    {"assets/release", "mapio/atomicfile", "mapio/georef", "app/calib/check", "app/lettering"},
 		"mapio/scan":       {"mapio/jpg", "mapio/kml", "mapio/openfile", "mapio/pdf", "mapio/planes", "mapio/tiff", "app/calib"},
@@ -107,6 +107,7 @@ func arrows() map[string][]string {
 		"mapio/jpg":        {},
 		"mapio/tiff":       {"mapio/jpg"},
 		"mapio/atomicfile": {"mapio/openfile"},
+		"mapio/filelock":   {},
 		"mapio/openfile":   {},
 		"mapio/planes":     {},
 

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"legwright/app/plan"
+	"legwright/mapio/filelock"
 )
 
 // Endings of the two files of a journal. The lock is a file of its own, so
@@ -88,7 +89,7 @@ func createJournalFile(dir string, text []byte) (f, l *os.File, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	lock(l) // where a system has no locks nothing is ever offered, see Pending
+	filelock.Take(l) // where a system has no locks nothing is ever offered, see Pending
 	f, err = os.OpenFile(name+journalExt, os.O_CREATE|os.O_RDWR|os.O_EXCL, 0o600)
 	if err == nil && text != nil { // an empty file need not be synced
 		_, err = f.Write(text)

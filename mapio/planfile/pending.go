@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"legwright/app/plan"
+	"legwright/mapio/filelock"
 )
 
 // maxJournal is the size above which a journal is not read: no bench writes
@@ -69,7 +70,7 @@ func recoverFrom(name string) (Recovery, bool) {
 		return Recovery{}, false
 	}
 	defer l.Close() // drops the lock that was taken for a look
-	if !lock(l) {
+	if !filelock.Take(l) {
 		return Recovery{}, false
 	}
 	info, err := os.Stat(name + journalExt)

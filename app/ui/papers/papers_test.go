@@ -5,14 +5,12 @@ import (
 	"context"
 	"errors"
 	"image"
-	"io/fs"
 	"net/url"
 	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -372,9 +370,9 @@ func (b *bench) fill(placeholder, text string) {
 	b.window.Replace(text)
 }
 
-// Another start of the program leaves the viewer's file of this one alone, until its folder is older
-// than a day.
-func TestAnotherStartKeepsTheViewersFile(t *testing.T) {
+// Another start of the program leaves the viewer's file of this run alone. The file goes when this
+// run ends well, and at the next start where it does not.
+func TestTheViewersFileLastsAsLongAsItsRun(t *testing.T) {
 	b := stand(t, uitest.DemoSession(t))
 	b.Show()
 	b.shows()
@@ -385,12 +383,12 @@ func TestAnotherStartKeepsTheViewersFile(t *testing.T) {
 	if _, err := os.Stat(file); err != nil {
 		t.Errorf("after another start and end: %v", err)
 	}
-	old := time.Now().Add(-25 * time.Hour)
-	if err := os.Chtimes(filepath.Dir(file), old, old); err != nil {
-		t.Fatal(err)
+	b.Die()
+	if _, err := os.Stat(file); err != nil {
+		t.Fatalf("after a crash: %v, want the file still there", err)
 	}
 	papers.New(b.needs)
-	if _, err := os.Stat(file); !errors.Is(err, fs.ErrNotExist) {
-		t.Errorf("a day later: %v", err)
+	if left, err := os.ReadDir(b.folder); err != nil || len(left) > 0 {
+		t.Errorf("at the next start after a crash: %v left, %v", left, err)
 	}
 }

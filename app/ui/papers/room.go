@@ -1,12 +1,8 @@
 package papers
 
 import (
-	"crypto/rand"
 	"errors"
 	"net/url"
-	"os"
-	"path/filepath"
-	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -43,7 +39,7 @@ type Needs struct {
 // Room is the room. Its methods belong to the main thread.
 type Room struct {
 	n         Needs
-	own       string // folder of this run for the viewer's file; "" for none
+	own       *ownFolder
 	making    *jobs.Slot
 	saving    *jobs.Slot
 	open      *preview // nil while it is closed
@@ -56,12 +52,7 @@ func New(n Needs) *Room {
 	if n.Draw == nil {
 		n.Draw = byPDFium(pdf.NewEngine(pdf.DefaultFolder()))
 	}
-	own := ""
-	if n.Folder != "" {
-		deleteStale(n.Folder)
-		own = filepath.Join(n.Folder, rand.Text())
-	}
-	r := &Room{n: n, own: own, making: jobs.NewSlot(n.Later), saving: jobs.NewSlot(n.Later)}
+	r := &Room{n: n, own: newOwnFolder(n.Folder), making: jobs.NewSlot(n.Later), saving: jobs.NewSlot(n.Later)}
 	r.making.OnChange(func() {
 		if r.open != nil {
 			r.open.tell()
@@ -108,25 +99,7 @@ func (r *Room) closed() {
 }
 
 // Close deletes the file that was made for the viewer: a base sheet names people.
-func (r *Room) Close() {
-	if r.own != "" {
-		_ = os.RemoveAll(r.own) // one that a viewer holds open goes once it is stale
-	}
-}
-
-// stale is how old a folder is whose program did not end well. One that is younger may be that of
-// another window.
-const stale = 24 * time.Hour
-
-// deleteStale deletes the stale folders of other runs.
-func deleteStale(folder string) {
-	list, _ := os.ReadDir(folder) // there is none before the first viewer
-	for _, e := range list {
-		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) > stale {
-			_ = os.RemoveAll(filepath.Join(folder, e.Name()))
-		}
-	}
-}
+func (r *Room) Close() { r.own.delete() }
 
 // Failed returns why no page is shown, or nil.
 func (r *Room) Failed() error {

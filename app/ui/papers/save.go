@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"net/url"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -69,13 +68,10 @@ func (p *preview) openInViewer() {
 		return
 	}
 	m := p.made
-	path := filepath.Join(r.own, r.fileName(m))
+	path := filepath.Join(r.own.path, r.fileName(m))
 	r.saving.Start("Opening the viewer", func(context.Context, func(jobs.Progress)) error {
-		if r.own == "" {
-			return errors.New("there is no folder for the file: save the PDF, and open that")
-		}
-		_ = os.RemoveAll(r.own) // of the paper before; one that a viewer holds open stays
-		if err := os.MkdirAll(r.own, 0o700); err != nil {
+		r.own.empty()
+		if err := r.own.make(); err != nil {
 			return err
 		}
 		return atomicfile.WriteBytes(path, atomicfile.Options{Private: true}, m.pdf)

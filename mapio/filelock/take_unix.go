@@ -1,15 +1,15 @@
 //go:build darwin || dragonfly || freebsd || linux || netbsd || openbsd
 
-package planfile
+package filelock
 
 import (
 	"os"
 	"syscall"
 )
 
-// lock takes the lock on an open file, or reports false where another process
+// Take takes the lock on an open file, or reports false where another process
 // or handle has it. The system drops it when the file is closed or the process
 // dies.
-func lock(f *os.File) bool {
+func Take(f *os.File) bool {
 	return syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB) == nil
 }

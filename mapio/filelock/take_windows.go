@@ -1,4 +1,4 @@
-package planfile
+package filelock
 
 import (
 	"os"
@@ -6,10 +6,10 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// lock takes the lock on an open file, or reports false where another process
+// Take takes the lock on an open file, or reports false where another process
 // or handle has it. The system drops it when the file is closed or the process
 // dies.
-func lock(f *os.File) bool {
+func Take(f *os.File) bool {
 	const flags = windows.LOCKFILE_EXCLUSIVE_LOCK | windows.LOCKFILE_FAIL_IMMEDIATELY
 	return windows.LockFileEx(windows.Handle(f.Fd()), flags, 0, 1, 0, new(windows.Overlapped)) == nil
 }
