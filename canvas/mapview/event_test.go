@@ -210,7 +210,7 @@ func TestFiguresKeepOffTheNorths(t *testing.T) {
 	first := box()
 	o := r.order()
 	text := first.Add(image.Pt(o.margin, o.margin)) // as the picture with its margin has it
-	r.overlayCame(o, image.NewRGBA(image.Rectangle{Max: o.size()}), []image.Rectangle{text})
+	r.overlayCame(o, image.NewRGBA(image.Rectangle{Max: o.size()}), overlay.Written{Norths: []image.Rectangle{text}})
 	if second := box(); second == first || second.Overlaps(first) {
 		t.Errorf("the figures stay at %v over the text at %v", second, first)
 	}

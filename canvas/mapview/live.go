@@ -82,7 +82,7 @@ func (l *live) objects() []fyne.CanvasObject {
 }
 
 // place moves everything to where the view wants it.
-func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark, texts []image.Rectangle) {
+func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark, texts overlay.Written) {
 	if l.shown {
 		l.placeLine(f, v)
 		l.placeFigures(c, f, v, p, marks, texts)
@@ -105,13 +105,13 @@ func (l *live) placeLine(f frame, v view.View) {
 
 // placeFigures writes the figures along the line. The picture is new each
 // time and small.
-func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark, texts []image.Rectangle) {
+func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark, texts overlay.Written) {
 	l.written = nil
 	if l.set == "" && l.text == "" {
 		return
 	}
 	w, h := v.Viewport()
-	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, overlay.Beside{Covered: l.under(f), Texts: texts, Names: l.names(f, v, marks)})
+	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, overlay.Beside{Covered: l.under(f), Written: texts, Marks: l.names(f, v, marks)})
 	if img == nil {
 		return
 	}
@@ -193,7 +193,7 @@ func (m *MapView) placeLive() {
 	m.live.cursor, m.live.cursorOn = m.machine.Cursor()
 	c := m.canvas()
 	m.painter.SetNight(m.night())
-	m.live.place(c, m.frame, m.view, m.painter, m.scene.Marks, m.overlayLayer.northsIn(m.view))
+	m.live.place(c, m.frame, m.view, m.painter, m.scene.Marks, m.overlayLayer.writtenIn(m.view))
 	m.layer.Objects = append(m.layer.Objects[:m.still:m.still], m.live.objects()...)
 	dirty(c, m.layer)
 }

@@ -47,15 +47,15 @@ type order struct {
 // and a zoom stretches it until the next one is ready. While the sheet turns,
 // which textures cannot, the sheet itself is drawn into it too.
 type overlayLayer struct {
-	img    *canvas.Raster
-	brush  *overlay.Painter // of the goroutine that draws
-	shown  order
-	have   *image.RGBA // what img shows
-	spare  *image.RGBA
-	norths []image.Rectangle // what a text of the line being dragged keeps off, in have
-	busy   bool
-	armed  bool // a look at a later time is due
-	came   time.Time
+	img     *canvas.Raster
+	brush   *overlay.Painter // of the goroutine that draws
+	shown   order
+	have    *image.RGBA // what img shows
+	spare   *image.RGBA
+	written overlay.Written // what the text of the line being dragged keeps off, in have
+	busy    bool
+	armed   bool // a look at a later time is due
+	came    time.Time
 }
 
 func newOverlayLayer() *overlayLayer {
@@ -134,11 +134,11 @@ func (m *MapView) redrawOverlay() {
 	buf := f.buffer(o)
 	go func() {
 		o.draw(buf, f.brush, scene, pic)
-		norths := f.brush.Norths()
+		written := f.brush.Written()
 		m.later(func() {
 			f.busy = false
 			if m.pic == pic {
-				m.overlayCame(o, buf, norths)
+				m.overlayCame(o, buf, written)
 			}
 			m.redrawOverlay()
 		})
@@ -247,7 +247,7 @@ func toPicture(v view.View, row float64) f64.Aff3 {
 }
 
 // overlayCame puts an overlay that has been drawn in the place of the last one.
-func (m *MapView) overlayCame(o order, buf *image.RGBA, norths []image.Rectangle) {
+func (m *MapView) overlayCame(o order, buf *image.RGBA, written overlay.Written) {
 	f := m.overlayLayer
 	if o.turn && !m.motion.on && o.view.Rotation() != m.view.Rotation() {
 		f.spare = buf // the turn was broken off
@@ -263,8 +263,8 @@ func (m *MapView) overlayCame(o order, buf *image.RGBA, norths []image.Rectangle
 	if o.turn || first {
 		m.placed() // tiles are hidden while it turns
 	}
-	moved := !slices.Equal(f.norths, norths)
-	if f.norths = norths; moved && m.live.shown {
+	moved := !slices.Equal(f.written.Norths, written.Norths) || !slices.Equal(f.written.Named, written.Named)
+	if f.written = written; moved && m.live.shown {
 		m.placeLive()
 	}
 }
@@ -296,21 +296,23 @@ func (f *overlayLayer) corner(v view.View) (x, y, k float64) {
 	return v.Offset().X - k*at.X, v.Offset().Y - k*at.Y, k
 }
 
-// northsIn are the letters of the norths and their note as a view shows them, in pixels of
-// the map area.
-func (f *overlayLayer) northsIn(v view.View) []image.Rectangle {
-	if len(f.norths) == 0 {
-		return nil
+// writtenIn is where texts stand as a view shows them, in pixels of the map area.
+func (f *overlayLayer) writtenIn(v view.View) overlay.Written {
+	if len(f.written.Norths)+len(f.written.Named) == 0 {
+		return overlay.Written{}
 	}
 	x, y, k := f.corner(v)
 	at := func(p image.Point) image.Point {
 		return image.Pt(int(math.Round(x+k*float64(p.X))), int(math.Round(y+k*float64(p.Y))))
 	}
-	out := make([]image.Rectangle, 0, len(f.norths))
-	for _, r := range f.norths {
-		out = append(out, image.Rectangle{Min: at(r.Min), Max: at(r.Max)})
+	seen := func(list []image.Rectangle) []image.Rectangle {
+		out := make([]image.Rectangle, 0, len(list))
+		for _, r := range list {
+			out = append(out, image.Rectangle{Min: at(r.Min), Max: at(r.Max)})
+		}
+		return out
 	}
-	return out
+	return overlay.Written{Norths: seen(f.written.Norths), Named: seen(f.written.Named)}
 }
 
 // drop discards the pictures of the overlay.
@@ -318,5 +320,5 @@ func (f *overlayLayer) drop(c fyne.Canvas) {
 	if f.have != nil && c != nil {
 		c.Refresh(f.img)
 	}
-	f.have, f.spare, f.shown, f.norths = nil, nil, order{}, nil
+	f.have, f.spare, f.shown, f.written = nil, nil, order{}, overlay.Written{}
 }

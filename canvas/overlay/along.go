@@ -63,15 +63,16 @@ type place struct {
 }
 
 // liveSpot is where a text of the given width, in pixels, is seen whole and clears
-// the names, what is covered and the texts that stand already: close beside its line on either side, also nearer to
-// one of the ends, else twice as far off, else level beyond one of its ends. It clears
-// both places of the names if it can, else the right ones. Where nothing clears those,
-// it is the first place at which the text is seen whole; but with something covered,
-// under which half a figure would be misread, there is none.
-func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, covered image.Rectangle, texts, right, left []image.Rectangle) (place, bool) {
+// the names of marks, what is covered and the texts that stand already: close beside its
+// line on either side, also nearer to one of the ends, else twice as far off, else level
+// beyond one of its ends. It clears both places of the names if it can, else the right
+// ones, else those without the names of other things. Where nothing clears those, it is the
+// first place at which the text is seen whole; but with something covered, under which half
+// a figure would be misread, there is none.
+func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, by Beside, right, left []image.Rectangle) (place, bool) {
 	spots := liveSpots(a, b, width, px, area)
-	under := append([]image.Rectangle{covered}, texts...)
-	for _, boxes := range [][]image.Rectangle{slices.Concat(under, right, left), slices.Concat(under, right)} {
+	marks := append([]image.Rectangle{by.Covered}, slices.Concat(by.Norths, right)...)
+	for _, boxes := range [][]image.Rectangle{slices.Concat(marks, by.Named, left), slices.Concat(marks, by.Named), marks} {
 		for _, s := range spots {
 			if !covers(s.mid, s.angle, width, setSize*px, boxes) {
 				return s, true
@@ -79,10 +80,10 @@ func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, covered i
 		}
 	}
 	if len(spots) > 0 {
-		return spots[0], covered.Empty()
+		return spots[0], by.Covered.Empty()
 	}
 	mid, angle := along(a, b, width, liveLift, px, area.X, area.Y)
-	return place{mid, angle}, covered.Empty()
+	return place{mid, angle}, by.Covered.Empty()
 }
 
 // liveSpots lists where a text is seen whole, the best first.

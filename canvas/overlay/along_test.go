@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"legwright/app/plan"
 	"legwright/canvas/view"
 )
 
@@ -22,7 +23,7 @@ func TestTextNeverCoversTheTarget(t *testing.T) {
 		if a.Dist(b) < 1 {
 			return
 		}
-		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), Beside{Names: []Named{{"Skarvan cairn", a}, {"Loch Ulla", b}}})
+		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), Beside{Marks: []Named{{"Skarvan cairn", a}, {"Loch Ulla", b}}})
 		for dy := -8; dy <= 8; dy++ {
 			for dx := -8; dx <= 8; dx++ {
 				if img.RGBAAt(int(b.X)+dx-x, int(b.Y)+dy-y).A != 0 && math.Hypot(float64(dx), float64(dy)) <= 8 {
@@ -89,7 +90,7 @@ func TestTextClearsNames(t *testing.T) {
 			b := a.Add(length*c, length*s)
 			third := a.Add(length/2*c-20*s, length/2*s+20*c)
 			right, left := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}, {"Hut", third}}, 1)
-			at, _ := liveSpot(a, b, width, 1, image.Pt(1400, 900), image.Rectangle{}, nil, right, left)
+			at, _ := liveSpot(a, b, width, 1, image.Pt(1400, 900), Beside{}, right, left)
 			far := math.Abs((at.mid.X-a.X)*s - (at.mid.Y-a.Y)*c)
 			if at.angle != 0 && far > 2*liveLift+0.01 {
 				t.Errorf("line of %v at %d°: the text lies %.0f px off", length, deg, far)
@@ -113,13 +114,13 @@ func TestTextKeepsOffTheStrip(t *testing.T) {
 			if a.Dist(b) < 50 {
 				continue
 			}
-			at, ok := liveSpot(a, b, 260, 1, image.Pt(1400, 900), strip, nil, nil, nil)
+			at, ok := liveSpot(a, b, 260, 1, image.Pt(1400, 900), Beside{Covered: strip}, nil, nil)
 			if !ok || covers(at.mid, at.angle, 260, setSize, []image.Rectangle{strip}) {
 				t.Errorf("line from %v to %v: the text lies under the strip", a, b)
 			}
 		}
 	}
-	if at, ok := liveSpot(view.ScreenPt{X: 600, Y: 760}, view.ScreenPt{X: 700, Y: 850}, 260, 1, image.Pt(1400, 900), image.Rect(200, 600, 1200, 900), nil, nil, nil); ok {
+	if at, ok := liveSpot(view.ScreenPt{X: 600, Y: 760}, view.ScreenPt{X: 700, Y: 850}, 260, 1, image.Pt(1400, 900), Beside{Covered: image.Rect(200, 600, 1200, 900)}, nil, nil); ok {
 		t.Errorf("a line under the strip: got a text at %v, want none", at.mid)
 	}
 }
@@ -186,11 +187,11 @@ func TestTextClearsNorths(t *testing.T) {
 					t.Fatal("the norths are not spread: the test tries nothing")
 				}
 				p.Paint(1400, 900, v, px, Scene{Lesson: Lesson{Norths: n, Line: &LessonLine{From: from, To: to}}})
-				at := p.Norths()
+				at := p.Written().Norths
 				if len(at) != 4 {
 					t.Fatalf("%d texts of norths, want three letters and the note", len(at))
 				}
-				img, x, y := p.Along("057°", "grid ± 4°  055° mag  357 m ± 40", v.ToScreen(from), v.ToScreen(to), px, 1400, 900, Beside{Texts: at})
+				img, x, y := p.Along("057°", "grid ± 4°  055° mag  357 m ± 40", v.ToScreen(from), v.ToScreen(to), px, 1400, 900, Beside{Written: Written{Norths: at}})
 				if img == nil || inkedIn(img, x, y, at) {
 					t.Errorf("scale %v, %v pixels along %v°: the text covers a north's letter or the note", px, length, deg)
 				}
@@ -230,16 +231,16 @@ func TestNorthLettersAreSeen(t *testing.T) {
 			s.Marks = append(s.Marks, Mark{At: pt(from.X-40+10*float64(i), from.Y-20-12*float64(i)), Name: "Boulder"})
 		}
 		p.Onto(img, v, 1, s, seen)
-		if len(p.Norths()) != 4 {
-			t.Fatalf("%d texts of norths, want three letters and the note", len(p.Norths()))
+		if len(p.Written().Norths) != 4 {
+			t.Fatalf("%d texts of norths, want three letters and the note", len(p.Written().Norths))
 		}
-		for _, r := range p.Norths()[:3] {
+		for _, r := range p.Written().Norths[:3] {
 			if !r.In(seen) {
 				t.Errorf("from %v: a letter at %v, seen is %v", from, r, seen)
 			}
 		}
-		for _, r := range p.Norths()[:3] {
-			if note := p.Norths()[3]; r.Overlaps(note) || !note.In(seen) {
+		for _, r := range p.Written().Norths[:3] {
+			if note := p.Written().Norths[3]; r.Overlaps(note) || !note.In(seen) {
 				t.Errorf("from %v: the note at %v, a letter at %v, seen is %v", from, note, r, seen)
 			}
 		}
@@ -299,8 +300,50 @@ func TestTextOfAShortLineStandsNear(t *testing.T) {
 		image.Rect(352, 232, 473, 256), image.Rect(410, 285, 528, 307), image.Rect(368, 183, 415, 208),
 		image.Rect(128, 233, 306, 257), image.Rect(193, 183, 316, 207), image.Rect(263, 278, 386, 301),
 	}
-	got, ok := liveSpot(a, b, 410, px, image.Pt(790, 450), image.Rectangle{}, nil, names, names)
+	got, ok := liveSpot(a, b, 410, px, image.Pt(790, 450), Beside{}, names, names)
 	if off := got.mid.Y - b.Y; !ok || got.angle != 0 || off <= 0 || off > 1.5*liveLift*px {
 		t.Errorf("it stands %.0f pixels below its end at %.2f rad, %v", off, got.angle, ok)
+	}
+}
+
+// TestTextClearsThings drags lines all round past an escape, a hazard and a haven: the text of
+// the line covers no name of theirs, at either scale of the screen, but would cover some if it
+// did not know of them.
+func TestTextClearsThings(t *testing.T) {
+	t.Parallel()
+	p := NewPainter()
+	for _, px := range []float64{1, 1.5} {
+		v := view.New(600, 400, 1400, 900).Fit()
+		from, unknown := pt(300, 220), 0
+		s := Scene{
+			Escapes: []Escape{NewEscape("1", []view.PicPt{pt(200, 170), pt(310, 130), pt(390, 60)}, nil, "E03-1 to Shieling", false)},
+			Hazards: []Shape{NewHazard("2", plan.Crag, true, []view.PicPt{pt(330, 230), pt(420, 230), pt(420, 290), pt(330, 290)}, "Black crag")},
+			Havens:  []Shape{NewHaven("3", []view.PicPt{pt(220, 260)}, "Bothy")},
+		}
+		p.Paint(1400, 900, v, px, s)
+		at := p.Written()
+		if len(at.Named) < 4 || len(at.Norths) != 0 {
+			t.Fatalf("%d boxes of names and %d of norths, want one for each level name and several along the escape", len(at.Named), len(at.Norths))
+		}
+		for length := 40.0; length <= 160; length += 40 {
+			for deg := 0.0; deg < 360; deg += 15 {
+				sin, cos := math.Sincos(deg * math.Pi / 180)
+				a, b := v.ToScreen(from), v.ToScreen(pt(from.X+length*sin, from.Y-length*cos))
+				write := func(by Beside) bool {
+					img, x, y := p.Along("057°", "grid ± 4°  055° mag  357 m ± 40", a, b, px, 1400, 900, by)
+					return img == nil || inkedIn(img, x, y, at.Named)
+				}
+				if write(Beside{Written: at}) {
+					t.Errorf("scale %v, %v pixels along %v°: the text covers a name", px, length, deg)
+				}
+				if write(Beside{}) {
+					unknown++
+				}
+			}
+		}
+		if unknown == 0 {
+			t.Errorf("scale %v: no line comes near a name: the test tries nothing", px)
+		}
+		t.Logf("scale %v: %d of 96 texts would cover a name", px, unknown)
 	}
 }

@@ -42,11 +42,15 @@ func (l *textRenderer) boxes(names []Named, px float64) (right, left []image.Rec
 // boxes. It looks at points of the text a quarter of its height apart.
 func covers(mid view.ScreenPt, angle, width, height float64, boxes []image.Rectangle) bool {
 	sin, cos := math.Sincos(angle)
-	for along := -width / 2; along <= width/2; along += height / 4 {
-		for across := -height / 2; across <= height/2; across += height / 4 {
-			p := mid.Add(along*cos-across*sin, along*sin+across*cos)
-			for _, r := range boxes {
-				if image.Pt(int(p.X), int(p.Y)).In(r) {
+	x, y := math.Abs(cos)*width/2+math.Abs(sin)*height/2, math.Abs(sin)*width/2+math.Abs(cos)*height/2
+	reach := image.Rect(int(mid.X-x)-1, int(mid.Y-y)-1, int(mid.X+x)+2, int(mid.Y+y)+2)
+	for _, r := range boxes {
+		if !r.Overlaps(reach) {
+			continue
+		}
+		for along := -width / 2; along <= width/2; along += height / 4 {
+			for across := -height / 2; across <= height/2; across += height / 4 {
+				if p := mid.Add(along*cos-across*sin, along*sin+across*cos); image.Pt(int(p.X), int(p.Y)).In(r) {
 					return true
 				}
 			}

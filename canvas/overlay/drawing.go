@@ -26,6 +26,7 @@ type drawing struct {
 	times   float64 // by which residuals are lengthened
 	texts   []textAt
 	taken   []image.Rectangle // by texts
+	named   []image.Rectangle // by the names of escapes and of what is drawn on the ground
 	lesson  lessonAt
 }
 

@@ -24,8 +24,8 @@ func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, ar
 		space = 0
 	}
 	total := wb + space + ws
-	right, left := l.boxes(by.Names, px)
-	at, ok := liveSpot(a, b, total, px, area, by.Covered, by.Texts, right, left)
+	right, left := l.boxes(by.Marks, px)
+	at, ok := liveSpot(a, b, total, px, area, by, right, left)
 	if !ok {
 		return nil, 0, 0
 	}

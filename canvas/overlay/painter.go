@@ -24,7 +24,7 @@ type Painter struct {
 	letters *textRenderer // of what is committed
 	live    *textRenderer // of what is dragged: every frame another text
 	night   bool
-	norths  []image.Rectangle
+	written Written
 }
 
 // Text images kept beyond those in use.
@@ -78,7 +78,7 @@ func (p *Painter) Onto(img *image.RGBA, v view.View, px float64, s Scene, seen i
 	defer func() { p.img = nil }()
 	p.letters.turnOver()
 	plan := newDrawing(p, v, s, seen.Intersect(img.Rect))
-	p.norths = plan.lesson.norths
+	p.written = Written{plan.lesson.norths, plan.named}
 	var wg sync.WaitGroup
 	for _, strip := range p.strips() {
 		wg.Go(func() { plan.on(strip) })
@@ -109,17 +109,20 @@ func (p *Painter) prepare(img *image.RGBA, px float64) {
 	}
 }
 
-// Norths are where the letters of the norths and their note stand in the picture that was
-// drawn last.
-func (p *Painter) Norths() []image.Rectangle { return p.norths }
+// Written is where texts stand in a picture: the letters of the norths with their note, and
+// the names of escapes and of what is drawn on the ground.
+type Written struct{ Norths, Named []image.Rectangle }
+
+// Written is that of the picture that was drawn last.
+func (p *Painter) Written() Written { return p.written }
 
 // Beside is what the text of the line being dragged keeps off as far as there is room:
 // texts that stand on the sheet already, and the names of marks, to their right and their
 // left.
 type Beside struct {
 	Covered image.Rectangle // under something else; may be empty
-	Texts   []image.Rectangle
-	Names   []Named
+	Written
+	Marks []Named
 }
 
 // Along draws one line of text as it is written along the line from a to b

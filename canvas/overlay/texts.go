@@ -27,8 +27,15 @@ func (d *drawing) setTexts() {
 	for _, chosen := range []bool{true, false} {
 		if !d.scene.Faint {
 			for _, k := range thingKinds() {
-				if k.texts != nil {
-					k.texts(d, chosen)
+				if k.texts == nil {
+					continue
+				}
+				before := len(d.texts)
+				k.texts(d, chosen)
+				if k.draw != nil {
+					for _, t := range d.texts[before:] {
+						d.named = append(d.named, t.letters()...)
+					}
 				}
 			}
 		}
@@ -256,6 +263,25 @@ func (d *drawing) lineMid(a, b view.ScreenPt, width, back, lift float64, in imag
 	}
 	mid, angle = shifted(a, b, width, back, lift, d.p.px, in.Dx(), in.Dy())
 	return mid.Add(dx, dy), angle, true
+}
+
+// letters are boxes along the letters of a text: one around all of a turned text would be
+// much larger.
+func (t textAt) letters() []image.Rectangle {
+	p := t.textImage
+	if p.of.angle == 0 {
+		return []image.Rectangle{t.at}
+	}
+	sin, cos := math.Sincos(p.of.angle)
+	n := math.Ceil(p.width / p.height)
+	half := (math.Abs(cos) + math.Abs(sin)) * p.height / 2
+	var out []image.Rectangle
+	for i := 0.5; i < n; i++ {
+		along := (i/n - 0.5) * p.width
+		x, y := float64(t.at.Min.X)+p.midX+along*cos, float64(t.at.Min.Y)+p.midY+along*sin
+		out = append(out, image.Rect(int(x-half), int(y-half), int(math.Ceil(x+half)), int(math.Ceil(y+half))))
+	}
+	return out
 }
 
 // gridTexts writes the figures of grid lines where these enter what is seen at the top
