@@ -196,7 +196,17 @@ func TestFittedStaysFitted(t *testing.T) {
 
 // The figures of the line being dragged move off a text that stands on the sheet as soon
 // as the picture with that text is there, wherever the sheet has been panned since.
-func TestFiguresKeepOffTheNorths(t *testing.T) {
+func TestFiguresKeepOffTexts(t *testing.T) {
+	for name, written := range map[string]func(at ...image.Rectangle) overlay.Written{
+		"of norths":  func(at ...image.Rectangle) overlay.Written { return overlay.Written{Norths: at} },
+		"of escapes": func(at ...image.Rectangle) overlay.Written { return overlay.Written{Named: at} },
+	} {
+		t.Run(name, func(t *testing.T) { figuresKeepOff(t, written) })
+	}
+}
+
+func figuresKeepOff(t *testing.T, written func(at ...image.Rectangle) overlay.Written) {
+	t.Helper()
 	r := newRig(t, addressed(1300, 1100), 1, 800, 600, 5, 5, Callbacks{})
 	r.Fit()
 	r.SetScene(overlay.Scene{Marks: []overlay.Mark{{ID: "m"}}})
@@ -210,7 +220,7 @@ func TestFiguresKeepOffTheNorths(t *testing.T) {
 	first := box()
 	o := r.order()
 	text := first.Add(image.Pt(o.margin, o.margin)) // as the picture with its margin has it
-	r.overlayCame(o, image.NewRGBA(image.Rectangle{Max: o.size()}), overlay.Written{Norths: []image.Rectangle{text}})
+	r.overlayCame(o, image.NewRGBA(image.Rectangle{Max: o.size()}), written(text))
 	if second := box(); second == first || second.Overlaps(first) {
 		t.Errorf("the figures stay at %v over the text at %v", second, first)
 	}
