@@ -230,3 +230,39 @@ func figuresKeepOff(t *testing.T, written func(at ...image.Rectangle) overlay.Wr
 		t.Errorf("after a pan the figures stand at %v over the text at %v", moved, first.Add(image.Pt(0, 40)))
 	}
 }
+
+// A released line stays until the scene that was set last has been drawn, and no longer:
+// neither where nothing is drawn any more nor where another line is dragged meanwhile.
+func TestAReleasedLineStaysUntilTheSceneIsDrawn(t *testing.T) {
+	r := newRig(t, addressed(1300, 1100), 1, 800, 600, 5, 5, Callbacks{})
+	r.Fit()
+	one, two := overlay.Scene{Marks: []overlay.Mark{{ID: "m"}}}, overlay.Scene{Marks: []overlay.Mark{{ID: "m"}, {ID: "n"}}}
+	r.SetScene(one)
+	r.until("the first scene is drawn", func() bool { return r.overlayLayer.shown.scene == r.serial })
+	drag := func() { r.SetLive("", "057°", view.PicPt{X: 300, Y: 500}, view.PicPt{X: 1000, Y: 520}) }
+	drag()
+	r.SetScene(two)
+	r.ReleaseLive()
+	if !r.live.shown {
+		t.Fatal("the line goes before the scene with what was kept of it is drawn")
+	}
+	r.until("the line goes", func() bool { return !r.live.shown })
+	if r.overlayLayer.shown.scene != r.serial {
+		t.Error("the line goes before the scene with what was kept of it is drawn")
+	}
+	drag()
+	r.ReleaseLive()
+	r.until("the line goes, as the scene has been drawn", func() bool { return !r.live.shown })
+	drag()
+	r.SetScene(one)
+	r.ReleaseLive()
+	drag()
+	r.until("the scene is drawn", func() bool { return r.overlayLayer.shown.scene == r.serial })
+	if !r.live.shown {
+		t.Error("another line that is dragged meanwhile goes")
+	}
+	r.SetScene(two)
+	r.ReleaseLive()
+	r.SetScene(overlay.Scene{})
+	r.until("the line goes with the last that is drawn", func() bool { return !r.live.shown })
+}

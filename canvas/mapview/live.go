@@ -36,6 +36,7 @@ type live struct {
 	cross        [4]*canvas.Line // two of casing, two of ink
 
 	shown     bool
+	until     int // the scene with which the line goes, see ReleaseLive; 0 for none
 	from, to  view.PicPt
 	set, text string
 	covered   fyne.Position // of what lies over the sheet, from the widget's corner
@@ -59,10 +60,10 @@ func (l *live) init() {
 
 // line sets the ends; the figures of earlier ends go.
 func (l *live) line(from, to view.PicPt) {
-	l.shown, l.from, l.to = true, from, to
+	l.shown, l.until, l.from, l.to = true, 0, from, to
 }
 
-func (l *live) hide() { l.shown, l.set, l.text = false, "", "" }
+func (l *live) hide() { l.shown, l.until, l.set, l.text = false, 0, "", "" }
 
 // objects lists what is to be painted.
 func (l *live) objects() []fyne.CanvasObject {
@@ -183,6 +184,28 @@ func (m *MapView) KeepOff(at fyne.Position, size fyne.Size) {
 func (m *MapView) ClearLive() {
 	m.live.hide()
 	m.placeLive()
+}
+
+// ReleaseLive takes the line being dragged away once the scene that the present event leads
+// to has been drawn: what was kept of the line stands there from then on.
+func (m *MapView) ReleaseLive() {
+	m.live.until = notYet
+	m.later(func() {
+		if m.live.until == notYet { // no other line is being dragged
+			m.live.until = m.serial
+			m.endReleased()
+		}
+	})
+}
+
+// notYet is a scene that has not been set.
+const notYet = math.MaxInt
+
+// endReleased takes a released line away if nothing that it waits for is still to be drawn.
+func (m *MapView) endReleased() {
+	if m.live.until > 0 && (m.overlayLayer.shown.scene >= m.live.until || !m.hasOverlay(m.order())) {
+		m.ClearLive()
+	}
 }
 
 // placeLive brings the live things up to date without touching the tiles.

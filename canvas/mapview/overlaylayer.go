@@ -151,6 +151,7 @@ func (m *MapView) emptyOverlay() {
 	f := m.overlayLayer
 	turned := f.shown.turn
 	f.drop(m.canvas())
+	m.endReleased()
 	if turned { // tiles were hidden while it turned
 		m.placed()
 	}
@@ -267,6 +268,7 @@ func (m *MapView) overlayCame(o order, buf *image.RGBA, written overlay.Written)
 	if f.written = written; moved && m.live.shown {
 		m.placeLive()
 	}
+	m.endReleased()
 }
 
 // placeOverlay puts the overlay where its sheet is shown now: moved by whole pixels

@@ -187,8 +187,11 @@ func (o *Offer) keep(keep func(from, to plan.End) error, done string) {
 			return
 		}
 		from, to := o.from, o.to
-		o.discard()
+		o.drawn = [2]view.PicPt{}
+		o.withdraw()
+		o.dial.showSelected()
 		o.line.Try(keep(from, to), done)
+		o.area.ReleaseLive()
 	})
 }
 

@@ -1,8 +1,13 @@
 package sheetview_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
 
 	"legwright/app/calib"
 	"legwright/app/plan"
@@ -195,4 +200,39 @@ func TestFourAnswersLeaveRoomForAStop(t *testing.T) {
 	if w := b.view.Strip().MinSize().Width; w > room || b.view.Strip().Text() == "" {
 		t.Errorf("the strip is %v wide in a room of %v and says %q", w, room, b.view.Strip().Text())
 	}
+}
+
+// What is kept of a line is seen all the time: the line that was dragged stays until the sheet
+// with the leg has been drawn, and a line that is dragged meanwhile stays too.
+func TestTheLineStaysUntilTheLegIsDrawn(t *testing.T) {
+	b := newBench(t)
+	b.drag(100, 200, 200, 100)
+	b.view.Offer().KeepLeg()
+	if !b.lineDragged() {
+		t.Fatal("the line goes before the leg is drawn")
+	}
+	b.Until(t, "the line goes", func() bool { return !b.lineDragged() })
+	if len(b.view.Scene().Legs) != 1 {
+		t.Errorf("%d legs are drawn, want 1", len(b.view.Scene().Legs))
+	}
+	b.drag(200, 100, 300, 100)
+	b.view.Offer().KeepLeg()
+	b.to(300, 100)
+	b.Press()
+	b.to(300, 200)
+	b.Until(t, "both legs are drawn", func() bool { return len(b.view.Scene().Legs) == 2 && b.view.Area().Settled() })
+	if !b.lineDragged() {
+		t.Error("the next line goes when the leg before it is drawn")
+	}
+}
+
+// lineDragged reports whether the map area shows a line that is dragged.
+func (b *bench) lineDragged() bool {
+	for _, o := range test.WidgetRenderer(b.view.Area()).Objects() {
+		layer, ok := o.(*fyne.Container)
+		if ok && slices.ContainsFunc(layer.Objects, func(o fyne.CanvasObject) bool { _, line := o.(*canvas.Line); return line }) {
+			return true
+		}
+	}
+	return false
 }
