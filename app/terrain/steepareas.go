@@ -22,12 +22,19 @@ type SteepAreas struct {
 	Outlines [][]geodesy.Grid // around cells, without the first point again at the end
 	CellM    float64          // side of a cell
 	Voids    int              // cells where the terrain has no heights: no area is known there
+	Small    int              // smaller areas that have no outline here
+	LeastM2  float64          // the smallest area that has one
 }
+
+// leastCells is how many cells an area has at least that SteepAreas outlines: so many lie
+// around one post.
+const leastCells = 4
 
 // SteepAreas finds the ground of a box on which a post around is as steep as limit or
 // steeper, in square cells as large as the closest posts stand apart. Ground that hangs
 // together is one area. Areas have no holes: a hollow of a few cells counts as steep, and
-// from a larger one a narrow slit leads out of the area.
+// from a larger one a narrow slit leads out of the area. Areas of fewer than leastCells
+// cells it only counts, unless they reach the border of the box and may go on beyond it.
 // The cells are those of every box: what another one shows again has the same outline there.
 // tell hears the share that is done. Errors: ErrTooMuchGround, and that of ctx.
 func (g Ground) SteepAreas(ctx context.Context, box Box, limit units.Angle, tell func(done, all int)) (SteepAreas, error) {
@@ -41,7 +48,7 @@ func (g Ground) SteepAreas(ctx context.Context, box Box, limit units.Angle, tell
 		return SteepAreas{}, ErrTooMuchGround
 	}
 	m := newMask(int(cols), int(rows))
-	out := SteepAreas{CellM: cellM}
+	out := SteepAreas{CellM: cellM, LeastM2: leastCells * cellM * cellM}
 	for j := range m.rows {
 		if ctx.Err() != nil {
 			return SteepAreas{}, ctx.Err()
@@ -56,6 +63,10 @@ func (g Ground) SteepAreas(ctx context.Context, box Box, limit units.Angle, tell
 		tell(j+1, m.rows)
 	}
 	for _, o := range m.outlines() {
+		if m.inside(o) && cellsIn(o) < leastCells {
+			out.Small++
+			continue
+		}
 		line := make([]geodesy.Grid, len(o))
 		for i, c := range o {
 			line[i] = geodesy.Grid{E: box.SouthWest.E + c.x*cellM, N: box.SouthWest.N + c.y*cellM}
@@ -63,6 +74,23 @@ func (g Ground) SteepAreas(ctx context.Context, box Box, limit units.Angle, tell
 		out.Outlines = append(out.Outlines, line)
 	}
 	return out, nil
+}
+
+// inside reports whether an outline stays off the border of the net.
+func (m *mask) inside(outline []vertex) bool {
+	return !slices.ContainsFunc(outline, func(v vertex) bool {
+		return v.x == 0 || v.y == 0 || v.x == float64(m.cols) || v.y == float64(m.rows)
+	})
+}
+
+// cellsIn is the area in an outline, in cells.
+func cellsIn(outline []vertex) float64 {
+	twice := 0.0
+	for i, a := range outline {
+		b := outline[(i+1)%len(outline)]
+		twice += a.x*b.y - b.x*a.y
+	}
+	return twice / 2
 }
 
 func cellsAlong(m, cellM float64) float64 { return math.Max(math.Ceil(m/cellM), 1) }

@@ -192,3 +192,33 @@ func must(t testing.TB, err error) {
 		t.Fatal(err)
 	}
 }
+
+// A pit of one post on a plain is steep at the posts west and east of it alone. Where posts
+// stand closer from west to east than from south to north, as those of degrees do, that is an
+// area of two cells: it is counted, unless the border of the box cuts it. A ditch of five
+// posts is outlined.
+func TestSmallSteepAreasAreCounted(t *testing.T) {
+	t.Parallel()
+	const posts = 61
+	sys, err := geodesy.Lookup(geodesy.EPSG(32629))
+	must(t, err)
+	tile := &Tile{Name: "pits", System: sys, NorthWest: geodesy.Grid{E: 500_000, N: 6_200_000}, StepE: 10, StepN: 30, Cols: posts, Rows: posts, UnitM: 1, Heights: make([]float32, posts*posts)}
+	tile.Heights[20*posts+20] = -24 // by Horn's kernel 2 · 24 m over 8 · 10 m: 31°
+	for row := range 5 {
+		tile.Heights[(43+row)*posts+40] = -24
+	}
+	model, err := NewModel(tile)
+	must(t, err)
+	for what, c := range map[string]struct {
+		box             Box
+		outlined, small int
+	}{
+		"both":    {Box{geodesy.Grid{E: 500_030, N: 6_198_230}, geodesy.Grid{E: 500_570, N: 6_199_970}}, 1, 1},
+		"one cut": {Box{geodesy.Grid{E: 500_195, N: 6_199_000}, geodesy.Grid{E: 500_300, N: 6_199_800}}, 1, 0},
+	} {
+		got, err := model.On(sys).SteepAreas(context.Background(), c.box, units.Degrees(25), func(int, int) {})
+		if err != nil || len(got.Outlines) != c.outlined || got.Small != c.small || got.LeastM2 != 4*got.CellM*got.CellM {
+			t.Errorf("%s: %+v, %v, want %d outlined and %d counted", what, got, err, c.outlined, c.small)
+		}
+	}
+}

@@ -36,11 +36,21 @@ func newProposal(found terrain.SteepAreas, limit units.Angle, of subject) *propo
 }
 
 // areas counts the areas proposed.
-func (p *proposal) areas() string {
-	if n := len(p.found.Outlines); n != 1 {
+func (p *proposal) areas() string { return areas(len(p.found.Outlines)) }
+
+func areas(n int) string {
+	if n != 1 {
 		return fmt.Sprintf("%d areas", n)
 	}
 	return "1 area"
+}
+
+// areaText is an area to two digits, in hectares or, below a tenth of one, in square metres.
+func areaText(m2 float64) string {
+	if m2 < 1000 {
+		return fmt.Sprintf("%.0f m²", m2)
+	}
+	return fmt.Sprintf("%.2g ha", m2/10_000)
 }
 
 // words say what is proposed, and what such terrain cannot show.
@@ -52,6 +62,10 @@ func (p *proposal) words(s *session.Session) string {
 // limitWords say what the terrain does not show.
 func limitWords(s *session.Session, found terrain.SteepAreas) string {
 	var words []string
+	if n := found.Small; n > 0 {
+		words = append(words, fmt.Sprintf("Not proposed: %s smaller than about %s. Look for such ground on the map: the terrain may not show all of it.",
+			areas(n), areaText(found.LeastM2)))
+	}
 	for _, c := range s.Reader().GroundCautions() {
 		words = append(words, firstSentence(c.Text()))
 	}

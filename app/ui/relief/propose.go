@@ -93,7 +93,7 @@ func (p *proposer) offerNew(found terrain.SteepAreas, limit units.Angle, now sub
 		return
 	}
 	if found.Outlines = p.n.Session.SteepNew(found.Outlines, found.CellM); len(found.Outlines) == 0 {
-		p.n.Foot.Say("The plan has all the steep ground that the terrain shows here: nothing is proposed. " + limitWords(p.n.Session, found))
+		p.n.Foot.Say("The plan has all the steep ground that the terrain shows here" + largerThan(found) + ": nothing is proposed. " + limitWords(p.n.Session, found))
 		return
 	}
 	p.offer(newProposal(found, limit, now))
@@ -111,7 +111,19 @@ func boxOf(fit *calib.Calibration, seen view.Rect) terrain.Box {
 	return b
 }
 
+// largerThan says of steep ground that small areas were left out, if any were.
+func largerThan(found terrain.SteepAreas) string {
+	if found.Small == 0 {
+		return ""
+	}
+	return " in areas of about " + areaText(found.LeastM2) + " or more"
+}
+
 // tellNone says that the terrain shows no steep ground, and that there may be some all the same.
 func (p *proposer) tellNone(found terrain.SteepAreas, limit units.Angle) {
-	p.n.Ask.Tell("No steep ground found", fmt.Sprintf("The terrain shows no ground of %.0f° or steeper here. That does not mean that there is none. %s", limit.Deg(), limitWords(p.n.Session, found)))
+	title := "No steep ground found"
+	if found.Small > 0 {
+		title = "Only small areas of steep ground found"
+	}
+	p.n.Ask.Tell(title, fmt.Sprintf("The terrain shows no ground of %.0f° or steeper here%s. That does not mean that there is none. %s", limit.Deg(), largerThan(found), limitWords(p.n.Session, found)))
 }

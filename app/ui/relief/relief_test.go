@@ -2,6 +2,7 @@ package relief_test
 
 import (
 	"image"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -21,6 +22,7 @@ import (
 	"legwright/app/ui/uitest"
 	"legwright/canvas/overlay"
 	"legwright/canvas/pyramid"
+	"legwright/canvas/view"
 )
 
 // host is the window as the sheet needs it.
@@ -58,15 +60,22 @@ func stand(t *testing.T) *stood {
 // ground gives the plan terrain, read as a file of so many metres between posts.
 func (x *stood) ground(t *testing.T, name string, step float64) {
 	t.Helper()
+	low, _, _ := x.s.Reader().SheetsGround()
+	x.posts(t, name, step, step, func(at geodesy.Grid) float64 { return (at.N - low.N) / 2 })
+}
+
+// posts gives the plan terrain with heights at posts so many metres apart.
+func (x *stood) posts(t *testing.T, name string, stepE, stepN float64, height func(geodesy.Grid) float64) {
+	t.Helper()
 	r := x.s.Reader()
 	low, high, _ := r.SheetsGround()
 	tile := &terrain.Tile{
-		Name: name, System: r.System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: step, StepN: step,
-		Cols: int((high.E-low.E)/step) + 1, Rows: int((high.N-low.N)/step) + 1, UnitM: 1,
+		Name: name, System: r.System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: stepE, StepN: stepN,
+		Cols: int((high.E-low.E)/stepE) + 1, Rows: int((high.N-low.N)/stepN) + 1, UnitM: 1,
 	}
 	for row := range tile.Rows {
-		for range tile.Cols {
-			tile.Heights = append(tile.Heights, float32(float64(tile.Rows-row)*step/2))
+		for col := range tile.Cols {
+			tile.Heights = append(tile.Heights, float32(height(geodesy.Grid{E: low.E + float64(col)*stepE, N: high.N - float64(row)*stepN})))
 		}
 	}
 	m, err := terrain.NewModel(tile)
@@ -256,5 +265,48 @@ func TestOverSteepIsChosen(t *testing.T) {
 	x.w.Key(fyne.KeyReturn)
 	if x.s.Plan().OverSteepDeg != 0 || !x.w.Shows("Crags lower than about 40 m do not show") {
 		t.Errorf("empty: %d, %q", x.s.Plan().OverSteepDeg, x.w.Texts())
+	}
+}
+
+// Small areas of steep ground are not proposed. However the search ends, it says how many there
+// are and that the terrain may not show all of them.
+func TestSmallSteepAreasAreCountedAloud(t *testing.T) {
+	x := stand(t)
+	x.picture(t)
+	fit, err := x.s.Calibration()
+	must(t, err)
+	mid := fit.ToGrid(sheetview.PicturePt(view.PicPt{X: 200, Y: 150}))
+	pits := func(at geodesy.Grid) float64 { // three of one post each, steep at the posts beside it
+		for _, east := range []float64{0, 100, 200} {
+			if math.Abs(at.E-mid.E-east) <= 2.5 && math.Abs(at.N-mid.N) <= 15 {
+				return -12
+			}
+		}
+		return 0
+	}
+	wall := func(at geodesy.Grid) float64 {
+		if east := at.E - mid.E + 200; east > 0 && east < 100 && math.Abs(at.N-mid.N) < 100 {
+			return 1.5 * east
+		}
+		return pits(at)
+	}
+	x.posts(t, "pits", 5, 30, pits)
+	x.ProposeSteep()
+	x.queue.Until(t, "the answer", func() bool { return x.w.Shows("Only small areas of steep ground found") })
+	if !x.w.Shows("in areas of about 0.36 ha or more") || !x.w.Shows("That does not mean that there is none. Not proposed: ") || !x.w.Shows("areas smaller than about 0.36 ha") {
+		t.Errorf("it says %q", x.w.Texts())
+	}
+	x.w.Key(fyne.KeyReturn)
+	x.posts(t, "wall", 5, 30, wall)
+	x.ProposeSteep()
+	x.queue.Until(t, "the proposal", x.Proposes)
+	if !x.w.Shows("Not proposed: ") || !x.w.Shows("areas smaller than about 0.36 ha. Look for such ground on the map: the terrain may not show all of it.") {
+		t.Errorf("it says %q", x.w.Texts())
+	}
+	x.KeepProposed()
+	x.ProposeSteep()
+	x.queue.Until(t, "it says that the plan has it", func() bool { return strings.Contains(x.line.Message(), "The plan has all the steep ground") })
+	if !strings.Contains(x.line.Message(), "in areas of about 0.36 ha or more: nothing is proposed. Not proposed: ") {
+		t.Errorf("it says %q", x.line.Message())
 	}
 }
