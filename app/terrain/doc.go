@@ -11,7 +11,7 @@
 // coordinates. Tiles on one lattice are one surface, whether they share their
 // outermost posts or lie side by side; where lattices overlap, the one with the
 // closest posts answers. A post without a height is a void. Outside the posts, and
-// where a void would be needed, every question is answered with ok false.
+// where a void would be needed, every answer has ok false.
 //
 // # What a model cannot know
 //

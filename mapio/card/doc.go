@@ -17,8 +17,8 @@
 // # What no paper can leave out
 //
 // Content.Stops goes on every page: DRAFT with the escapes that are not ticked, "sheet
-// unchecked", and every stop in few words. An escape with a leg in a danger or within the distance
-// to keep from one, or over over-steep ground, is not a way off: Of refuses it with a *Dangerous.
+// unchecked", and every stop in few words. An escape with a leg in a danger, closer to one than the
+// distance to keep, or over over-steep ground is not a way off: Of refuses it with a *Dangerous.
 // Whoever prints may leave it out, and the paper then says so. A DRAFT is printed and says that
 // it is one.
 //
