@@ -58,7 +58,7 @@ func Open(ctx context.Context, r io.ReaderAt, size int64, name string, want Want
 	case startsASCII(head):
 		read = openASCII
 	default:
-		return nil, notTerrain("%s is neither .hgt, GeoTIFF, Esri ASCII grid nor a zip archive with an .hgt file", name)
+		return nil, notTerrain("%s is not an .hgt file, a GeoTIFF, an Esri ASCII grid or a zip archive with an .hgt file", name)
 	}
 	t, err := read(ctx, r, size, name, want)
 	if err != nil {

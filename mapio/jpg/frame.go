@@ -43,7 +43,7 @@ func (d *decoder) startFrame(kind byte, b []byte) error {
 		return ErrDamaged
 	}
 	if f.w*f.h > MaxPixels {
-		return fmt.Errorf("%w: %d × %d pixels, at most %d megapixels", ErrTooLarge, f.w, f.h, MaxPixels/1_000_000)
+		return fmt.Errorf("%w: %d × %d pixels, but at most %d megapixels can be read", ErrTooLarge, f.w, f.h, MaxPixels/1_000_000)
 	}
 	for i := range int(b[5]) {
 		s := b[6+3*i:]

@@ -26,7 +26,7 @@ func OpenArchive(r io.ReaderAt, size int64) (*Archive, error) {
 		return nil, fmt.Errorf("%w: %w; copy it again from the original", ErrDamaged, err)
 	}
 	if len(z.File) > maxEntries {
-		return nil, fmt.Errorf("%w: the archive has %d entries, at most %d", ErrTooLarge, len(z.File), maxEntries)
+		return nil, fmt.Errorf("%w: the archive has %d entries, but at most %d are allowed", ErrTooLarge, len(z.File), maxEntries)
 	}
 	a := &Archive{zip: z}
 	for _, f := range z.File {
@@ -80,7 +80,7 @@ func unpack(f *zip.File, most int64) ([]byte, error) {
 	case f.Flags&encrypted != 0:
 		return nil, fmt.Errorf("%w: %.60q is locked with a password; unlock it first", ErrDamaged, f.Name)
 	case f.UncompressedSize64 > uint64(most):
-		return nil, fmt.Errorf("%w: %.60q unpacks to %d MB, at most %d", ErrTooLarge, f.Name, f.UncompressedSize64>>20, most>>20)
+		return nil, fmt.Errorf("%w: %.60q unpacks to %d MB, but at most %d MB are allowed", ErrTooLarge, f.Name, f.UncompressedSize64>>20, most>>20)
 	}
 	r, err := f.Open()
 	if err != nil {

@@ -39,7 +39,7 @@ type lent struct{ *io.SectionReader }
 // ctx ends, its cause is returned.
 func (e *Engine) Open(ctx context.Context, r io.ReaderAt, size int64) (*Document, error) {
 	if size > MaxFile {
-		return nil, fmt.Errorf("%w: %d MB, at most %d; save the page you need by itself first", ErrTooLarge, size>>20, MaxFile>>20)
+		return nil, fmt.Errorf("%w: %d MB, but at most %d MB can be read; save the page you need by itself first", ErrTooLarge, size>>20, MaxFile>>20)
 	}
 	if size == 0 {
 		return nil, fmt.Errorf("%w: the file is empty", ErrDamaged)

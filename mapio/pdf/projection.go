@@ -125,7 +125,7 @@ func (p projection) utm(def *geodesy.Definition) error {
 func (p projection) mercator(def *geodesy.Definition) error {
 	plain := def.Lon0 == 0 && def.Lat0 == 0 && def.K0 == 1
 	if plain && p.p["FalseEasting"] != nil && p.figure("FalseEasting", 1) == 0 && p.isWGS84() {
-		return fmt.Errorf("it says Mercator on WGS 84, which may be the spherical Mercator of web maps or the true one, up to 40 km apart; calibrate by the printed grid")
+		return fmt.Errorf("it says Mercator on WGS 84, which may be the spherical Mercator of web maps or the true one, up to 40 km apart; calibrate from the printed grid")
 	}
 	if def.Lat0 != 0 {
 		return fmt.Errorf("its Mercator has its origin at latitude %g, which can be read in two ways", def.Lat0)

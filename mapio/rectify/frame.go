@@ -82,7 +82,7 @@ func (r Reach) Frame(metresPerPixel float64) (Frame, error) {
 	cols, rows := math.Max(east-west, 1), math.Max(north-south, 1)
 	if n := cols * rows; n > MaxPixels || cols > maxPNGSide || rows > maxPNGSide {
 		least := mpp * math.Max(math.Sqrt(n/MaxPixels), math.Max(cols, rows)/maxPNGSide)
-		return Frame{}, fmt.Errorf("%w: %.0f × %.0f pixels, at most %d million are possible; type %s metres per pixel or more",
+		return Frame{}, fmt.Errorf("%w: %.0f × %.0f pixels, but at most %d million are possible; type %s metres per pixel or more",
 			ErrTooLarge, cols, rows, MaxPixels/1_000_000, text(roundUp(least)))
 	}
 	return Frame{West: west * mpp, North: north * mpp, MetresPerPixel: mpp, Cols: int(cols), Rows: int(rows)}, nil

@@ -30,7 +30,7 @@ func TestNotAPicture(t *testing.T) {
 		{"empty.jpg", "", "the file is empty"},
 		{"web.jpg", "<!DOCTYPE html><p>404", "web page"},
 		{"hill.asc", "ncols 403\nnrows 344\n", "open it as terrain"},
-		{"N44W072.hgt", "\x01\x02\x03\xfe\xfd", "read it by the height command"},
+		{"N44W072.hgt", "\x01\x02\x03\xfe\xfd", "read it with the height command"},
 		{"phone.jpg", "\x00\x00\x00\x18ftypheic", "HEIC"},
 		{"zero.tif", strings.Repeat("\x00", 5000), "nothing but zeros"},
 		{"junk.gif", "\x01\x02\x03\xfe\xfd", "no known kind"},

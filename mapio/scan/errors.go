@@ -70,16 +70,16 @@ func checkLimits(h Header) error {
 			ErrCorrupt, h.Width, h.Height)
 	}
 	if h.Width > MaxSide || h.Height > MaxSide {
-		return fmt.Errorf("%w: %d × %d pixels, at most %d on a side; cut it into pieces or save it smaller",
+		return fmt.Errorf("%w: %d × %d pixels, but at most %d on a side can be read; cut it into pieces or save it smaller",
 			ErrTooLarge, h.Width, h.Height, MaxSide)
 	}
 	n := int64(h.Width) * int64(h.Height)
 	if n > MaxPixels {
-		return fmt.Errorf("%w: %d × %d is %d megapixels, at most %d; cut it into pieces or save it smaller",
+		return fmt.Errorf("%w: %d × %d is %d megapixels, but at most %d can be read; cut it into pieces or save it smaller",
 			ErrTooLarge, h.Width, h.Height, n/1_000_000, MaxPixels/1_000_000)
 	}
 	if b := n * int64(h.bytesPerPixel()); b > MaxBytes {
-		return fmt.Errorf("%w: %d × %d at %d bytes per pixel needs %d MB, at most %d; save it with 8 bits per channel or smaller",
+		return fmt.Errorf("%w: %d × %d at %d bytes per pixel needs %d MB, but at most %d can be used; save it with 8 bits per channel or smaller",
 			ErrTooLarge, h.Width, h.Height, h.bytesPerPixel(), b/1_000_000, MaxBytes/1_000_000)
 	}
 	return nil

@@ -12,7 +12,7 @@ func (p *Page) readCoding() error {
 			return corrupt("facsimile encoding of %d samples of %d bits, one of 1 bit expected", p.perChunk(), p.BitDepth)
 		}
 		if p.ChunkWidth > maxFaxWidth {
-			return unsupported("facsimile rows of %d pixels, at most %d", p.ChunkWidth, maxFaxWidth)
+			return unsupported("facsimile rows of %d pixels, but at most %d can be read", p.ChunkWidth, maxFaxWidth)
 		}
 		const twoDimensions, uncompressed, fill = 1, 2, 4
 		if p.compression == compG3 && p.d.number(tagT4Options, 0)&(twoDimensions|uncompressed|fill) != 0 ||
@@ -21,10 +21,10 @@ func (p *Page) readCoding() error {
 		}
 	case compJPEG:
 		if p.BitDepth != 8 || p.Format != Unsigned {
-			return unsupported("JPEG encoding of %d-bit samples, 8 are read", p.BitDepth)
+			return unsupported("JPEG encoding of %d-bit samples, but only 8-bit ones can be read", p.BitDepth)
 		}
 		if n := p.perChunk(); n == 2 || n > 4 {
-			return unsupported("JPEG encoding of %d samples per pixel, 1, 3 or 4 are read", n)
+			return unsupported("JPEG encoding of %d samples per pixel, but only 1, 3 or 4 can be read", n)
 		}
 	default:
 		if p.Compression != "" {
@@ -33,7 +33,7 @@ func (p *Page) readCoding() error {
 		return unsupported("its pixels are encoded in an unknown way (%d)", p.compression)
 	}
 	if p.rowBytes() > maxRowBytes {
-		return unsupported("rows of %d MB each, at most %d", p.rowBytes()>>20, maxRowBytes>>20)
+		return unsupported("rows of %d MB each, but at most %d MB can be read", p.rowBytes()>>20, maxRowBytes>>20)
 	}
 	return p.checkPredictor()
 }
@@ -62,7 +62,7 @@ func (p *Page) checkPredictor() error {
 		}
 		return nil
 	}
-	return unsupported("predictor %d, 1 to 3 are read", p.predictor)
+	return unsupported("predictor %d, but only 1 to 3 can be read", p.predictor)
 }
 
 // predicts says whether the encoding uses a predictor at all; elsewhere the

@@ -37,11 +37,11 @@ func (p *Page) readColour() error {
 	case !ok:
 		return unsupported("colours of kind %d (PhotometricInterpretation)", p.photometric)
 	case p.Channels < need:
-		return corrupt("%d samples per pixel, its kind of colour needs %d", p.Channels, need)
+		return corrupt("%d samples per pixel, but its kind of colour needs %d", p.Channels, need)
 	case p.photometric == photoSeparated && p.d.number(tagInkSet, 1) != 1:
 		return unsupported("inks other than cyan, magenta, yellow and black")
 	case p.Paletted && (p.BitDepth > 8 || p.Format != Unsigned):
-		return unsupported("a palette with indices of %d bits, at most 8 are read", p.BitDepth)
+		return unsupported("a palette with indices of %d bits, but at most 8 can be read", p.BitDepth)
 	case p.photometric == photoYCbCr:
 		return p.readYCbCr()
 	}
@@ -55,7 +55,7 @@ func (p *Page) readYCbCr() error {
 		return unsupported("YCbCr colours that are not in JPEG")
 	}
 	if p.BitDepth != 8 || p.Format != Unsigned || p.Channels != 3 || p.planes != 1 {
-		return unsupported("YCbCr colours of %d samples of %d bits in %d planes; 3 of 8 in one are read", p.Channels, p.BitDepth, p.planes)
+		return unsupported("YCbCr colours of %d samples of %d bits in %d planes, but only 3 samples of 8 bits in one plane can be read", p.Channels, p.BitDepth, p.planes)
 	}
 	v, err := p.d.whole(tagYCbCrSubSampling, 2)
 	if err != nil {

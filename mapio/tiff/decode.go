@@ -126,13 +126,13 @@ func checkWindow(r image.Rectangle, four int64) error {
 	case r.Empty():
 		return fmt.Errorf("%w: the window lies outside the picture; choose one within it", ErrTooLarge)
 	case r.Dx() > MaxSide || r.Dy() > MaxSide:
-		return fmt.Errorf("%w: %d × %d pixels, at most %d on a side; cut it into pieces or save it smaller",
+		return fmt.Errorf("%w: %d × %d pixels, but at most %d on a side can be read; cut it into pieces or save it smaller",
 			ErrTooLarge, r.Dx(), r.Dy(), MaxSide)
 	case n > MaxPixels:
-		return fmt.Errorf("%w: %d × %d is %d megapixels, at most %d; cut it into pieces or save it smaller",
+		return fmt.Errorf("%w: %d × %d is %d megapixels, but at most %d can be read; cut it into pieces or save it smaller",
 			ErrTooLarge, r.Dx(), r.Dy(), n/1_000_000, MaxPixels/1_000_000)
 	case n*four/4 > MaxBytes:
-		return fmt.Errorf("%w: %d × %d pixels need %d MB, at most %d; cut it into pieces or save it smaller",
+		return fmt.Errorf("%w: %d × %d pixels need %d MB, but at most %d can be used; cut it into pieces or save it smaller",
 			ErrTooLarge, r.Dx(), r.Dy(), n*four/4_000_000, MaxBytes/1_000_000)
 	}
 	return nil

@@ -41,7 +41,7 @@ func (p *Page) readLayout() error {
 		}
 	}
 	if n := int64(p.across()) * int64(p.down()) * int64(p.planes); n > maxChunks {
-		return unsupported("it is cut into %d strips or tiles, at most %d are read", n, maxChunks)
+		return unsupported("it is cut into %d strips or tiles, but at most %d can be read", n, maxChunks)
 	}
 	return nil
 }

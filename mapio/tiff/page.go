@@ -167,13 +167,13 @@ func (p *Page) readSamples() error {
 	case Unsigned, Signed:
 	case Float:
 		if bits != 32 && bits != 64 {
-			return unsupported("floating-point samples of %d bits, 32 or 64 are read", bits)
+			return unsupported("floating-point samples of %d bits, but only 32 or 64 can be read", bits)
 		}
 	default:
-		return unsupported("samples of format %d, 1 to 4 are read", form)
+		return unsupported("samples of format %d, but only 1 to 4 can be read", form)
 	}
 	if bits < 1 || bits > 64 || bits > 32 && bits != 64 {
-		return unsupported("samples of %d bits, 1 to 32 and 64 are read", bits)
+		return unsupported("samples of %d bits, but only 1 to 32 and 64 can be read", bits)
 	}
 	return nil
 }

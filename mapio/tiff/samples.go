@@ -25,7 +25,7 @@ func (p *Page) Samples(ctx context.Context, r image.Rectangle) ([]float64, error
 	}
 	r = r.Intersect(p.Bounds())
 	if n := int64(r.Dx()) * int64(r.Dy()); n > MaxSamples {
-		return nil, fmt.Errorf("%w: %d × %d samples, at most %d at a time; ask for smaller windows", ErrTooLarge, r.Dx(), r.Dy(), MaxSamples)
+		return nil, fmt.Errorf("%w: %d × %d samples, but at most %d can be read at a time; ask for smaller windows", ErrTooLarge, r.Dx(), r.Dy(), MaxSamples)
 	}
 	if err := checkWindow(r, 4*8); err != nil {
 		return nil, err
