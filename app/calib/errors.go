@@ -37,7 +37,7 @@ type Coincident struct {
 
 // Error names both points (counted from 1) and says what to do.
 func (e *Coincident) Error() string {
-	return fmt.Sprintf("control points %d and %d lie %.1f px apart: move one of them at least %g px away, better to the far side of the sheet",
+	return fmt.Sprintf("control points %d and %d lie %.1f px apart: move one of them at least %g px away, preferably to the far side of the sheet",
 		e.I+1, e.J+1, e.DistancePx, minApartPx)
 }
 

@@ -171,11 +171,11 @@ func escapes() []row {
 		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends at its mark."},
 		{EscapeEnd, Note, Position | Bearing, "end easily missed", "Its last leg does not end on a line, and no line lies within 200 m beyond: you could walk past without noticing. End it on a line, or just before one."},
 		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "It climbs {1} that it lost before. Look for a way that keeps going down."},
-		{EscapeDark, Note, Time, "in the dark", "By the plan's clock it ends at {1}, in the dark. Its times, and how long a leg may be, are those of the dark."},
+		{EscapeDark, Note, Time, "in the dark", "By the plan's clock it ends at {1}, in the dark. Its times, and how long a leg may be, allow for that."},
 		// The leader's own look at the map is the only judge of these.
 		{DriftNotJudged, Note, OnLeg, "drift not judged", "Not judged here: how far compass and pacing drift, a wrong start, a leg walked the wrong way, a GMA with the wrong sign, crags that nobody drew."},
 		{SnowNotJudged, Note, OnLeg, "snow not judged", "Snow, cornices and avalanche are not judged."},
-		{SnowNotAnswered, Note, OnLeg, "snow not answered", "Is snow lying? Answer it for this outing."},
+		{SnowNotAnswered, Note, OnLeg, "snow not answered", "Is snow lying? Answer for this outing."},
 	}
 }
 

@@ -90,7 +90,7 @@ func (x exporter) points() (out []leg.ExportPoint, err error) {
 		if i == 0 {
 			list = x.Cautions
 			if !x.leaveBy.IsZero() {
-				words += "; latest time to leave " + clock(x.leaveBy) + ", counted from " + x.from.Words()
+				words += "; latest time to leave " + clock(x.leaveBy) + ", counted back from " + x.from.Words()
 			}
 		}
 		out = append(out, leg.ExportPoint{

@@ -100,7 +100,7 @@ func (b *Bench) escapeActs() []act {
 	chosen := func() bool { e, _ := b.s.Plan().EscapeByID(b.selectedID()); return e.Chosen }
 	choose := func(id plan.ID) error { return b.s.ChooseEscape(id, !chosen()) }
 	return []act{
-		{"Choose this escape from its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the chosen escape.")},
+		{"Choose this escape for its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the chosen escape.")},
 		{"Name escape…", key(fyne.KeyN, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.NameEscape() }},
 		{"Tick escape on the map…", key(fyne.KeyE, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.TickMap() }},
 		{"Reverse escape", key(fyne.KeyR, fyne.KeyModifierShift), b.anEscape, nil, on(b.s.ReverseEscape, "Reversed.")},

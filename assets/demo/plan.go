@@ -93,7 +93,7 @@ func Legs() []Leg {
 // Sights returns the three sights of the demo plan.
 func Sights() []Sight {
 	return []Sight{
-		{From: "Bealach nan Ròp", To: "Beinn Orrach pillar", Note: "the top behind the crags; no way for a bearing"},
+		{From: "Bealach nan Ròp", To: "Beinn Orrach pillar", Note: "the top behind the crags: do not walk this bearing"},
 		{From: "Cairn", To: "Wood corner", Note: "to check the way just climbed"},
 		{From: "Bothan Ruisg", To: "Cairn", Note: "skyline to the east"},
 	}

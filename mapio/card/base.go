@@ -30,7 +30,7 @@ func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
 	case Small(o.Size):
 		return nil, ErrSmallBase
 	case o.Home == nil:
-		return nil, errors.New("a base sheet needs the party: name everybody in it, and the number to ring")
+		return nil, errors.New("a base sheet needs the party: name everybody in it, and give the number to ring")
 	}
 	h := *o.Home
 	if err := h.People.Check(); err != nil {
@@ -52,7 +52,7 @@ func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
 	c.section(f, "Say a position on the telephone", c.saidLines()...)
 	c.section(f, "Cautions", c.gravest()...)
 	if len(o.Maps) == 0 {
-		f.say(boldType, "Map", "No map is printed with this sheet: leave one with it that has the route drawn in.")
+		f.say(boldType, "Map", "No map is printed with this sheet: leave one with it, with the route drawn on.")
 	}
 	for _, m := range o.Maps {
 		if err := d.AddMaps(ctx, m); err != nil {

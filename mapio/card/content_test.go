@@ -110,7 +110,7 @@ func TestFiguresAreThoseOfTheLegs(t *testing.T) {
 			t.Errorf("leg %d: %+v", i+1, l)
 		}
 	}
-	if e := c.Legs[3].Escapes; len(e) != 1 || e[0].LeaveBy != "14:27, counted from sunset at 16:03" || e[0].Time != "36 min" || !e[0].Draft {
+	if e := c.Legs[3].Escapes; len(e) != 1 || e[0].LeaveBy != "14:27, counted back from sunset at 16:03" || e[0].Time != "36 min" || !e[0].Draft {
 		t.Errorf("the escape beneath leg 4 is %+v", e)
 	}
 	if !slices.Contains(c.Stops, "DRAFT: E04-1") || !strings.Contains(strings.Join(c.Cautions, "\n"), "STOP. E04-1: DRAFT") {

@@ -20,7 +20,7 @@ type Escape struct {
 	Chosen      bool
 	Draft       bool
 	Stops       []string // in few words
-	LeaveBy     string   // "14:27, counted from sunset at 16:03"
+	LeaveBy     string   // "14:27, counted back from sunset at 16:03"
 	Time, Dark  string   // "36 min", "54 min"
 	EndsOn      string
 	Note        string
@@ -72,7 +72,7 @@ func (w writer) escape(e escape.Escape) Escape {
 		Time: minutesOf(e.Minutes), Dark: minutesOf(e.DarkMinutes), EndsOn: e.EndsOn, Note: own.Note,
 	}
 	if at, from := w.judged.LeaveBy(e); !at.IsZero() {
-		out.LeaveBy = clock(at) + ", counted from " + from.Words()
+		out.LeaveBy = clock(at) + ", counted back from " + from.Words()
 	}
 	out.Kind = w.havenWords(e.Haven, "you")
 	ends := own.Ends()

@@ -124,7 +124,7 @@ func (w writer) turnBack(n int) string {
 		}
 		var words []string
 		if !s.TurnBack.IsZero() {
-			words = append(words, "latest time to leave "+clock(s.TurnBack)+", counted from "+s.OffBy.Words())
+			words = append(words, "latest time to leave "+clock(s.TurnBack)+", counted back from "+s.OffBy.Words())
 		}
 		for _, c := range s.Cautions {
 			if ofTurnBack(c) {

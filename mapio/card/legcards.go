@@ -181,7 +181,7 @@ func (l Leg) cardText(compass, gma string) string {
 		lines = append(lines, e.onLegCard())
 	}
 	if len(l.Escapes) > 0 {
-		lines = append(lines, "How an escape runs stands on the hill card, on A5 or larger.")
+		lines = append(lines, "The legs of each escape are on the hill card, on A5 or larger.")
 	}
 	return joined("\n", append(lines, labelled("Note: ", l.Note))...)
 }

@@ -260,7 +260,7 @@ func TestLegCardNamesTheHousing(t *testing.T) {
 // A leg card says by which GMA its bearings close, and where the legs of its escapes stand.
 func TestLegCardStandsAlone(t *testing.T) {
 	t.Parallel()
-	const heading, hill = "GMA 2° east", "How an escape runs stands on the hill card, on A5 or larger."
+	const heading, hill = "GMA 2° east", "The legs of each escape are on the hill card, on A5 or larger."
 	for name, c := range map[string]struct {
 		leg       Leg
 		want, not string

@@ -45,7 +45,7 @@ func ReadPeople(r io.Reader) (p People, err error) {
 	data, err := io.ReadAll(io.LimitReader(r, mostPeopleBytes+1))
 	switch {
 	case err != nil:
-		return People{}, fmt.Errorf("the people cannot be read: %w", err)
+		return People{}, fmt.Errorf("the people file cannot be read: %w", err)
 	case len(data) > mostPeopleBytes:
 		return People{}, fmt.Errorf("the people file is larger than %d KiB: shorten it", mostPeopleBytes>>10)
 	case !utf8.Valid(data):

@@ -64,9 +64,9 @@ func (w writer) sheetPage(s plan.Sheet) SheetPage {
 func madeWords(s plan.Sheet, fit *calib.Calibration) string {
 	words := fmt.Sprintf("Picture: %s, %d × %d pixels, %.2f m per pixel. ", s.Medium, s.Width, s.Height, fit.MetresPerPixel())
 	if s.ByMatrix() {
-		return words + "Calibrated by the matrix that came with the picture: there are no control points and no residuals."
+		return words + "Calibrated from the matrix that came with the picture: there are no control points and no residuals."
 	}
-	return words + fmt.Sprintf("Calibrated by %d control points; RMS of the residuals %s, %.1f px. Small residuals alone do not check a sheet.",
+	return words + fmt.Sprintf("Calibrated from %d control points; RMS of the residuals %s, %.1f px. Small residuals alone do not check a sheet.",
 		len(fit.Points()), units.ErrorM(fit.RMSM()), fit.RMSPx())
 }
 

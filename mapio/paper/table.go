@@ -110,7 +110,7 @@ func (t Table) widths(d *Doc, w float64) []float64 {
 		}
 	}
 	if len(t.Columns) == 0 || least > w+1e-6 {
-		d.fail("the table is %.0f mm wide, but has room for %.0f mm: leave columns out or print on larger paper", least, w)
+		d.fail("the table is %.0f mm wide, but there is room for only %.0f mm: leave out columns, or print on larger paper", least, w)
 		return nil
 	}
 	out := make([]float64, len(t.Columns))

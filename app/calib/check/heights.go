@@ -196,7 +196,7 @@ func (h *heights) bound() (by string, withinM float64) {
 	if !h.count() {
 		return "", math.Inf(1)
 	}
-	return "contours whose heights are those of the terrain", h.withinM
+	return "contours whose heights agree with the terrain", h.withinM
 }
 
 // worst is the height that is farthest from the terrain, in metres, and how far it may be;

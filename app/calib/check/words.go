@@ -31,7 +31,7 @@ func (c *held) stops(named []slips.Slip) []caution.Caution {
 	case len(named) == 1 && named[0].Certain():
 		out = append(out, caution.Of(caution.SlipNamed, named[0].Words))
 	case len(named) == 1:
-		out = append(out, caution.Of(caution.SlipSet, named[0].Words+"; or the points were clicked loosely"))
+		out = append(out, caution.Of(caution.SlipSet, named[0].Words+"; or the points were not clicked exactly"))
 	default:
 		out = append(out, caution.Of(caution.SlipSet, slipWords(named, " or ")))
 	}

@@ -14,7 +14,7 @@ var (
 	// ErrNoIntersection: no intersection lies where one was named.
 	ErrNoIntersection = errors.New("no intersection of the printed grid lies there")
 	// ErrSquare: the side of a square is not a length.
-	ErrSquare = errors.New("side of a grid square must be above 0 and at most 1,000,000 m")
+	ErrSquare = errors.New("the side of a grid square must be above 0 and at most 1,000,000 m")
 	// ErrOpenSquare: the names do not tell the side of a square.
 	ErrOpenSquare = errors.New("one reference does not say how wide a square is")
 	// ErrDisagree: the names, the side of a square and the lines cannot all

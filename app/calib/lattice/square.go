@@ -163,7 +163,7 @@ func disagreement(n Naming, at []Intersection, a, b int, given float64) error {
 	if given > 0 {
 		return fmt.Errorf("%w: %s, with squares of %s; check the digits, and the side of a square", ErrDisagree, text, SideWords(given, n.System))
 	}
-	return fmt.Errorf("%w: %s; no square has such sides: check the digits of both", ErrDisagree, text)
+	return fmt.Errorf("%w: %s; no map prints squares like that: check the digits of both", ErrDisagree, text)
 }
 
 // onLines says which name lies on no intersection of lines so far apart.

@@ -90,7 +90,7 @@ func (k projKeys) refuseUnread() error {
 		}
 	}
 	if axis, ok := k["axis"]; ok && axis != "enu" {
-		return Bad("+axis=%s turns the axes of the grid: only grids whose easting grows east and northing north are read", shorten(axis))
+		return Bad("+axis=%s turns the axes of the grid: only grids with eastings to the east and northings to the north are supported", shorten(axis))
 	}
 	return nil
 }

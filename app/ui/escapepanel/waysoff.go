@@ -70,7 +70,7 @@ func (x *waysOff) next() string {
 	case on:
 		return "Drag from the mark, or click a drawn line that begins there. Press E to keep the reading as an escape."
 	case len(p.Escapes) == 0:
-		return "Say in the menu of a mark that it is recognisable in cloud, then drag from it and press E."
+		return "Right-click a mark and choose “Mark is recognisable in cloud”. Then drag from it and press E."
 	}
 	return "Choose an escape, or a mark to begin another one."
 }

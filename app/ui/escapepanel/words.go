@@ -71,7 +71,7 @@ func stageWords(s escape.Stage, j escape.Judged) []word {
 		parts = append(parts, "Back to "+s.BackTo+": "+walkWords(s.Back, s.BackFlat)+".")
 	}
 	if !s.TurnBack.IsZero() {
-		parts = append(parts, "Leave "+s.Name+" by its escape no later than "+s.TurnBack.Format("15:04")+", counted from "+s.OffBy.Words()+".")
+		parts = append(parts, "Leave "+s.Name+" by its escape no later than "+s.TurnBack.Format("15:04")+", counted back from "+s.OffBy.Words()+".")
 	}
 	if len(parts) == 0 {
 		return nil

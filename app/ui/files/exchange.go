@@ -57,7 +57,7 @@ func (x *Exchange) Export() {
 		}
 	})
 	limit.SetSelected(strconv.Itoa(x.Settings.nameLimit()))
-	track := x.Dialogs.Check("Also export the route of GPX as a track", x.Settings.setTrack)
+	track := x.Dialogs.Check("In GPX, also export the route as a track", x.Settings.setTrack)
 	track.SetChecked(x.Settings.track())
 	plain := x.Dialogs.Check("Plain letters in GPX names: A to Z without accents", x.Settings.setPlainNames)
 	plain.SetChecked(x.Settings.plainNames())

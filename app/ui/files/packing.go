@@ -122,7 +122,7 @@ func (k *Packing) open(pack string, then func(name string)) {
 	}
 	answers = append(answers, ask.Answer{Text: "Unpack beside it", Do: func() { k.unpack(pack, other, then) }})
 	k.Dialogs.Question("The folder already exists",
-		"There is a folder "+filepath.Base(folder)+" already. The new one beside it would be "+filepath.Base(other)+". Nothing is overwritten.", answers[0].Do, answers...)
+		"There is already a folder "+filepath.Base(folder)+". A new one beside it would be called "+filepath.Base(other)+". Nothing is overwritten.", answers[0].Do, answers...)
 }
 
 // freeFolder is the name of a folder that is not there yet.

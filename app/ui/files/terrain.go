@@ -75,7 +75,7 @@ func holdsTerrain(path string) bool {
 func (t *Terrain) Open(path string) {
 	path, t.waiting = absolute(path), nil
 	if _, on := t.heights.ground(); on == "" {
-		t.refuse("This terrain cannot be opened yet", path, errors.New("it is terrain, not a map: calibrate a sheet first, then open it (File → Open terrain…). Of a terrain file only the ground of the sheets is read"))
+		t.refuse("This terrain cannot be opened yet", path, errors.New("it is terrain, not a map: calibrate a sheet first, then open it (File → Open terrain…). Only the part that the sheets cover is read"))
 		return
 	}
 	file := plan.Terrain{Path: path}

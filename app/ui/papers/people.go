@@ -86,8 +86,8 @@ func (p *preview) askPeople() {
 	f.party = fields(f, rows, partyLines)
 	rows.Add(f.list)
 	add := widgets.NewTextTool("", "Add a person", "Add another person", func() { f.add(); rows.Refresh() })
-	read := widgets.NewTextTool("", "Read from a file…", "Read the people from a file", f.askRead)
-	save := widgets.NewTextTool("", "Save to a file…", "Save the people to a file of your own", f.askSave)
+	read := widgets.NewTextTool("", "Read from a file…", "Read the party from a file", f.askRead)
+	save := widgets.NewTextTool("", "Save to a file…", "Save the party to a file of your own", f.askSave)
 	rows.Add(container.NewHBox(add, read, save))
 	h := r.home
 	if h == nil {
@@ -124,7 +124,7 @@ func (f *peopleForm) kept(on bool) {
 	if on || !f.r.keeps() {
 		return
 	}
-	f.r.n.Foot.Try(os.Remove(f.r.n.Kept), "Deleted the people that were kept on this computer.")
+	f.r.n.Foot.Try(os.Remove(f.r.n.Kept), "The party's personal data is no longer kept on this computer.")
 }
 
 // fields adds lines to a form. Those that gain the focus scroll into view.
@@ -197,7 +197,7 @@ const peopleEnding = ".json"
 
 // askRead reads the people from a file.
 func (f *peopleForm) askRead() {
-	f.r.n.Dialogs.OpenPath(ask.Path{Title: "Read the people from a file", Verb: "Read", Start: f.r.n.Files.Saver.Folder(), Endings: []string{peopleEnding}, Done: f.readFile})
+	f.r.n.Dialogs.OpenPath(ask.Path{Title: "Read the party from a file", Verb: "Read", Start: f.r.n.Files.Saver.Folder(), Endings: []string{peopleEnding}, Done: f.readFile})
 }
 
 func (f *peopleForm) readFile(path string) {
@@ -223,11 +223,11 @@ func (f *peopleForm) readFile(path string) {
 func (f *peopleForm) askSave() {
 	h, err := f.read()
 	if err != nil {
-		f.r.n.Dialogs.Refuse("The people were not saved", err)
+		f.r.n.Dialogs.Refuse("The party was not saved", err)
 		return
 	}
 	f.r.n.Dialogs.SavePath(ask.Path{
-		Title: "Save the people to a file", Verb: "Save", Endings: []string{peopleEnding}, Start: filepath.Join(f.r.n.Files.Saver.Folder(), "people"+peopleEnding),
+		Title: "Save the party to a file", Verb: "Save", Endings: []string{peopleEnding}, Start: filepath.Join(f.r.n.Files.Saver.Folder(), "people"+peopleEnding),
 		Done: func(path string) { f.saveFile(path, h.people, false) },
 	})
 }
@@ -244,12 +244,12 @@ func (f *peopleForm) saveFile(path string, people card.People, over bool) {
 		return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over, Private: true}, append(text, '\n'))
 	}, func(err error) {
 		if err != nil {
-			f.r.n.Files.AskReadOnly("The people were not saved", err, func() { f.saveFile(path, people, true) })
+			f.r.n.Files.AskReadOnly("The party was not saved", err, func() { f.saveFile(path, people, true) })
 			return
 		}
 		words := "Saved " + filepath.Base(path) + ". It holds personal data."
 		if path == f.r.n.Kept {
-			words = "Kept the party, personal data, on this computer. Clear the box under “Name the party…” to delete it."
+			words = "The party's personal data is kept on this computer. Clear the box under “Name the party…” to delete it."
 		}
 		f.r.say(words)
 	})

@@ -35,7 +35,7 @@ func (r *Relief) showLegend() {
 	l := r.legend
 	_, busy := r.reading.Now()
 	l.words.SetText(r.legendWords())
-	l.stop.SetHint("Stop reading the ground")
+	l.stop.SetHint("Cancel reading the ground")
 	if r.Proposes() {
 		l.stop.SetHint("Discard the proposed areas · Esc")
 	}

@@ -180,7 +180,7 @@ func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 			f.check.Set(sentence(err), widgets.Caution)
 			return session.Reference{}, false
 		}
-		f.check.Set(fmt.Sprintf("The contour of %g m. It takes six or more, far apart, on sloping ground.", m), widgets.Note)
+		f.check.Set(fmt.Sprintf("Contour: %g m. A check takes six heights or more, far apart, on sloping ground.", m), widgets.Note)
 		return session.Reference{}, true
 	}
 	r, err := f.n.Session.CheckReference(text)

@@ -30,7 +30,7 @@ func (p *Panel) TakeFile(says georef.Found, first bool) {
 	case g != nil && g.System != nil:
 		p.useFile(*g)
 	case g != nil:
-		p.n.Ask.Tell("The position in the file cannot be used", unknown(g)+" Calibrate by the printed grid instead.")
+		p.n.Ask.Tell("The position in the file cannot be used", unknown(g)+" Calibrate from the printed grid instead.")
 	}
 }
 
@@ -50,7 +50,7 @@ func (p *Panel) useFile(g georef.Georeference) {
 		n.Foot.Try(n.Session.TakeGeoref(*g.Matrix, g.SigmaM, g.System.Code(), g.Cautions), done)
 	case len(g.Points) > mostFilePoints:
 		n.Ask.Tell("The file has too many reference points", fmt.Sprintf(
-			"It gives %d points; up to %d can be used. Calibrate by the printed grid instead.", len(g.Points), mostFilePoints))
+			"It gives %d points; up to %d can be used. Calibrate from the printed grid instead.", len(g.Points), mostFilePoints))
 	case len(g.Points) > 0:
 		n.Foot.Try(n.Session.TakeGeorefPoints(g.Points, g.SigmaM, g.System.Code(), g.Medium(), g.Cautions), done)
 	}
@@ -65,7 +65,7 @@ func (p *Panel) askFileGrid(says georef.Found) {
 	if says.World == nil {
 		why = unknown(says.Georeference)
 	}
-	text := why + " Name the grid to use the position, or cancel and calibrate by the printed grid."
+	text := why + " Name the grid to use the position, or cancel and calibrate from the printed grid."
 	p.n.Ask.Grid("Which grid is the file on?", text, p.n.folder(), func(code geodesy.Code) {
 		sys, err := geodesy.Lookup(code)
 		if err != nil {

@@ -190,7 +190,7 @@ func (j *georefCheck) words(sheet plan.Sheet) string {
 		return fmt.Sprintf("To check the sheet, click three grid intersections that are not in a straight line and type the reference of each. Named: %d of %d.",
 			namedCount(sheet), namesWanted)
 	case j.agree != nil && !j.agree.Agrees():
-		return "Are the dashed lines the printed ones? Then calibrate by them: click an intersection and type its reference, and the others follow. If they are not, discard them  (Esc)."
+		return "Are the dashed lines the printed ones? Then calibrate from them: click an intersection and type its reference, and the others follow. If they are not, discard them  (Esc)."
 	}
 	return "Compare the dashed lines with the map, then discard them  (Esc)."
 }

@@ -113,7 +113,7 @@ func (g *FoundGrid) graticuleWords(of graticule) (string, widgets.Tone) {
 	if err != nil {
 		return sentence(err), widgets.Caution
 	}
-	text := "Their shape is that of latitude and longitude there."
+	text := "They have the shape that latitude and longitude have there."
 	if c, err := calib.Fit(points, calib.Options{}); err == nil {
 		text += " " + sheetWords(sheetOf(g.n.Session), c.MetresPerPixel())
 	}

@@ -46,7 +46,7 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 	case a.evidence.source() != "" && f.ref.Text == "":
 		return "Bring the hairlines onto the feature, then type its reference."
 	case a.evidence.source() != "":
-		return "Press Return to check the sheet by this feature."
+		return "Press Return to check the sheet against this feature."
 	case f.chosen >= 0:
 		return a.chosenHint(f.chosen)
 	case f.ref.Text == "" && c != nil:
@@ -76,7 +76,7 @@ func (a *Calibrator) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 	case v.Checked:
 		return "The sheet is calibrated and checked. Go to the Route panel to read bearings."
 	case caution.Has(v.Cautions, caution.OpenSlip) && !sheet.SlipChosen:
-		return "Add the control point named below, or check the sheet now by a feature whose position you know from elsewhere."
+		return "Add the control point named below, or check the sheet now against a feature whose position you know from elsewhere."
 	}
 	return a.checkHint(sheet)
 }

@@ -90,7 +90,7 @@ const mostMended = 6
 // addSet lists the slips of which one is wrong.
 func (s *verdict) addSet(v check.Verdict) {
 	if len(v.Named) == 1 {
-		s.say("This is wrong, or the points were clicked loosely. Compare it with the map.", widgets.Fault)
+		s.say("Either this is wrong, or the points were not clicked exactly. Compare it with the map.", widgets.Fault)
 	} else {
 		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), widgets.Fault)
 	}
@@ -227,7 +227,7 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
 		return "Not compared: the sheet it comes from is unchecked.", widgets.Caution
 	case !r.Counts && height:
-		return "Not compared: it takes six heights, and terrain that has been read under each.", widgets.Note
+		return "Not compared: it takes six heights, each where terrain has been read.", widgets.Note
 	case !r.Counts:
 		return "Not compared: it cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():

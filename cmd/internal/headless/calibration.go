@@ -161,7 +161,7 @@ func (c calibration) table() table {
 	}
 	t.line("root mean square", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
 	if f := c.fit.ClickFactor(); f > 1.5 {
-		t.line("clicks", "by the residuals %.1f times looser than stated", f)
+		t.line("clicks", "judging by the residuals, %.1f times less exact than stated", f)
 	}
 	if f := c.fit.BendFactor(); f > 1 {
 		t.line("bend", "%.0f times as much as paper usually bends", f)

@@ -31,7 +31,7 @@ they will be and about when, where each escape comes out, and the map. It is due
 the route by the plan's clock, or at --due-back; ACT AT is 2 hours later, or --act-at: times
 such as 17:30 or 2026-11-28 17:30. Names, telephones and medical notes come from --people FILE alone,
 and are on no other paper and in no plan. The file is JSON, one object with the keys
-  people            a list of objects with name, and if wanted phone, phone_on (when it is
+  people            a list of objects with name, and optionally phone, phone_on (when it is
                     switched on), clothing (colours) and medical
   emergency_number  the number to ring, of the country where the party walks; needed
   ask_for           whom to ask for there

@@ -13,7 +13,8 @@ point:
   two names give the width of a square, from the lines between them;
   one name needs --square METRES, as the margin says.
 A name must be a multiple of the square. If you misread it by a square, all
-intersections are wrong by the same amount and still fit: check the sheet by evidence.
+intersections are wrong by the same amount and still fit: check the sheet with
+--evidence.
 
 --graticule MINUTES says that the lines are latitude and longitude. One intersection
 named so, such as --name "1204,838=56°10'N 6°20'W", names them all.
@@ -36,7 +37,7 @@ func findGridCommand() command {
 	return command{
 		name:  "find-grid",
 		usage: "--picture FILE [--page N] [--dpi N] [--grid GRID --name COL,ROW=REF... [--square METRES | --graticule MINUTES] [--datum own|wgs84] [--medium scan|photograph|drawn] [--evidence SOURCE:COL,ROW=REF]... [--at COL,ROW]...] [--json]",
-		about: "find the printed grid in a picture, and calibrate by it",
+		about: "find the printed grid in a picture, and calibrate from it",
 		run:   runFindGrid,
 	}
 }

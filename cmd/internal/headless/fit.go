@@ -10,7 +10,7 @@ import (
 )
 
 const fitHelp = `
-Calibrates a picture by control points. --points FILE is CSV with the header
+Calibrates a picture from control points. --points FILE is CSV with the header
   col,row,easting,northing   or   col,row,ref
 Lines that begin with # are skipped; - reads the standard input. Columns and rows
 are pixels from the top-left corner of the picture as it is shown. Eastings and
@@ -48,7 +48,7 @@ const calibrationKeys = `  medium (scan, photograph, drawn, or given by a file);
   E = a·col + b·row + c and N = d·col + e·row + f, exact only if a file gave it, else
   the best straight map amid the points; metres_per_pixel; rotation_deg (grid north
   clockwise from picture up); residuals [{east_m,north_m,px}] (reference less fit);
-  rms_m; rms_px; dof; click_factor (how much looser the clicks look than stated);
+  rms_m; rms_px; dof; click_factor (how much less exact the clicks look than stated);
   bend_factor (how much more the picture bends than paper usually does);
   checked {by,within_m,scope} or null: by what, to how many metres, and for the grid
   alone or for latitude-longitude too; cautions [{code,grade,subject,affects,text}];

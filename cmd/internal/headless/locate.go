@@ -155,7 +155,7 @@ func wantsGrid(f georef.Found) error {
 	if p := f.Georeference; p != nil {
 		why = "the file's georeference cannot be used: " + p.Unknown
 	}
-	return fmt.Errorf("%s. If you know its grid, name it by --grid", why)
+	return fmt.Errorf("%s. If you know its grid, name it with --grid", why)
 }
 
 // judgeFile compares the file with the printed grid and other evidence.

@@ -65,7 +65,7 @@ func runSlip(c command, args []string, s streams) error {
 		return usagef("--right and --said are missing: give the right bearing and the wrong one, such as --right \"057 grid\" --said \"237 grid\"")
 	}
 	if tolerance.value >= 90 {
-		return usagef("with --tolerance 90 any slip may be a rough reading: give less, such as --tolerance 2")
+		return usagef("with --tolerance 90 any slip would pass as a rough reading: give a smaller one, such as --tolerance 2")
 	}
 	q := slipQuestion{hasGMA: o.set("gma"), tolerance: units.Degrees(tolerance.value)}
 	if err := q.read(*right, *said, *gma); err != nil {

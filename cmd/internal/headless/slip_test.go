@@ -145,7 +145,7 @@ func TestSlipRefuses(t *testing.T) {
 		{[]string{"--right", "057 grid", "--said", "045 mag"}, "give --gma too"},
 		{[]string{"--right", "057 grid", "--said", "045 true", "--gma", "12 east"}, "give both from the same one"},
 		{[]string{"--right", "057 grid", "--said", "045 grid", "--gma", "12"}, "12 east or 12 west"},
-		{[]string{"--right", "057 grid", "--said", "045 grid", "--tolerance", "90"}, "give less"},
+		{[]string{"--right", "057 grid", "--said", "045 grid", "--tolerance", "90"}, "give a smaller one"},
 		{[]string{"--right", "057 grid", "--said", "045 grid", "--tolerance", "-1"}, "a number from 0 to 90"},
 		{[]string{"--right", "057 grid", "--said", "045 grid", "--tolerance", "wide"}, "not a plain number"},
 		{[]string{"057"}, `unexpected argument "057"`},
