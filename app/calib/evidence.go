@@ -73,7 +73,7 @@ func (e Evidence) Fault() string {
 		}
 	}
 	if e.SheetSigmaPx < 0 || e.SquareM < 0 || e.SquareM > maxMetres {
-		return "its uncertainty or its square is not possible"
+		return "its uncertainty or its square is not valid"
 	}
 	return ""
 }

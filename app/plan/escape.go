@@ -66,7 +66,7 @@ func (e *Escape) bad() string {
 			return r
 		}
 		if len(l.Along) > 64 || len(l.Ticks.Of) > maxOf || strings.Trim(l.Ticks.Of, "0123456789abcdef") != "" {
-			return fmt.Sprintf("its line %q or its fingerprint %q is not possible", l.Along, l.Ticks.Of)
+			return fmt.Sprintf("its line %q or its fingerprint %q is not valid", l.Along, l.Ticks.Of)
 		}
 	}
 	return ""

@@ -267,7 +267,7 @@ func badPosition(p Position, grids map[geodesy.Code]string) string {
 	case !finite(p.Grid.E, p.Grid.N) || math.Abs(p.Grid.E) > maxCoordM || math.Abs(p.Grid.N) > maxCoordM:
 		return fmt.Sprintf("its coordinates %g %g are not on any grid", p.Grid.E, p.Grid.N)
 	case !finite(p.At.Col, p.At.Row, p.PickSigmaPx, p.SigmaM, p.SquareM) || p.PickSigmaPx < 0 || p.SigmaM < 0 || p.SquareM < 0:
-		return "its picture point or its uncertainty is not a possible number"
+		return "its picture point or its uncertainty is not a usable number"
 	case p.Origin < Picked || p.Origin > Imported:
 		return fmt.Sprintf("its origin %d is not known", p.Origin)
 	}

@@ -49,7 +49,7 @@ func badPicture(s Sheet) string {
 	case len(s.SHA256) != 0 && !isHex64(s.SHA256):
 		return "the SHA-256 of its picture is not 64 hexadecimal digits"
 	case !(s.DPI >= 0 && s.DPI <= 1e5):
-		return fmt.Sprintf("its resolution of %g pixels per inch is not possible", s.DPI)
+		return fmt.Sprintf("its resolution of %g pixels per inch is not valid", s.DPI)
 	case s.Contour != 0 && !(s.Contour >= MinContourM && s.Contour <= MaxContourM):
 		return fmt.Sprintf("contours %g m apart are not possible; type %d to %d m", s.Contour, MinContourM, MaxContourM)
 	}

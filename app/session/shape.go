@@ -75,7 +75,7 @@ func (s *Session) InsertPoint(id plan.ID, n int, at plan.Position) error {
 	if err != nil {
 		return err
 	}
-	return s.reshape("add point of "+word, "", id, s.Plan().InsertPoint(id, n, at))
+	return s.reshape("add point to "+word, "", id, s.Plan().InsertPoint(id, n, at))
 }
 
 // RemovePoint takes vertex n out of a hazard, haven, line or area. The error is a *Refused
@@ -91,7 +91,7 @@ func (s *Session) RemovePoint(id plan.ID, n int) error {
 	case have <= least:
 		return refuse("the %s needs at least %s: delete the whole %s instead", word, pointsOf(least), word)
 	}
-	return s.reshape("delete point of "+word, "", id, s.Plan().RemovePoint(id, n))
+	return s.reshape("delete point from "+word, "", id, s.Plan().RemovePoint(id, n))
 }
 
 // errTangled refuses an outline of which nobody could say what lies inside.

@@ -52,9 +52,9 @@ func (t *Tile) check() error {
 	case t.Posts() != t.Cols*t.Rows, t.Heights != nil && t.Whole != nil:
 		reason = fmt.Sprintf("it has %d heights for %d × %d posts", t.Posts(), t.Cols, t.Rows)
 	case !t.NorthWest.IsFinite() || !positive(t.StepE) || !positive(t.StepN):
-		reason = "its corner or the spacing of its posts is not a possible number"
+		reason = "its corner or the spacing of its posts is not a usable number"
 	case !positive(t.UnitM):
-		reason = "the unit of its heights is not a possible number"
+		reason = "the unit of its heights is not a usable number"
 	default:
 		return nil
 	}

@@ -13,7 +13,7 @@ var (
 	// ErrNoGrid: the file does not name its grid, and the caller did not either.
 	ErrNoGrid = errors.New("this terrain does not name its grid: choose the grid that it was made on")
 	// ErrElsewhere: the file has no ground that is wanted.
-	ErrElsewhere = errors.New("this terrain is of other ground")
+	ErrElsewhere = errors.New("this terrain lies elsewhere")
 	// ErrTooLarge: there are more posts on the ground that is wanted than a model may have.
 	ErrTooLarge = errors.New("this terrain is too large")
 	// ErrDamaged: the content contradicts itself or ends too soon.

@@ -23,9 +23,10 @@ within 800 m. A route that the table calls too much to be attempted is an error.
 goes with tobler.
 
 --ground is path, off-path, rough or plantation, which nobody gets through. The speed of
-naismith-metric is that off a path; a path allows a quarter more, rough ground six tenths.
-naismith-1892 walks both alike. Tobler's own speed is that on a path; off it six tenths.
-Without --ground the method's own speed counts.
+naismith-metric is for ground off a path: a path adds a quarter, rough ground leaves six
+tenths. naismith-1892 has one speed on a path and off it, and six tenths of that on rough
+ground. The speed of tobler is for a path: off it six tenths are left, and on rough ground
+six tenths of those. Without --ground the method's own speed counts.
 `
 
 func paceCommand() command {
