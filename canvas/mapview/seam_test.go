@@ -25,7 +25,7 @@ func TestNoSeams(t *testing.T) {
 			for k, turn := range []float64{0, 0.3} {
 				r.RotateTo(turn)
 				for j, zoom := range []float64{0.51, 0.68, 1, 1.31} {
-					if !chosen(4, i, j, 2*k) {
+					if !chosen(7, i, j, 2*k) {
 						continue
 					}
 					r.show(r.View().ScaledTo(zoom, view.PicPt{X: 1050, Y: 850}, r.View().Middle()))

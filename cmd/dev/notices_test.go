@@ -12,6 +12,9 @@ import (
 // TestNoticesOfModules: whoever gets the program gets the licence of each module in it,
 // word for word, and of none that was removed. And each font in it has a notice.
 func TestNoticesOfModules(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the whole run does it")
+	}
 	t.Parallel()
 	r := newRunner(io.Discard, os.Stderr)
 	packages, err := r.linkedPackages(context.Background())
