@@ -8,10 +8,12 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -209,6 +211,15 @@ type entry struct {
 
 func archive(t testing.TB, list ...entry) []byte {
 	t.Helper()
+	out, err := zipped(list...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// zipped is an archive of entries. One that declares a size is stored as it is.
+func zipped(list ...entry) ([]byte, error) {
 	var out bytes.Buffer
 	z := zip.NewWriter(&out)
 	for _, e := range list {
@@ -216,34 +227,42 @@ func archive(t testing.TB, list ...entry) []byte {
 		h.SetMode(e.mode | 0o644)
 		entry := z.CreateHeader
 		if e.declared > 0 {
-			h.UncompressedSize64, entry = e.declared, z.CreateRaw
+			h.Method, h.CRC32, h.CompressedSize64, h.UncompressedSize64 = zip.Store, crc32.ChecksumIEEE([]byte(e.content)), uint64(len(e.content)), e.declared
+			entry = z.CreateRaw
 		}
 		w, err := entry(h)
 		if err == nil {
 			_, err = w.Write([]byte(e.content))
 		}
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 	}
-	if err := z.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return out.Bytes()
+	err := z.Close()
+	return out.Bytes(), err
 }
 
 // planText is a plan that names a picture of that content.
 func planText(t testing.TB, picture, content string) string {
 	t.Helper()
-	p := plan.New(plan.Date{})
-	if picture != "" {
-		p = p.SetSheet(plan.Sheet{ID: "sheet-1", Picture: picture, Width: 10, Height: 10, SHA256: sumOf([]byte(content))})
-	}
-	var text strings.Builder
-	if err := planfile.Encode(&text, p); err != nil {
+	text, err := planOf(entry{name: picture, content: content})
+	if err != nil {
 		t.Fatal(err)
 	}
-	return text.String()
+	return text
+}
+
+// planOf is a plan whose pictures are the entries that have a name.
+func planOf(pictures ...entry) (string, error) {
+	p := plan.New(plan.Date{})
+	for i, e := range pictures {
+		if e.name != "" {
+			p = p.SetSheet(plan.Sheet{ID: plan.ID(fmt.Sprintf("sheet-%d", i+1)), Picture: e.name, Width: 10, Height: 10, SHA256: sumOf([]byte(e.content))})
+		}
+	}
+	var text strings.Builder
+	err := planfile.Encode(&text, p)
+	return text.String(), err
 }
 
 // Whatever a pack may not hold is refused, and nothing of it is left on the disk.
@@ -312,29 +331,78 @@ func TestBadPacksAreRefused(t *testing.T) {
 
 func le32(n int) []byte { return []byte{byte(n), byte(n >> 8), byte(n >> 16), byte(n >> 24)} }
 
-// Nothing that is unpacked leaves its folder, and of what is refused nothing is left.
+// Nothing that is unpacked leaves its folder, and of what is refused nothing is left. The pack is
+// an archive of a plan and up to two entries, of which the plan speaks unless its text is given, with
+// one byte of it changed.
 func FuzzUnpack(f *testing.F) {
-	good, a := planText(f, "pictures/a.png", "a"), entry{name: "pictures/a.png", content: "a"}
-	f.Add(archive(f, entry{name: planName, content: good}, a))
-	f.Add(archive(f, entry{name: planName, content: good}, a, entry{name: "../b.png", content: "b"}))
-	f.Add(archive(f, entry{name: planName, content: planText(f, "", "")}))
-	f.Add(archive(f, entry{name: planName, content: good}, entry{name: a.name, content: "/etc", mode: fs.ModeSymlink}))
-	f.Fuzz(func(t *testing.T, pack []byte) {
-		dir := t.TempDir()
-		name, err := Unpack(t.Context(), bytes.NewReader(pack), int64(len(pack)), filepath.Join(dir, "walk"))
-		left, _ := os.ReadDir(dir)
-		if err != nil && len(left) > 0 || err == nil && (len(left) != 1 || left[0].Name() != "walk") {
-			t.Fatalf("%v left, %v", left, err)
-		}
-		if err != nil {
-			return
-		}
-		load(t, name)
-		_ = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
-			if err != nil || !d.IsDir() && !d.Type().IsRegular() {
-				t.Errorf("%s is %v, %v", path, d, err)
+	const a, none = "pictures/a.png", ""
+	add := func(text string, one, two entry, at uint, by byte) {
+		f.Add(text, one.name, one.content, uint32(one.mode), one.declared, two.name, two.content, uint32(two.mode), two.declared, at, by)
+	}
+	for _, two := range []entry{
+		{},
+		{name: "terrain/b.asc", content: "b"},
+		{name: "pictures/A.PNG", content: "b"},
+		{name: "../b.png", content: "b"},
+		{name: "../../b.png", content: "b"},
+		{name: `pictures\..\b.png`},
+		{name: "pictures/x/", mode: fs.ModeDir},
+		{name: "pictures/con.png"},
+		{name: planName, content: "{}"},
+		{name: "pictures/b.png", content: "/etc", mode: fs.ModeSymlink},
+		{name: "pictures/b.png", content: "b", declared: 1},
+		{name: "pictures/b.png", content: "bb", declared: 1},
+		{name: "pictures/b.png", declared: freeBytes + 1},
+	} {
+		add(none, entry{name: a, content: "a"}, two, 0, 0)
+	}
+	add(none, entry{name: a, content: strings.Repeat("a", 5000)}, entry{}, 40, 1)
+	add(planText(f, none, none), entry{}, entry{}, 0, 0)
+	add(planText(f, "../a.png", "a"), entry{name: a, content: "a"}, entry{}, 0, 0)
+	f.Fuzz(func(t *testing.T, text, name, content string, mode uint32, size uint64, name2, content2 string, mode2 uint32, size2 uint64, at uint, by byte) {
+		list := slices.DeleteFunc([]entry{{name, content, fs.FileMode(mode), size}, {name2, content2, fs.FileMode(mode2), size2}}, func(e entry) bool { return e.name == "" })
+		if text == "" {
+			var err error
+			if text, err = planOf(list...); err != nil {
+				t.Skip(err)
 			}
-			return nil
-		})
+		}
+		pack, err := zipped(append(list, entry{name: planName, content: text})...)
+		if err != nil {
+			t.Skip(err)
+		}
+		pack[at%uint(len(pack))] ^= by
+		unpacks(t, pack)
+	})
+}
+
+// unpacks unpacks a pack two folders down, and fails where it leaves anything but its own folder of
+// files and folders.
+func unpacks(t *testing.T, pack []byte) {
+	t.Helper()
+	top := t.TempDir()
+	dir := filepath.Join(top, "one", "two")
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	name, err := Unpack(t.Context(), bytes.NewReader(pack), int64(len(pack)), filepath.Join(dir, "walk"))
+	for _, x := range []struct{ in, only string }{{top, "one"}, {filepath.Dir(dir), "two"}, {dir, "walk"}} {
+		left, _ := os.ReadDir(x.in)
+		if x.only == "walk" && err != nil && len(left) == 0 {
+			continue
+		}
+		if len(left) != 1 || left[0].Name() != x.only || x.only == "walk" && err != nil {
+			t.Fatalf("%v left in %s, %v", left, x.in, err)
+		}
+	}
+	if err != nil {
+		return
+	}
+	load(t, name)
+	_ = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || !d.IsDir() && !d.Type().IsRegular() {
+			t.Errorf("%s is %v, %v", path, d, err)
+		}
+		return nil
 	})
 }
