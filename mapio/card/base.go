@@ -146,11 +146,11 @@ func (c *Content) people(f *flow, p People) {
 func (c *Content) whereabouts(f *flow) {
 	f.need(8 * boldType.Height())
 	f.say(boldType, "Where they will be", "Where they will be, and about when")
-	f.say(plainType, "Where they will be", lines(c.timeWords(), "References are on "+c.grids+".", c.Sheets))
-	t := paper.Table{Columns: []paper.Column{{Head: "about", Min: 12, Ideal: 16}, {Head: "where they are", Min: 24, Ideal: 60, Grow: true}}}
+	f.say(plainType, "Where they will be", lines(c.timeWords()+" References are on "+c.grids+".", c.Sheets))
+	t := paper.Table{Columns: []paper.Column{{Head: "about", Min: 12, Ideal: 16}, {Head: "where they are", Min: 24, Ideal: 60, Grow: true}, {Head: "where that is", Min: 24, Ideal: 60, Grow: true}}}
 	for _, x := range c.Route {
 		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{
-			{Text: dash(x.Clock), Style: headType}, {Text: lines(x.Name+", "+x.Ref, joined("; ", x.Where, x.Notes))},
+			{Text: dash(x.Clock), Style: headType}, {Text: x.Name + ", " + x.Ref}, {Text: joined("; ", x.Where, x.Notes)},
 		}})
 	}
 	f.table(t)

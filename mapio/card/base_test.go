@@ -110,7 +110,11 @@ func TestBaseTimes(t *testing.T) {
 	t.Parallel()
 	c := contentOf(t, demoSource(t))
 	pdf, err := base(c, Home{People: somebody()}, paper.A4)
-	text := strings.Join(strings.Fields(strings.Join(pages(t, pdf, err), " ")), " ")
+	all := pages(t, pdf, err)
+	if len(all) != 1 {
+		t.Errorf("%d pages of A4, want all on one: %q", len(all), all[1:])
+	}
+	text := strings.Join(strings.Fields(strings.Join(all, " ")), " ")
 	for _, want := range []string{
 		"DUE BACK 11:42 GMT on Saturday 28 November 2026", "ACT AT 13:42 GMT on Saturday 28 November 2026", "09:30 Skelvig quay,", "10:45 Cairn, NL 2742 4509 1.3 km north-west of Wood corner",
 		"DRAFT E04-1: from Cairn they come out at Skelvig road", "10 min from there to where they can be collected. STOP, do not rely on it: DRAFT.",

@@ -14,12 +14,16 @@ func newFlow(d *paper.Doc) *flow {
 	return &flow{d, p, p.Body}
 }
 
-// gapMM is the white between two parts.
-const gapMM = 2.2
+// gapMM is the white between two parts, smallGapMM that on small paper.
+const gapMM, smallGapMM = 2.2, 1.2
 
 func (f *flow) gap() {
+	gap := gapMM
+	if f.p.Body.W < smallEdgeMM {
+		gap = smallGapMM
+	}
 	if f.rest.Y > f.p.Body.Y {
-		_, f.rest = f.rest.Top(min(gapMM, f.rest.H))
+		_, f.rest = f.rest.Top(min(gap, f.rest.H))
 	}
 }
 

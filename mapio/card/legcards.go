@@ -41,59 +41,72 @@ func (c *Content) LegCards(o Print) ([]byte, error) {
 	return d.Bytes()
 }
 
-// onCard draws the card of a leg: which it is, the figure to set with what is walked by, and
-// below them all else, as large as it fits.
+// nameType is the type of the name of a leg.
+var nameType = paper.Style{Pt: 11, Bold: true}
+
+// onCard draws the card of a leg: its name, in two lines where there is room, the figure to set
+// with what is walked by, and below them all else.
 func (l Leg) onCard(d *paper.Doc, compass, gma string) error {
 	p := d.AddPage()
-	name := fmt.Sprintf("%d. %s – %s", l.N, l.From, l.To)
-	rest, whole, err := l.top(d, p, name)
+	side, err := l.side(d, p.Body.W)
 	if err != nil {
 		return err
 	}
-	urgent, text := l.urgent(), l.cardText(compass, gma)
-	if !whole {
-		text = name + "\n" + text
+	name, least := fmt.Sprintf("%d. %s – %s", l.N, l.From, l.To), max(figureHeight, float64(len(side))*lineMM)
+	title := min(d.Tall(name, nameType, p.Body.W), 2*nameType.Height())
+	if p.Body.H < title+least+2*lineMM {
+		title = nameType.Height()
 	}
-	s := paper.Style{Pt: paper.MinPt}
-	for _, pt := range []float64{11, 10} {
-		if larger := (paper.Style{Pt: pt}); d.Tall(text, larger, rest.W)+d.Tall(urgent, paper.Style{Pt: pt, Bold: true}, rest.W) <= rest.H {
-			s = larger
-			break
-		}
+	box, rest := p.Body.Top(title)
+	if rest.H < least+2*lineMM {
+		return fmt.Errorf("the card of leg %d is too low for its figures: print fewer cards on a page, or on larger paper", l.N)
 	}
+	if _, whole := p.Paragraph(box, nameType, name); whole {
+		name = ""
+	}
+	s := l.setting(d, rest, least, func(tight bool) (string, string) {
+		urgent, text := l.words(compass, gma, tight)
+		return urgent, joined("\n", name, text)
+	})
+	figure, rest := rest.Top(s.figure)
+	l.figure(d, p, figure, side)
 	again := fmt.Sprintf("Leg %d, continued", l.N)
-	if urgent != "" { // a line is kept for the sign that more follows
+	if s.urgent != "" { // a line is kept for the sign that more follows
 		first := p
 		rest.H -= lineMM
-		if p, rest = p.Flow(rest, paper.Style{Pt: s.Pt, Bold: true}, again, urgent); p == first {
+		if p, rest = p.Flow(rest, paper.Style{Pt: s.pt, Bold: true}, again, s.urgent); p == first {
 			rest.H += lineMM
 		}
 	}
-	p.Flow(rest, s, again, text)
+	p.Flow(rest, paper.Style{Pt: s.pt}, again, s.text)
 	return nil
 }
 
-// top draws the name of the leg, in two lines where there is room, and the figure. It returns
-// what is left of the card, at least two lines, and whether all of the name is there.
-func (l Leg) top(d *paper.Doc, p *paper.Page, name string) (rest paper.Rect, whole bool, err error) {
-	bold := paper.Style{Pt: 11, Bold: true}
-	side, err := l.side(d, p.Body.W)
-	if err != nil {
-		return rest, false, err
+// setting is how a card is set below the name of its leg.
+type setting struct {
+	figure       float64 // height of the figure, mm
+	pt           float64 // type of what stands below it
+	urgent, text string
+}
+
+// setting finds the largest type in which the words fit below a figure of a third of the room. Where
+// the smallest does not, the figure shrinks, to its least height, and then the words become fewer. A
+// leg that needs more goes on on another card, with all its words.
+func (l Leg) setting(d *paper.Doc, room paper.Rect, least float64, words func(tight bool) (urgent, text string)) setting {
+	large := max(least, room.H/3)
+	for _, x := range []struct {
+		pt, least float64
+		tight     bool
+	}{{11, large, false}, {10, large, false}, {paper.MinPt, least, false}, {paper.MinPt, least, true}} {
+		s := setting{pt: x.pt}
+		s.urgent, s.text = words(x.tight)
+		high := d.Tall(s.urgent, paper.Style{Pt: x.pt, Bold: true}, room.W) + d.Tall(s.text, paper.Style{Pt: x.pt}, room.W)
+		if s.figure = min(large, room.H-high); s.figure >= x.least {
+			return s
+		}
 	}
-	need := max(figureHeight, float64(len(side))*lineMM)
-	title := min(d.Tall(name, bold, p.Body.W), 2*bold.Height())
-	if p.Body.H < title+need+2*lineMM {
-		title = bold.Height()
-	}
-	box, rest := p.Body.Top(title)
-	_, whole = p.Paragraph(box, bold, name)
-	figure, rest := rest.Top(max(need, rest.H/3))
-	if rest.H < 2*lineMM {
-		return rest, false, fmt.Errorf("the card of leg %d is too low for its figures: print fewer cards on a page, or on larger paper", l.N)
-	}
-	l.figure(d, p, figure, side)
-	return rest, whole, nil
+	urgent, text := words(false)
+	return setting{large, paper.MinPt, urgent, text}
 }
 
 // number is the figure to set without its unit, which stands beside it.
@@ -153,28 +166,29 @@ func (l Leg) figure(d *paper.Doc, p *paper.Page, r paper.Rect, side []string) {
 	}
 }
 
-// urgent is what must be seen before the leg is walked.
-func (l Leg) urgent() string {
-	stops := labelled("STOP: ", strings.Join(l.Stops, ", "))
-	if !l.FixAgain {
-		return stops
+// words are what must be seen before the leg is walked, and what else a leg card says below the figure
+// to set, what is needed first first. gma is that of the hill card's heading: "GMA 2° east". Tight
+// words run on in fewer lines, and leave out what another figure of the card says or the hill card.
+func (l Leg) words(compass, gma string, tight bool) (urgent, text string) {
+	fix, catching, apart := fmt.Sprintf("Longer than %d m: fix your position on the way", MostBlindM), "Catching feature: ", "\n"
+	if tight {
+		fix, catching, apart = "Fix your position on the way", "Catching: ", " · "
 	}
-	return joined("\n", stops, fmt.Sprintf("Longer than %d m: fix your position on the way", MostBlindM))
-}
-
-// cardText is what a leg card says below the figure to set, what is needed first first. gma is
-// that of the hill card's heading: "GMA 2° east".
-func (l Leg) cardText(compass, gma string) string {
+	if !l.FixAgain {
+		fix = ""
+	}
 	switch {
 	case l.Mag == "":
 		gma = ""
+	case l.GMA != "" && tight:
+		gma = l.GMA
 	case l.GMA != "":
 		gma = l.GMA + ", " + strings.TrimPrefix(gma, "GMA ") + " on the hill card"
 	}
 	lines := append(l.Notes[:len(l.Notes):len(l.Notes)],
-		labelled("Catching feature: ", l.Catching), labelled("Tick off: ", l.TickOff),
-		figures(l.Grid, l.Mag, labelled("back ", l.Back), gma), compass,
-		figures(labelled("start ", l.StartRef), labelled("end ", l.Ref), l.EndHeight, l.Climb, l.Descent, l.Ground, l.Light),
+		labelled(catching, l.Catching), labelled("Tick off: ", l.TickOff),
+		joined(apart, figures(l.Grid, l.Mag, labelled("back ", l.Back), gma), compass,
+			figures(labelled("start ", l.StartRef), labelled("end ", l.Ref), l.EndHeight, l.Climb, l.Descent, l.Ground, l.Light)),
 		labelled("Turn back: ", l.TurnBack),
 	)
 	for _, e := range l.Escapes {
@@ -183,7 +197,7 @@ func (l Leg) cardText(compass, gma string) string {
 	if len(l.Escapes) > 0 {
 		lines = append(lines, "The legs of each escape are on the hill card, on A5 or larger.")
 	}
-	return joined("\n", append(lines, labelled("Note: ", l.Note))...)
+	return joined("\n", labelled("STOP: ", strings.Join(l.Stops, ", ")), fix), joined("\n", append(lines, labelled("Note: ", l.Note))...)
 }
 
 // onLegCard names an escape from the start of the leg; how it runs stands on the hill card.

@@ -166,7 +166,7 @@ func TestSetIsLarge(t *testing.T) {
 	for _, k := range []struct {
 		size             paper.Size
 		up, across, down int
-	}{{paper.A4, 8, 2, 4}, {paper.A4.Landscape(), 8, 4, 2}, {paper.Letter, 8, 2, 4}, {paper.A5, 4, 2, 2}, {paper.A6, 1, 1, 1}} {
+	}{{paper.A4, 8, 2, 4}, {paper.A4.Landscape(), 8, 4, 2}, {paper.Letter, 8, 2, 4}, {paper.A5, 4, 2, 2}, {paper.A6, 1, 1, 1}, {paper.Pocket, 1, 1, 1}} {
 		pdf, err := c.LegCards(Print{Size: k.size, Up: k.up})
 		words := wordsOf(t, printed(t, pdf, err))
 		foot := words[slices.IndexFunc(words, func(w word) bool { return w.Text == "plan" })]
@@ -246,6 +246,28 @@ func TestLegCardsOfManyLegs(t *testing.T) {
 	}
 }
 
+// A card of 74 × 105 mm holds all the words of a leg of the demo: a smaller figure and fewer
+// words make room for it, but for the leg that an escape begins at.
+func TestALegFitsOnASmallCard(t *testing.T) {
+	t.Parallel()
+	c := contentOf(t, demoSource(t))
+	pdf, err := c.LegCards(Print{Size: paper.Pocket, Up: 1})
+	cards := cardsOf(t, printed(t, pdf, err), c)
+	more := 0
+	for _, l := range c.Legs {
+		onItsCard(t, cards, l)
+		if len(l.Escapes) > 0 {
+			more++
+		}
+	}
+	if len(cards) != len(c.Legs)+more || more == 0 {
+		t.Errorf("%d cards of %d legs, %d of them with an escape", len(cards), len(c.Legs), more)
+	}
+	if _, tight := c.Legs[2].words("SET is for an unset housing", "GMA 3° east", true); strings.Contains(tight, "hill card") || !strings.Contains(plain(tight), "GMA 2° east here · SET is for an unset housing · end") {
+		t.Errorf("tight words of leg 3: %q", tight)
+	}
+}
+
 // A leg card names the housing that SET is for; what speaks of the heading stands on the hill card.
 func TestLegCardNamesTheHousing(t *testing.T) {
 	t.Parallel()
@@ -270,7 +292,8 @@ func TestLegCardStandsAlone(t *testing.T) {
 		"no magnetic":      {Leg{}, "", "GMA"},
 		"with two escapes": {Leg{Escapes: []Escape{{Name: "E01-1"}, {Name: "E01-2"}}}, hill, hill + " " + hill},
 	} {
-		if got := plain(c.leg.cardText("", heading)); !strings.Contains(got, c.want) || strings.Contains(got, c.not) {
+		_, text := c.leg.words("", heading, false)
+		if got := plain(text); !strings.Contains(got, c.want) || strings.Contains(got, c.not) {
 			t.Errorf("%s: %q, want %q and not %q", name, got, c.want, c.not)
 		}
 	}

@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/calib/check"
@@ -67,7 +68,7 @@ func madeWords(s plan.Sheet, fit *calib.Calibration) string {
 		return words + "Calibrated from the matrix that came with the picture: there are no control points and no residuals."
 	}
 	return words + fmt.Sprintf("Calibrated from %d control points; RMS of the residuals %s, %.1f px. Small residuals alone do not check a sheet.",
-		len(fit.Points()), units.ErrorM(fit.RMSM()), fit.RMSPx())
+		len(fit.Points()), unbroken(units.ErrorM(fit.RMSM())), fit.RMSPx())
 }
 
 // checkWords say to how many metres, by what and for what a sheet is checked, or that it is not.
@@ -75,7 +76,7 @@ func checkWords(v check.Verdict) string {
 	if !v.Checked {
 		return joined(" ", "UNCHECKED.", v.Advice)
 	}
-	scope := "on its grid; latitude and longitude are not checked"
+	scope := "on its grid; lat/lon unchecked"
 	if v.Scope == check.WithLatLon {
 		scope = "latitude and longitude too"
 	}
@@ -155,16 +156,21 @@ func (s SheetPage) onPage(f *flow, c *Content) {
 	f.say(boldType, again, s.Check)
 	f.say(plainType, again, lines("Grid: "+s.Grid+".", s.Made))
 	f.gap()
-	f.placed("control point", "residual, and where the reference lies from the fit", s.Points)
+	f.placed("control point", "residual, side of reference", s.Points)
 	f.placed("checked by", "off", s.Evidence)
 	c.section(f, "Cautions", s.Cautions...)
 }
 
 // placed draws a table of points, none for an empty list.
 func (f *flow) placed(what, off string, list []Placed) {
-	t := paper.Table{Columns: []paper.Column{{Min: 8}, {Head: what, Min: 20, Ideal: 60, Grow: true}, {Head: off, Min: 20, Ideal: 60, Grow: true}}}
+	const number, least, pad = 8, 20, 2
+	wide := 0.0
+	for _, x := range list {
+		wide = max(wide, f.d.Width(x.Ref, plainType), f.d.Width(x.Px, plainType))
+	}
+	t := paper.Table{Columns: []paper.Column{{Min: number}, {Head: what, Min: max(least, min(wide+pad, (f.rest.W-number)/2)), Grow: true}, {Head: off, Min: least, Ideal: 60, Grow: true}}}
 	for i, x := range list {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{Text: fmt.Sprint(i + 1)}, {Text: lines(x.Ref, x.Px)}, {Text: x.Off}}})
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{Text: fmt.Sprint(i + 1)}, {Text: lines(x.Ref, x.Px)}, {Text: strings.ReplaceAll(x.Off, " px", "\u00a0px")}}})
 	}
 	if len(list) > 0 {
 		f.table(t)

@@ -91,6 +91,10 @@ func TestSheetPageOfTheDemo(t *testing.T) {
 	if e := page.Evidence; len(e) != 1 || !strings.HasPrefix(e[0].Ref, "list: ") || !strings.HasSuffix(e[0].Off, ": agrees") {
 		t.Errorf("evidence %+v", e)
 	}
+	small, err := c.SheetPaper(Print{Size: paper.A6})
+	if all := pages(t, small, err); len(all) != 1 {
+		t.Errorf("%d pages of A6, want all on one: %q", len(all), all[1:])
+	}
 	p := s.Reader.Plan()
 	p.Legs, p.Escapes = nil, nil
 	c, pdf, err := Make(context.Background(), sourceOf(t, p), Order{Form: SheetForm, Size: paper.A4}, Beside{})
