@@ -108,7 +108,7 @@ func TestTerrainBesideAMap(t *testing.T) {
 	if n := len(b.s.Plan().Sheets); n != 1 {
 		t.Errorf("%d sheets, want the map alone", n)
 	}
-	for _, part := range []string{"demo.tif and 1 more were not opened: terrain", "File → Open terrain…"} {
+	for _, part := range []string{"demo.tif and 1 more were not opened, because terrain", "File → Open terrain…"} {
 		if text := b.foot.Message(); !strings.Contains(text, part) {
 			t.Errorf("said %q, want %q in it", text, part)
 		}

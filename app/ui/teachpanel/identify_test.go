@@ -672,7 +672,7 @@ func TestHiddenMarks(t *testing.T) {
 	x.says(t, "does not know the ground")
 	x.hush(t, "· hidden", "hides")
 	x.slope(t, 0)
-	x.says(t, "Hidden means that the ground of the terrain stands in between")
+	x.says(t, "Hidden means that, by the terrain, higher ground lies in between")
 	x.hush(t, "· hidden", "hides it")
 	x.slope(t, 60)
 	_, says := x.rows("Near", "Far", "Stell")
