@@ -2,11 +2,8 @@ package ui
 
 import (
 	"path/filepath"
-	"sync"
 
 	"legwright/app/ui/opening"
-
-	"fyne.io/fyne/v2"
 )
 
 // readAhead begins to read the picture that the bench will show first, one named on the
@@ -21,15 +18,4 @@ func readAhead(from *opening.Source, args []string) {
 			from.ReadAhead(path)
 		}
 	}
-}
-
-// readFonts reads the fonts of all styles of text that the window has, side by
-// side: one after the other they took more than half of the time in which the
-// bench is made. That begins after it.
-func readFonts() {
-	var all sync.WaitGroup
-	for _, style := range []fyne.TextStyle{{Bold: true}, {Monospace: true}, {}} {
-		all.Go(func() { fyne.MeasureText("Hg", 12, style) })
-	}
-	all.Wait()
 }

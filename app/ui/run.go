@@ -48,7 +48,6 @@ func RunWith(args []string, script func(*Bench)) error {
 	readAhead(from, early(what))
 	a.Settings().SetTheme(look.New(set.mode()))
 	a.SetIcon(look.AppIcon())
-	readFonts()
 	dirs := files.StateDirs()
 	journal := planfile.OpenJournal(dirs, "")
 	loop := &mainLoop{}
