@@ -56,7 +56,11 @@ func (k *Kills) Run(ctx context.Context, n int) error {
 	if err := k.start(ctx, picture); err != nil { // the list of recent files has it from then on
 		return err
 	}
-	defer func() { k.rig.Close() }()
+	defer func() {
+		if k.rig != nil { // nil after a start that failed
+			k.rig.Close()
+		}
+	}()
 	dice := rand.New(rand.NewPCG(k.Seed, 1))
 	k.hand = &hand{dice: dice, dir: k.Dir}
 	k.rig.Kill()
@@ -78,6 +82,9 @@ func (k *Kills) Run(ctx context.Context, n int) error {
 		fmt.Fprintf(k.Out, "%4d  %s\n", i+1, said)
 		if ctx.Err() != nil {
 			return ctx.Err()
+		}
+		if k.rig == nil {
+			return errors.Join(faults...)
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(k.steps)) {
