@@ -18,7 +18,7 @@ import (
 // noticesFile holds the licences of the modules that the program is built from.
 const noticesFile = "assets/notices/software-modules.txt"
 
-// runNotices writes the licences of the modules.
+// runNotices writes the licences of the modules and of what is in the PDF renderer.
 func runNotices(ctx context.Context, r *runner, _ []string) error {
 	packages, err := r.linkedPackages(ctx)
 	if err != nil {
@@ -28,7 +28,11 @@ func runNotices(ctx context.Context, r *runner, _ []string) error {
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(r.root, noticesFile), []byte(text), 0o644)
+	parts, err := partNotices(pdfParts, debianDocs)
+	if err != nil {
+		return err
+	}
+	return errors.Join(os.WriteFile(filepath.Join(r.root, noticesFile), []byte(text), 0o644), os.WriteFile(filepath.Join(r.root, partsFile), []byte(parts), 0o644))
 }
 
 // linkedPackage is a package that the program is built from on one system, as go list

@@ -32,7 +32,7 @@ func TestNoticesOfModules(t *testing.T) {
 	if string(got) != want {
 		t.Errorf("%s is not what the modules' files say; run: go run ./cmd/dev notices", noticesFile)
 	}
-	var pdfium string
+	var pdfium, renderer string
 	fonts := map[string]bool{}
 	for _, p := range packages {
 		if p.Module == nil {
@@ -40,6 +40,7 @@ func TestNoticesOfModules(t *testing.T) {
 		}
 		if p.Module.Path == "github.com/klippa-app/go-pdfium" {
 			pdfium = strings.TrimPrefix(p.Module.Version, "v")
+			renderer = filepath.Join(p.Module.Dir, "internal", "pdfium_wasm", "pdfium.wasm")
 		}
 		for _, f := range p.EmbedFiles {
 			if ext := filepath.Ext(f); p.Module.Main && (ext == ".ttf" || ext == ".otf") {
@@ -59,6 +60,44 @@ func TestNoticesOfModules(t *testing.T) {
 	}
 	if text := written(t, filepath.Join(r.root, "assets", "notices", "software-pdf.txt")); !strings.Contains(text, "go-pdfium "+pdfium) {
 		t.Errorf("the PDF renderer is that of go-pdfium %s; look which parts it has, and say so in its notice", pdfium)
+	}
+	partsStand(t, r.root, renderer)
+}
+
+// partsStand checks that the PDF renderer has each part whose licence is given, and that
+// the licences are those that Debian 12 carries, where this is Debian 12.
+func partsStand(t *testing.T, root, renderer string) {
+	t.Helper()
+	wasm, err := os.ReadFile(renderer)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range pdfParts {
+		if !strings.Contains(string(wasm), p.trace) {
+			t.Errorf("the PDF renderer does not hold %q, by which %s was known", p.trace, p.name)
+		}
+	}
+	if v, _ := os.ReadFile("/etc/debian_version"); !strings.HasPrefix(string(v), "12.") {
+		return
+	}
+	want, err := partNotices(pdfParts, debianDocs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := os.ReadFile(filepath.Join(root, partsFile)); err != nil || string(got) != want {
+		t.Errorf("%s is not what Debian's copyright files say (%v); run: go run ./cmd/dev notices", partsFile, err)
+	}
+}
+
+// TestDebianLicence: a licence named for some files and given once for all is found, and
+// one that is named alone is not.
+func TestDebianLicence(t *testing.T) {
+	t.Parallel()
+	const file = "Files: *\nLicense: One\n\nFiles: a\nLicense: Two\n\nLicense: One\n You may.\n .\n  (a) Or not.\n\nLicense: Three\n Never.\n"
+	for name, want := range map[string]string{"One": "You may.\n\n (a) Or not.", "Two": "", "Three": "Never.", "Four": ""} {
+		if got := debianLicence(file, name); got != want {
+			t.Errorf("%s: %q, want %q", name, got, want)
+		}
 	}
 }
 
