@@ -23,6 +23,8 @@ type figure struct {
 	Max    *float64 `json:"max"`
 	Missed bool     `json:"missed"`
 	Why    string   `json:"why,omitempty"`
+
+	mayLack bool // a run without a value for it does not fail
 }
 
 func atMost(name, unit string, bound float64) figure {
