@@ -58,7 +58,7 @@ func unlikelyScale(mpp, dpi float64) string {
 	if off <= scaleTolerance {
 		return ""
 	}
-	return fmt.Sprintf("at %g dpi the scale would be 1:%s; the nearest usual one is 1:%s",
+	return fmt.Sprintf("at %g pixels per inch the scale would be 1:%s; the nearest usual one is 1:%s",
 		dpi, units.Grouped(scale), units.Grouped(nearest))
 }
 

@@ -41,14 +41,14 @@ func wrongSheets() []row {
 		{SlipSet, Stop, All, "wrong control point", "One of these is wrong: {1}. Compare each with the map and correct it."},
 		{PoorFit, Stop, All, "control points disagree", "The control points disagree: they are {1} out; up to {2} is allowed. Compare their references and positions with the map."},
 		// Paper stretches by 1 to 2 %: more is a wrong reference.
-		{Stretched, Stop, All, "map stretched too far", "The calibration makes the map {1}, more than paper ever is. {2}."},
+		{Stretched, Stop, All, "map stretched too far", "With this calibration the map would be {1}, more than paper ever is. {2}."},
 		{Mirrored, Stop, All, "picture mirrored", "The picture looks mirrored. Turn the scan over or flip it, then place the control points again."},
 		{AxesSwapped, Stop, All, "easting, northing swapped", "Easting and northing look swapped at {1}. Compare with the map and type the easting first."},
 		// Three points fit a scan, but leave a photograph's perspective open by many metres.
 		{PhotoNeedsFour, Stop, All, "photo needs four points", "A photograph needs four control points, near its corners. Add points before you use the sheet."},
 		// Its verdict may be any, so nothing gentler would do. It lasts as long as a hand moves a point.
 		{NotJudged, Stop, All, "not judged yet", "The control points have just moved and the sheet is not judged yet. Wait a moment before you use it."},
-		{HeightsDisagree, Stop, All, "heights disagree", "A height read off a contour is {1} from that of the terrain there; up to {2} is allowed. Compare the contour with the map, and the terrain with what you know of the ground."},
+		{HeightsDisagree, Stop, All, "heights disagree", "A height read off a contour differs from the terrain there by {1}; up to {2} is allowed. Compare the contour with the map, and the terrain with what you know of the ground."},
 		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare both with the map."},
 		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
 		{IntersectionAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: one of the two is wrong."},
@@ -70,8 +70,8 @@ func looseSheets() []row {
 		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
 		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is only known to ± {1}. Put them farther apart."},
 		// Two points on a photograph or an unusual map look like this without any slip.
-		{UnlikelyRotation, Note, All, "sheet lies askew", "By its two references the sheet would lie {1} from upright. Compare both with the map."},
-		{UnlikelyScale, Note, All, "unusual scale", "By its two references the scale would be unusual: {1}. Compare both with the map."},
+		{UnlikelyRotation, Note, All, "sheet lies askew", "Its two references would turn the sheet {1} from upright. Compare both with the map."},
+		{UnlikelyScale, Note, All, "unusual scale", "Its two references give an unusual scale: {1}. Compare both with the map."},
 	}
 }
 
@@ -151,7 +151,7 @@ func times() []row {
 	return []row{
 		{NoWayThrough, Stop, Bearing | Magnetic | Time, "through plantation", "The leg goes through plantation, where nobody can hold a bearing. Take it round."},
 		// Tranter's table leaves these cells empty: "too much to be attempted".
-		{TooMuch, Stop, Time, "route too long", "By Tranter's table this route is too much for the party. Shorten it."},
+		{TooMuch, Stop, Time, "route too long", "According to Tranter's table, this route is too much for the party. Shorten it."},
 		{InTheDark, Note, Time, "in the dark", "Part of the leg is walked in the dark: {1}. Start at another time or shorten the route."},
 		{AfterSunset, Note, Time, "after sunset", "The leg ends at {1}, after sunset. Valleys and cloud darken sooner still."},
 		// A zone is seldom more than two hours from the sun (common practice, no source).
@@ -167,13 +167,13 @@ func escapes() []row {
 		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at contours, crags, water and end feature on the map, leg by leg."},
 		{EscapeStart, Stop, OnLeg, "start not known in cloud", "It does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
 		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "It does not end at a haven. Take it on to a road, a hut or a valley path."},
-		{HavenNoShelter, Note, Position, "haven gives no shelter", "{1} is a {2}: nobody is warm or dry there. Have a key, or a way on."},
+		{HavenNoShelter, Note, Position, "haven gives no shelter", "You cannot count on shelter at {1} ({2}). Have a key, or a way on."},
 		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends at its mark."},
 		{EscapeEnd, Note, Position | Bearing, "end easily missed", "Its last leg does not end on a line, and no line lies within 200 m beyond: you could walk past without noticing. End it on a line, or just before one."},
 		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "It climbs {1} that it lost before. Look for a way that keeps going down."},
 		{EscapeDark, Note, Time, "in the dark", "By the plan's clock it ends at {1}, in the dark. Its times, and how long a leg may be, allow for that."},
 		// The leader's own look at the map is the only judge of these.
-		{DriftNotJudged, Note, OnLeg, "drift not judged", "Not judged here: how far compass and pacing drift, a wrong start, a leg walked the wrong way, a GMA with the wrong sign, crags that nobody drew."},
+		{DriftNotJudged, Note, OnLeg, "drift not judged", "Not judged here: how far you drift from a bearing or miscount paces, a wrong start, a leg walked the wrong way, a GMA with the wrong sign, crags that nobody drew."},
 		{SnowNotJudged, Note, OnLeg, "snow not judged", "Snow, cornices and avalanche are not judged."},
 		{SnowNotAnswered, Note, OnLeg, "snow not answered", "Is snow lying? Answer for this outing."},
 	}
@@ -189,8 +189,8 @@ func drawn() []row {
 		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "Where {1} lies is not known: {2}. Draw it again."},
 		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Take it round."},
 		{ThroughBog, Note, Position | Time, "through bog", "The leg goes through {1} for {2}. Its time allows for that."},
-		{CrossesFord, Note, Position | Time, "through a ford", "The leg fords {1}, {2} from its start. After rain the ford may not go."},
-		{EntersPlantation, Stop, OnLeg | Time, "through plantation", "The leg enters {1}, {2} from its start, where nobody can hold a bearing. Take it round."},
+		{CrossesFord, Note, Position | Time, "through a ford", "The leg fords {1}, {2} from its start. After rain it may be impassable."},
+		{EntersPlantation, Stop, OnLeg | Time, "through plantation", "The leg enters {1}, {2} from its start. Nobody can hold a bearing there: take it round."},
 		// A ride on a map may be overgrown or blocked by fallen trees (common practice, no source).
 		{LineInPlantation, Note, Position | Time, "on a line through plantation", "The line that the leg follows enters {1}, {2} from its start. Make sure that it is open there: you cannot leave it."},
 		// An area is no danger: the time alone may be wrong.
@@ -206,7 +206,7 @@ func onEscapes() []row {
 		{LineAstray, Stop, OnLeg, "leaves its line", "The leg follows a line and leaves it by {1}. Draw it again along the line."},
 		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "Over-steep, {1}: the terrain is up to {2} steep. Take the leg round."},
 		{SteepBeside, Note, Height, "over-steep on a line", "Over-steep, {1}: the terrain is up to {2} steep. Make sure on the map that the line goes through."},
-		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep all of the leg is. Read the contours."},
+		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep the whole leg is. Read the contours."},
 		{NothingDrawn, Note, OnLeg, "no hazard drawn near", "No crag or water is drawn near this leg: look at the map."},
 		// 500 m by day and 300 m in the dark (common practice, no source).
 		{EscapeLongLeg, Note, Position | Bearing, "long compass leg", "The leg is {1} on the compass; up to {2} is usual. Look for a feature on the way."},
@@ -222,7 +222,7 @@ func turnBacks() []row {
 		{TurnBackUnknown, Note, Time, "no turn-back time", "There is no turn-back time at {}: {1}."},
 		{ReachFlat, Note, Time, "reached later than the clock says", "The climb on the way to {} is not known, so you get there later than {1}. Count the contours of the legs before it."},
 		// More than the day: an hour of the day before would read like one of this day.
-		{NoTurnBack, Stop, Time, "no time for its escape", "The escape from {} and its margin take longer than the day until {1}. Draw a shorter one."},
+		{NoTurnBack, Stop, Time, "no time for its escape", "The escape from {}, with its margin, is too long: you would have to start the day before to be off by {1}. Draw a shorter one."},
 	}
 }
 

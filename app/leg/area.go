@@ -158,7 +158,7 @@ func (m Met) Shares(lengthM float64, own pace.Ground) []Share {
 }
 
 // GroundWords say what a way is walked on: how much of it lies on the ground of areas and in bog, and
-// own, that of all else, where somebody said it: "rough 434 m, else path"; "" where nobody did.
+// own, that of all else, where somebody said it: "rough 434 m, the rest path"; "" where nobody did.
 func (m Met) GroundWords(own pace.Ground) string {
 	var out []string
 	for _, g := range pace.Grounds() {
@@ -177,7 +177,7 @@ func (m Met) GroundWords(own pace.Ground) string {
 	case len(out) == 0:
 		return own.String()
 	default:
-		out = append(out, "else "+own.String())
+		out = append(out, "the rest "+own.String())
 	}
 	return strings.Join(out, ", ")
 }

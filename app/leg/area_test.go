@@ -105,7 +105,7 @@ func TestPartsOnGround(t *testing.T) {
 			t.Errorf("part %d is %+v, want %+v", i+1, g, want[i])
 		}
 	}
-	for own, want := range map[pace.Ground]string{pace.Unsaid: "path 650 m, rough 150 m", pace.Path: "path 650 m, rough 150 m, else path"} {
+	for own, want := range map[pace.Ground]string{pace.Unsaid: "path 650 m, rough 150 m", pace.Path: "path 650 m, rough 150 m, the rest path"} {
 		if got := row.GroundWords(own); got != want {
 			t.Errorf("in words: %q, want %q", got, want)
 		}

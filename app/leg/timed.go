@@ -82,8 +82,8 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 	}
 }
 
-// UntimedWords say which legs no sum of walking times counts, "" for none: " not counting
-// leg 4".
+// UntimedWords say which legs no sum of walking times counts, "" for none: " (not counting
+// leg 4)".
 func UntimedWords(rows []Row) string {
 	var names []string
 	for i, row := range rows {
@@ -95,9 +95,9 @@ func UntimedWords(rows []Row) string {
 	case 0:
 		return ""
 	case 1:
-		return " not counting leg " + names[0]
+		return " (not counting leg " + names[0] + ")"
 	}
-	return " not counting legs " + strings.Join(names, ", ")
+	return " (not counting legs " + strings.Join(names, ", ") + ")"
 }
 
 // Per100m is how many double paces a party takes to 100 m of the leg, by its climb and descent as
@@ -239,7 +239,7 @@ func offWords(off time.Duration) string {
 // darkWords says why a leg is dark: "it ends at 16:50, and twilight ends at 16:31".
 func (t timing) darkWords(row *Row, leaving, arriving bool) string {
 	if !leaving && !arriving {
-		return "the night falls between " + clockText(row.Leave) + " and " + clockText(row.Arrive)
+		return "night falls between " + clockText(row.Leave) + " and " + clockText(row.Arrive)
 	}
 	words, when := "it ends at ", row.Arrive
 	if leaving {

@@ -253,7 +253,7 @@ func TestDayOfARoute(t *testing.T) {
 func TestUntimedWords(t *testing.T) {
 	t.Parallel()
 	p := route(1000, 1000, 1000)
-	for i, want := range []string{"", " not counting leg 2", " not counting legs 2, 3"} {
+	for i, want := range []string{"", " (not counting leg 2)", " (not counting legs 2, 3)"} {
 		if i > 0 {
 			p = onGround(p, i, pace.Plantation)
 		}

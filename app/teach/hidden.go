@@ -57,11 +57,11 @@ func coverWords(is Cover, atM float64) string {
 	if atM >= 1000 {
 		step = 100
 	}
-	return "but by the terrain, ground " + units.Metres(math.Max(step, step*math.Round(atM/step)), 0) + " from you hides it"
+	return "but according to the terrain, ground " + units.Metres(math.Max(step, step*math.Round(atM/step)), 0) + " from you hides it"
 }
 
-// hiddenWords say which of those that fit are hidden: " By the terrain, higher ground
-// hides both."
+// hiddenWords say which of those that fit are hidden: " According to the terrain,
+// higher ground hides both."
 func hiddenWords(fit []Candidate) string {
 	var hidden []string
 	for _, c := range fit {
@@ -76,5 +76,5 @@ func hiddenWords(fit []Candidate) string {
 	case len(hidden) == len(fit):
 		which = [...]string{"it", "both", "all of them"}[min(len(fit), 3)-1]
 	}
-	return " By the terrain, higher ground hides " + which + "."
+	return " According to the terrain, higher ground hides " + which + "."
 }

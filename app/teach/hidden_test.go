@@ -65,7 +65,7 @@ func TestGroundHidesFeatures(t *testing.T) {
 			t.Errorf("%s: %v %.3f over terrain, %s: %v %.3f, cover %v without", c.Name, c.Verdict, c.Chance, o.Name, o.Verdict, o.Chance, o.Cover)
 		}
 	}
-	if !strings.Contains(got.Text, "By the terrain, higher ground hides C.") || strings.Contains(bare.Text, "hides") {
+	if !strings.Contains(got.Text, "According to the terrain, higher ground hides C.") || strings.Contains(bare.Text, "hides") {
 		t.Errorf("over terrain: %q; without: %q", got.Text, bare.Text)
 	}
 	look, err := teach.NewLookout(overRidge(t, p), from)

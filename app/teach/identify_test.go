@@ -223,11 +223,11 @@ func TestSeveralAtOnePlace(t *testing.T) {
 	p := marked(plan.New(today()), around(60, 1000), around(60, 1000), around(200, 1000))
 	a := identify(t, p, at(0, 0, 1), 60, units.GridNorth)
 	one, two := candidate(t, a, "A"), candidate(t, a, "B")
-	if one.Chance != two.Chance || !slices.Equal(one.Together, []string{"B"}) || !strings.Contains(two.Text, "; A lies at the same place") {
+	if one.Chance != two.Chance || !slices.Equal(one.Together, []string{"B"}) || !strings.Contains(two.Text, "; A is at the same position") {
 		t.Errorf("got %+v and %+v", one, two)
 	}
 	three := identify(t, marked(plan.New(today()), around(60, 1000), around(60, 1000), around(60, 1000)), at(0, 0, 1), 66, units.GridNorth)
-	if c := candidate(t, three, "C"); !strings.HasSuffix(c.Text, "so take the bearing again; A and B lie at the same place") {
+	if c := candidate(t, three, "C"); !strings.HasSuffix(c.Text, "so take the bearing again; A and B are at the same position") {
 		t.Errorf("got %q", c.Text)
 	}
 	if !strings.Contains(a.Text, "A and B fit: this bearing cannot tell them apart") || len(candidate(t, a, "C").Together) != 0 {

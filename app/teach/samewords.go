@@ -97,7 +97,7 @@ func (m *Meeting) hiddenWords(said [2]Sighting) string {
 		return ""
 	}
 	if from := m.Fits[0].hiddenFrom(said); from != "" {
-		return " By the terrain, higher ground hides " + m.Fits[0].Name + " from " + from + "."
+		return " According to the terrain, higher ground hides " + m.Fits[0].Name + " from " + from + "."
 	}
 	return ""
 }

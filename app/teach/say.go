@@ -48,9 +48,9 @@ func togetherWords(c *Candidate) string {
 	case 0:
 		return ""
 	case 1:
-		return "; " + c.Together[0] + " lies at the same place"
+		return "; " + c.Together[0] + " is at the same position"
 	}
-	return "; " + list(c.Together) + " lie at the same place"
+	return "; " + list(c.Together) + " are at the same position"
 }
 
 // joinCover adds to words on a feature that the ground hides it.

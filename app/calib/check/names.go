@@ -35,8 +35,8 @@ func (c *held) names() []slips.Family {
 	if c.s.ByFile || !c.s.Lettered {
 		projection := func(r row) bool { return r.ofGrid }
 		out = append(out,
-			c.named("the grid is another one", projection, func(geodesy.Grid) (float64, float64) { return projectionM, 0 }),
-			c.named("the grid is another one", projection, func(geodesy.Grid) (float64, float64) { return 0, projectionM }))
+			c.named("the map is on another grid", projection, func(geodesy.Grid) (float64, float64) { return projectionM, 0 }),
+			c.named("the map is on another grid", projection, func(geodesy.Grid) (float64, float64) { return 0, projectionM }))
 	}
 	return out
 }
@@ -78,7 +78,7 @@ func (c *held) files() []slips.Family {
 	}
 	for _, m := range []float64{kilometreM, datumM} {
 		for _, d := range [][2]float64{{m, 0}, {0, m}} {
-			out = append(out, c.filed("the file lies "+units.Grouped(m)+" m out", func(geodesy.Grid) (float64, float64) { return d[0], d[1] }))
+			out = append(out, c.filed("the file is "+units.Grouped(m)+" m out", func(geodesy.Grid) (float64, float64) { return d[0], d[1] }))
 		}
 	}
 	return out

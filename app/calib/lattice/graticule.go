@@ -158,7 +158,7 @@ func (l *Lattice) originOf(names []LatLonName, g Graticule) (origin, error) {
 		}
 		by := first.stepped(c, g)
 		if math.Abs((by.Lat-name.Ref.Lat).Rad()) > 0.01*g.Lat.Rad() || math.Abs((by.Lon-name.Ref.Lon).Signed().Rad()) > 0.01*g.Lon.Rad() {
-			return first, fmt.Errorf("%w: by the first reference, the intersection at column %.1f, row %.1f is %s, not %s; check the digits of both, and how far apart the lines are",
+			return first, fmt.Errorf("%w: going by the first reference, the intersection at column %.1f, row %.1f is %s, not %s; check the digits of both, and how far apart the lines are",
 				ErrDisagree, name.At.Col, name.At.Row, geodesy.FormatLatLon(by), geodesy.FormatLatLon(name.Ref))
 		}
 	}
@@ -190,7 +190,7 @@ func (l *Lattice) shaped(points []calib.ControlPoint, medium calib.Medium) error
 		tolerance = askewTolerance
 	}
 	if math.Abs(seen/want-1) > tolerance {
-		return fmt.Errorf("%w: between the lines of the picture it is %.2f times as high as wide, and would be %.2f times with lines so far apart; read again in the margin how far apart they are", ErrDisagree, seen, want)
+		return fmt.Errorf("%w: a cell in the picture is %.2f times as high as it is wide, but with lines so far apart it would be %.2f times; read again in the margin how far apart they are", ErrDisagree, seen, want)
 	}
 	return nil
 }

@@ -70,7 +70,7 @@ const leastSide = 200
 
 const (
 	noLines   = "no two families of long, straight, evenly spaced lines were found"
-	manyLines = "evenly spaced lines were found, but others as strong lie between them"
+	manyLines = "evenly spaced lines were found, but equally strong lines lie between them"
 	tooSmall  = "the evenly spaced lines cover only a part of the picture, as in a table or a legend"
 	tooFaint  = "some lines might be a grid, but too little of them shows to be sure"
 )

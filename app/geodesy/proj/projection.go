@@ -41,7 +41,7 @@ type Projection interface {
 // outsideSeries is that error for a measure that is too large, such as "km from the
 // equator", with the limit of the formulas.
 func outsideSeries(value float64, measure string, limit float64) error {
-	return fmt.Errorf("%.6g %s is %w, which are good to %.6g", value, measure, ErrOutsideSeries, limit)
+	return fmt.Errorf("%.6g %s is %w, which are good up to %.6g", value, measure, ErrOutsideSeries, limit)
 }
 
 // slopes are the derivatives of the grid coordinates, metres on the ground
