@@ -62,7 +62,7 @@ func (f *figures) pictureRows(p *pyramid.Pyramid) []figureRow {
 	case opens:
 		state = "the rest is being read"
 	case picture.Copy:
-		state = "kept from an earlier opening; the file is missing"
+		state = "kept from when it was last opened; the file is missing"
 	}
 	return []figureRow{
 		{"Picture", picture.Name()},

@@ -21,10 +21,10 @@ func (m *menuBar) draw() []*fyne.MenuItem {
 		return m.when(m.calibrated, fyne.NewMenuItem(text, m.inEscape(do)))
 	}
 	return []*fyne.MenuItem{
-		m.when(m.calibrated, m.item("Draw area of a hazard", key(fyne.KeyA, fyne.KeyModifierShift), m.inEscape(func() { p.DrawHazard(true) }))),
-		drawn("Draw line of a hazard", func() { p.DrawHazard(false) }),
-		drawn("Set point of a haven", func() { p.DrawHaven(false) }),
-		drawn("Draw line of a haven", func() { p.DrawHaven(true) }),
+		m.when(m.calibrated, m.item("Draw hazard area", key(fyne.KeyA, fyne.KeyModifierShift), m.inEscape(func() { p.DrawHazard(true) }))),
+		drawn("Draw hazard line", func() { p.DrawHazard(false) }),
+		drawn("Set haven point", func() { p.DrawHaven(false) }),
+		drawn("Draw haven line", func() { p.DrawHaven(true) }),
 		drawn("Draw line to follow", p.DrawLine),
 		drawn("Draw area of ground", p.DrawArea),
 		m.when(m.calibrated, m.item("Propose steep ground in view…", key(fyne.KeyP, fyne.KeyModifierShift), m.b.frame.relief.ProposeSteep)),

@@ -110,7 +110,7 @@ func (p Path) SaveNote(text string) string {
 	if last > 0 {
 		names = []string{strings.Join(names[:last], ", ") + " and " + names[last]}
 	}
-	return "Writes " + names[0] + " into " + filepath.Dir(path) + "."
+	return "Saves " + names[0] + " in " + filepath.Dir(path) + "."
 }
 
 // CheckOpen says why a path that was typed names no file that can be opened, or

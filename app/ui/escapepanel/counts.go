@@ -29,7 +29,7 @@ type countField struct {
 }
 
 func newCounts(n *Needs) *counts {
-	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up / down each leg: type 7 x 10 / 3 x 10, or metres as 70 m / 30 m.", widgets.Note))}
+	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up / down each leg: type 7 x 10 / 3 x 10, or 70 m / 30 m.", widgets.Note))}
 }
 
 // fill shows the fields of an escape and what was counted, none while figures are hidden. Until
@@ -82,9 +82,9 @@ func (x *counts) count(id plan.ID, i int, text string) bool {
 	switch up, down := e.Legs[i].Climb, e.Legs[i].Descent; {
 	case whole:
 	case up.Known && !down.Known:
-		x.n.Foot.Say("Changed. Count the descent too and type it after a stroke, such as " + session.CountsText(up, plan.Count(30)) + ".")
+		x.n.Foot.Say("Changed. Count the descent too, and type it after a slash, as in " + session.CountsText(up, plan.Count(30)) + ".")
 	case down.Known && !up.Known:
-		x.n.Foot.Say("Changed. Count the climb too and type it before the stroke, such as " + session.CountsText(plan.Count(70), down) + ".")
+		x.n.Foot.Say("Changed. Count the climb too, and type it before the slash, as in " + session.CountsText(plan.Count(70), down) + ".")
 	}
 	return true
 }

@@ -189,7 +189,7 @@ func (d *drawer) next() string {
 	case d.task.most == 1:
 		return "Click where the " + d.task.what + " is. Esc cancels."
 	case have < d.task.least && d.task.closed:
-		return "Click the corners of the " + d.task.what + " one after the other, all around. Esc cancels."
+		return "Click the corners of the " + d.task.what + " one after the other, all the way round. Esc cancels."
 	case have < d.task.least:
 		return "Click along the " + d.task.what + ", point by point. Esc cancels."
 	}

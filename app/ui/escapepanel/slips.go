@@ -46,7 +46,7 @@ func (x *slips) toggle() {
 		x.on, x.at = !x.on, 0
 	}
 	x.redraw()
-	const not = "; not all slips are shown."
+	const not = "; other slips are possible."
 	switch kind := x.n.Session.Selection().Kind; {
 	case !x.on:
 		x.n.Foot.Say("Slips hidden.")
@@ -55,11 +55,11 @@ func (x *slips) toggle() {
 	case len(legs) == 0:
 		x.n.Foot.Say("There is no compass leg here, so no slips are shown.")
 	case x.at+1 < len(legs):
-		x.n.Foot.Say(fmt.Sprintf("The first 300 m of each slip on leg %d of the escape%s Repeat to see those of leg %d.", legs[x.at].n, not, legs[x.at+1].n))
+		x.n.Foot.Say(fmt.Sprintf("The sheet shows the first 300 m of each slip on leg %d of the escape%s Press Ctrl+D again for leg %d.", legs[x.at].n, not, legs[x.at+1].n))
 	case kind == plan.OfEscape:
-		x.n.Foot.Say(fmt.Sprintf("The first 300 m of each slip on leg %d of the escape%s", legs[x.at].n, not))
+		x.n.Foot.Say(fmt.Sprintf("The sheet shows the first 300 m of each slip on leg %d of the escape%s", legs[x.at].n, not))
 	default:
-		x.n.Foot.Say("The first 300 m of each slip with the compass" + not)
+		x.n.Foot.Say("The sheet shows the first 300 m of each slip with the compass" + not)
 	}
 }
 

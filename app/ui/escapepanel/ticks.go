@@ -234,16 +234,16 @@ func (t *ticker) words(near bool) string {
 	case len(t.way) == 0:
 		return what + " It does not lie on this sheet."
 	case !near:
-		return what + " Zoom in: 100 m must be as long as on a map at 1:10,000."
+		return what + " Zoom in until 100 m is as long as on a 1:10,000 map."
 	case t.unseen() >= 0:
-		return what + " Look along all of it before you tick: show the next part."
+		return what + " Look along all of it before you tick: press Show next part."
 	}
-	return what + " Tick what you looked at on the map along it."
+	return what + " Tick what you have looked at on the map along it."
 }
 
 // next is what to do, in a sentence.
 func (t *ticker) next() string {
-	return "Look at contours, crags, water and the end feature along the leg. Until all legs are ticked it is a DRAFT."
+	return "Look at contours, crags, water and the end feature along the leg. Until all legs are ticked, the escape is a DRAFT."
 }
 
 // ticked keeps the ticks as they stand, and after the last one goes on to the next leg.

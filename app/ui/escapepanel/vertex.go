@@ -75,7 +75,7 @@ func (v *vertex) addHalfway() {
 	case v.at < 0 || v.at >= len(t.Points):
 		return
 	case len(t.Points) == 1:
-		v.n.Foot.Say("A single point has no line to add a point to.")
+		v.n.Foot.Say("This is a single point, so no point can be added to it.")
 		return
 	case next == len(t.Points) && closed:
 		next = 0

@@ -95,7 +95,7 @@ func walkWords(d time.Duration, flat bool) string {
 
 // figureWords are the figures of the whole.
 func figureWords(e escape.Escape) string {
-	height := "height lost and climbed again is not known"
+	height := "how much height is lost and climbed again is not known"
 	if !math.IsNaN(e.AgainM) {
 		height = fmt.Sprintf("%.0f m down, %.0f m up, %.0f m of that climbed again", e.Descent.M, e.Climb.M, e.AgainM)
 	}
@@ -113,7 +113,7 @@ func figureWords(e escape.Escape) string {
 // minutesWords writes minutes rounded up.
 func minutesWords(m float64) string {
 	if math.IsNaN(m) {
-		return "no time known"
+		return "time not known"
 	}
 	return units.Minutes(time.Duration(math.Ceil(m)) * time.Minute)
 }

@@ -68,8 +68,8 @@ func (x *Exchange) Export() {
 	x.Dialogs.SavePath(ask.Path{
 		Title: "Export", Verb: "Export", Start: x.saver.suggest(gpxEnding), Endings: endings,
 		Extra: container.NewVBox(
-			widgets.NewWrapped("End the name in .gpx for a receiver, in .geojson or .kml for a program that shows maps, in .csv for a spreadsheet."),
-			container.NewHBox(widget.NewLabel("Cut names in GPX to"), limit, widget.NewLabel("letters (small receivers show 10)")),
+			widgets.NewWrapped("End the name in .gpx for a receiver, in .geojson or .kml for a program that shows maps, or in .csv for a spreadsheet."),
+			container.NewHBox(widget.NewLabel("Shorten names in GPX to"), limit, widget.NewLabel("letters (small receivers show 10)")),
 			plain, track),
 		Done: func(path string) { x.write(path, false) },
 	})
@@ -138,7 +138,7 @@ func (x *Exchange) CopyLedger() {
 		return
 	}
 	fyne.CurrentApp().Clipboard().SetContent(text)
-	x.Foot.Say(fmt.Sprintf("Copied %s%s. Paste into a spreadsheet.", CountOf(len(r.Legs()), "leg"), exportedWords(r, mapexport.CSV)))
+	x.Foot.Say(fmt.Sprintf("Copied %s%s. Paste them into a spreadsheet.", CountOf(len(r.Legs()), "leg"), exportedWords(r, mapexport.CSV)))
 }
 
 // Exporting reports whether a file is being exported.
@@ -229,7 +229,7 @@ func importedWords(r session.ImportReport, file string) string {
 		text += fmt.Sprintf(" (%d more were in the plan already)", r.Known)
 	}
 	if r.LeftOut > 0 {
-		text += "; " + CountOf(r.LeftOut, "shape") + " left out, with too few points or an outline that crosses itself"
+		text += "; " + CountOf(r.LeftOut, "shape") + " left out: too few points, or an outline that crosses itself"
 	}
 	if r.Escapes > 0 {
 		text += "; " + CountOf(r.Escapes, "escape") + " left out: draw escapes in the plan"

@@ -31,9 +31,9 @@ func (l *leaving) askExports(end func()) {
 		end()
 		return
 	}
-	l.question = l.Dialogs.Question(title, "This is not finished. If you close now, the file is not written.", nil,
+	l.question = l.Dialogs.Question(title, "This is not finished. If you close now, the file will not be written.", nil,
 		ask.Answer{Text: "Cancel"},
-		ask.Answer{Text: "Close without it", Do: func() { l.giveUp(); end() }},
+		ask.Answer{Text: "Close anyway", Do: func() { l.giveUp(); end() }},
 		ask.Answer{Text: "Wait, then close", Do: func() { l.wait(slot, end) }, Default: true})
 }
 

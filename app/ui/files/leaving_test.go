@@ -57,7 +57,7 @@ func TestLeavingWithoutAnExport(t *testing.T) {
 	dir := t.TempDir()
 	l.rectified(filepath.Join(dir, "up.png"), "1.25")
 	l.leave()
-	l.answer("Close without it")
+	l.answer("Close anyway")
 	list, err := os.ReadDir(dir)
 	if do(t, err); l.gone != 1 || len(list) != 0 || l.Rectify.Exporting() {
 		t.Errorf("gone %d times, %d files left, still exporting %v", l.gone, len(list), l.Rectify.Exporting())

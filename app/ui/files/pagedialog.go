@@ -38,7 +38,7 @@ const previewSide = 300
 // askPage asks which page of a document to show.
 func (p *Pictures) askPage(q opening.Question) *ask.Question {
 	h, page := q.Picture.Header, q.Picture.Page
-	d := &pageDialog{q: q, number: p.Dialogs.Entry("1"), dpi: p.Dialogs.Entry("chosen to suit"), pages: p.pages, words: widgets.NewQuiet("")}
+	d := &pageDialog{q: q, number: p.Dialogs.Entry("1"), dpi: p.Dialogs.Entry("to suit the page"), pages: p.pages, words: widgets.NewQuiet("")}
 	d.picture = &canvas.Image{FillMode: canvas.ImageFillContain}
 	d.picture.SetMinSize(fyne.NewSquareSize(previewSide))
 	d.why = widgets.NewSentence("", widgets.Fault)

@@ -79,7 +79,7 @@ func (p *Pictures) askSheet(name string, choose func(opening.Choice) func()) *as
 func (p *Pictures) askMissing(q opening.Question, decline func()) *ask.Question {
 	rest := "The plan is open with all its marks and legs, but the sheet has no picture."
 	if q.Copy {
-		rest = "What you see is a copy kept from an earlier opening."
+		rest = "What you see is a copy kept from when it was last opened."
 	}
 	return p.Dialogs.Question("Picture missing", fmt.Sprintf("The plan's picture no longer exists:\n%s\n\n%s", q.Path, rest), decline,
 		ask.Answer{Text: "Not now", Do: decline},
@@ -113,7 +113,7 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 	case opening.Withheld:
 		p.Foot.Say(openWithout)
 	case opening.Stopped:
-		p.Foot.Say(fmt.Sprintf("%s %s not opened: drop it again.", p.Foot.Message(), namesOf(r.Rest.Waiting)))
+		p.Foot.Say(fmt.Sprintf("%s %s not opened. Drop what is missing again.", p.Foot.Message(), namesOf(r.Rest.Waiting)))
 	case opening.StoreFault:
 		p.Foot.Fail(r.Err)
 	case opening.FileChanged:

@@ -52,7 +52,7 @@ func (l *Ledger) edit(id plan.ID, f session.Field, text string) error {
 		l.line.Say(retyped(l.s, before, after, len(l.s.Plan().Marks) > marks))
 	case session.FieldGrid, session.FieldMagnetic, session.FieldDistance:
 		if mark, ok := l.s.Plan().MarkByID(before.To.Mark); ok && after.To.Mark == "" {
-			l.line.Say("Changed. The leg no longer ends at " + mark.Name + ", and a leg that began at its end begins at the new one.")
+			l.line.Say("Changed. The leg no longer ends at " + mark.Name + ", and a leg that began at the old end now begins at the new one.")
 		}
 	}
 	return nil

@@ -128,7 +128,7 @@ func climbWords(sum leg.Row, flat, all int) []string {
 	}
 	words := fmt.Sprintf("%.0f m up and %.0f m down", sum.Climb.M, sum.Descent.M)
 	if flat > 0 {
-		words += " not counting the climb of " + count(flat, "leg")
+		words += " (not counting the climb of " + count(flat, "leg") + ")"
 	}
 	return []string{words}
 }
@@ -174,7 +174,7 @@ func endWords(legs []leg.Row, p *plan.Plan) []string {
 	case last < 0:
 		return nil
 	case last < len(legs)-1:
-		return []string{fmt.Sprintf("no clock from leg %d on", last+2)}
+		return []string{fmt.Sprintf("no clock times from leg %d on", last+2)}
 	}
 	return []string{"end " + legs[last].ClockWords(p.Date)}
 }

@@ -55,7 +55,7 @@ func newChoices(d *ask.Dialogs, off []offered, askPeople, changed func()) *choic
 	tick := func(bool) { c.arrange(); changed() }
 	c.form, c.size = d.Select(formTitles(), nil), d.Select(sizeNames(), nil)
 	c.up, c.scale = d.Select(upWords(), nil), d.Select(scaleWords(), nil)
-	c.turned = widgets.NewChooser([]string{"Upright", "On its side"}, nil)
+	c.turned = widgets.NewChooser([]string{"Portrait", "Landscape"}, nil)
 	c.noMap, c.profile = d.Check("the map", nil), d.Check("the profile", nil)
 	c.upRow = widgets.NewLabelled("Cards per sheet", c.up)
 	c.people = widgets.NewTextTool("", "Name the party…", "Name the party and whom to ring: printed on the base sheet alone", askPeople)

@@ -269,7 +269,7 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	}
 	b.window.Tap(t, "Name the party…")
 	b.window.Resize(fyne.NewSize(1280, 480)) // the form is higher
-	due, _ := uitest.Find[*widgets.EscapeEntry](b.window, "17:30; empty: the end of the route")
+	due, _ := uitest.Find[*widgets.EscapeEntry](b.window, "17:30 (empty: the end of the route)")
 	position := func() fyne.Position { return fyne.CurrentApp().Driver().AbsolutePositionForObject(due) }
 	was := position()
 	test.Scroll(b.window.Canvas(), was.AddXY(20, 10), 0, -40)
@@ -282,7 +282,7 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 		t.Fatal("the form takes people without a name")
 	}
 	b.fill("name", "Una Example")
-	b.fill("17:30; empty: the end of the route", "17:30")
+	b.fill("17:30 (empty: the end of the route)", "17:30")
 	b.window.Tap(t, "Use")
 	b.shows()
 	if b.Bytes() == nil {

@@ -76,7 +76,7 @@ var personLines = []line[card.Person]{
 func (p *preview) askPeople() {
 	r := p.r
 	d := r.n.Dialogs
-	f := &peopleForm{r: r, due: d.Entry("17:30; empty: the end of the route"), act: d.Entry("19:30; empty: 2 hours after due back"), list: container.NewVBox()}
+	f := &peopleForm{r: r, due: d.Entry("17:30 (empty: the end of the route)"), act: d.Entry("19:30 (empty: 2 hours after due back)"), list: container.NewVBox()}
 	f.keep = d.Check("Keep this on this computer", nil)
 	f.keep.SetChecked(r.keeps())
 	f.keep.OnChanged = f.kept
@@ -249,7 +249,7 @@ func (f *peopleForm) saveFile(path string, people card.People, over bool) {
 		}
 		words := "Saved " + filepath.Base(path) + ". It holds personal data."
 		if path == f.r.n.Kept {
-			words = "The party's personal data is kept on this computer. Clear the box under “Name the party…” to delete it."
+			words = "The party's personal data is kept on this computer. Untick the box under “Name the party…” to delete it."
 		}
 		f.r.say(words)
 	})

@@ -224,7 +224,7 @@ func (p *preview) mend() (verb string, do func()) {
 	case errors.As(p.err, &unmapped):
 		return "Leave out the map", func() { p.choices.noMap.SetChecked(true) }
 	case errors.Is(p.err, card.ErrSmallBase):
-		return "Take A4", func() { p.choices.size.SetSelectedIndex(0) }
+		return "Use A4", func() { p.choices.size.SetSelectedIndex(0) }
 	case errors.Is(p.err, errCancelled), errors.Is(p.err, errTerrain):
 		return "Make the pages", p.again
 	case p.choices.order().Form == card.BaseForm && !p.ready():

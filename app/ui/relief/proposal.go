@@ -88,7 +88,7 @@ func (r *Relief) KeepProposed() {
 	added, err := r.n.Session.AddSteep(p.found.Outlines, p.found.CellM)
 	words := fmt.Sprintf("%d of %s added. Undo removes them.", added, p.areas())
 	if added == 0 {
-		words = "The plan has all of them already: nothing was added."
+		words = "The plan already has all of them: nothing was added."
 	}
 	r.n.Foot.Try(err, words)
 }

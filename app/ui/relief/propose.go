@@ -93,7 +93,7 @@ func (p *proposer) offerNew(found terrain.SteepAreas, limit units.Angle, now sub
 		return
 	}
 	if found.Outlines = p.n.Session.SteepNew(found.Outlines, found.CellM); len(found.Outlines) == 0 {
-		p.n.Foot.Say("The plan has all the steep ground that the terrain shows here" + largerThan(found) + ": nothing is proposed. " + limitWords(p.n.Session, found))
+		p.n.Foot.Say("The plan already has all the steep ground that the terrain shows here" + largerThan(found) + ": nothing is proposed. " + limitWords(p.n.Session, found))
 		return
 	}
 	p.offer(newProposal(found, limit, now))

@@ -225,7 +225,7 @@ func TestSteepGroundIsProposed(t *testing.T) {
 		t.Errorf("%d hazards came in, want 1: %s", n-before, x.line.Message())
 	}
 	x.ProposeSteep()
-	x.queue.Until(t, "it says that the plan has it", func() bool { return strings.Contains(x.line.Message(), "The plan has all the steep ground") })
+	x.queue.Until(t, "it says that the plan has it", func() bool { return strings.Contains(x.line.Message(), "The plan already has all the steep ground") })
 	if x.KeepProposed(); x.Proposes() || len(x.s.Plan().Hazards) != before+1 {
 		t.Errorf("the same ground came in twice: %s", x.line.Message())
 	}
@@ -305,7 +305,7 @@ func TestSmallSteepAreasAreCountedAloud(t *testing.T) {
 	}
 	x.KeepProposed()
 	x.ProposeSteep()
-	x.queue.Until(t, "it says that the plan has it", func() bool { return strings.Contains(x.line.Message(), "The plan has all the steep ground") })
+	x.queue.Until(t, "it says that the plan has it", func() bool { return strings.Contains(x.line.Message(), "The plan already has all the steep ground") })
 	if !strings.Contains(x.line.Message(), "in areas of about 0.36 ha or more: nothing is proposed. Not proposed: ") {
 		t.Errorf("it says %q", x.line.Message())
 	}

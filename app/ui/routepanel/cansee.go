@@ -31,7 +31,7 @@ func (p *Panel) CanSee() {
 	case !ok:
 		n.Foot.Fail(errors.New("select the mark to look from first"))
 	case len(n.Session.Plan().Marks) < 2:
-		n.Foot.Fail(errors.New("there is no other mark to look at. Double click on the sheet to set one"))
+		n.Foot.Fail(errors.New("there is no other mark to look at. Double-click the sheet to set one"))
 	case n.Session.Reader().Model() == nil:
 		n.Foot.Fail(errors.New("without terrain the program cannot say what can be seen. To open some: File → Open terrain…"))
 	default:
@@ -105,7 +105,7 @@ func seenBody(r *leg.Reader, against []caution.Caution, x inSight) fyne.CanvasOb
 			list.Add(widgets.NewSentence(strings.Join(part.names, ", ")+".", part.tone))
 		}
 	}
-	words := fmt.Sprintf("By the terrain alone, for an eye %.1f m above the ground that looks at the ground of each mark. Trees, buildings and weather are not counted.", leg.EyeM)
+	words := fmt.Sprintf("Judged by the terrain alone, from an eye %.1f m above the ground to the ground at each mark. Trees, buildings and weather are not counted.", leg.EyeM)
 	for _, c := range r.GroundCautions() {
 		words += " " + c.Text()
 	}

@@ -46,7 +46,7 @@ func TestWhatCanBeSeen(t *testing.T) {
 		"Hidden by the ground Behind (by ground 1995 m away).", // the ridge is 2000 m away, profiles have steps of 7 m
 		"Not known: the terrain has no heights on part of the way Far.",
 		"Doubtful: the ground comes within 5 m of the line of sight Near.", // over level ground from 1.7 m
-		"for an eye 1.7 m above the ground",
+		"from an eye 1.7 m above the ground",
 		"Crags lower than about 15 m do not show",
 	} {
 		if got := strings.Join(strings.Fields(x.words()), " "); !strings.Contains(got, want) {

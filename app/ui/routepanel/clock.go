@@ -36,7 +36,7 @@ func newClock(n *Needs) *clock {
 
 // rows are what the section shows, from the top.
 func (c *clock) rows() []fyne.CanvasObject {
-	timing := button(c.n, "", "Walking time…", "The rule of walking times, fitness and stops", func() { askTiming(c.n) })
+	timing := button(c.n, "", "Walking time…", "The rule for walking times, fitness and stops", func() { askTiming(c.n) })
 	return []fyne.CanvasObject{
 		widgets.NewLabelled("start", c.start), widgets.NewLabelled("time zone", c.zone), container.NewHBox(timing), c.rule, c.walk, c.dark,
 	}
@@ -69,7 +69,7 @@ func (c *clock) setStart(text string) bool {
 	case c.n.Session.StartIsPast():
 		c.n.Foot.Say("Changed. This start is in the past.")
 	case p.Timing.Start.Set && p.Timing.Zone == "":
-		c.n.Foot.Say("Changed. Type the time zone of the ground too: without it there is no clock.")
+		c.n.Foot.Say("Changed. Type the time zone of the ground too: without it there are no clock times.")
 	}
 	return true
 }
@@ -112,7 +112,7 @@ func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 	case p.Timing.Zone == "":
 		words += " Type the time zone to see clock times."
 	default:
-		words += " The clock stops where the route breaks or a leg has no time."
+		words += " Clock times end where the route breaks or a leg has no time."
 	}
 	return strings.TrimSpace(words + " " + against), tone
 }

@@ -123,7 +123,7 @@ func TestWhatSpeaksAgainstTimes(t *testing.T) {
 		t.Errorf("all legs have a time: %q", got)
 	}
 	must(t, x.s.SetLegGround(x.s.Plan().Legs[1].ID, pace.Plantation))
-	if got := words(); !strings.Contains(got, "not counting leg 2, stops") {
+	if got := words(); !strings.Contains(got, "(not counting leg 2), stops") {
 		t.Errorf("leg 2 has none: %q", got)
 	}
 }
@@ -155,7 +155,7 @@ func TestGroundOfALeg(t *testing.T) {
 	if _, err := x.s.AddArea(pace.Rough, []plan.Position{from, to, side}); err != nil {
 		t.Fatal(err)
 	}
-	if x.s.Select(legs[0].ID); !strings.Contains(strings.Join(x.w.Texts(), " "), "By the areas drawn there: rough ") {
+	if x.s.Select(legs[0].ID); !strings.Contains(strings.Join(x.w.Texts(), " "), "From the areas drawn there: rough ") {
 		t.Error("the panel does not say that the leg lies on rough ground")
 	}
 	x.s.Undo()

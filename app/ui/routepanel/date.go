@@ -102,7 +102,7 @@ func (d Dates) Parse(text string) (plan.Date, error) {
 	case len(parts[0]) == 4:
 		return d.valid(text, plan.Date{Year: n[0], Month: time.Month(n[1]), Day: n[2]})
 	case len(parts[2]) != 4:
-		return plan.Date{}, fmt.Errorf("%q has no year of four digits: type a date such as %s", text, d.Example())
+		return plan.Date{}, fmt.Errorf("%q has no four-digit year: type a date such as %s", text, d.Example())
 	}
 	return d.ordered(text, n)
 }

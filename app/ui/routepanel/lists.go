@@ -18,7 +18,7 @@ type listed struct {
 
 func (p *Panel) newMarks() listed {
 	set := button(p.n, look.IconMark, "Set mark at a reference…", "Set a mark at a typed reference  (Ctrl+M)", p.AskMark)
-	l := thinglist.New(p.n.Session, p.n.Foot, "No marks yet. Double click on the sheet to set one.", container.NewHBox(set))
+	l := thinglist.New(p.n.Session, p.n.Foot, "No marks yet. Double-click the sheet to set one.", container.NewHBox(set))
 	return listed{l, func() {
 		r := p.n.Session.Reader()
 		var all []thinglist.Thing

@@ -176,7 +176,7 @@ func (p *Panel) next() string {
 	case len(p.n.Session.Plan().Legs) == 0:
 		return "Press on a position, drag to a feature, and keep the line as a leg."
 	}
-	return "Drag on from the end of the last leg. Double click sets a mark."
+	return "Drag on from the end of the last leg. A double click sets a mark."
 }
 
 // FocusName goes to the name of what is selected.

@@ -35,7 +35,7 @@ func askTiming(n *Needs) {
 	n.Ask.Form(ask.Form{
 		Title: "Walking time", Verb: "Use", Size: fyne.NewSize(560, 420),
 		Body: container.NewVBox(widgets.NewWrapped(
-			"The metric rule takes the party’s own speed and 10 minutes for every 100 m of climb. Fitness is how long the party takes to climb 300 m within 800 m. Areas of ground share the climb of a leg by their lengths: by Tobler’s function that is approximate."), form),
+			"The metric rule takes the party’s own speed and 10 minutes for every 100 m of climb. Fitness is how long the party takes to climb 300 m within 800 m. Where a leg crosses areas of ground, each gets its share of the climb by its length; with Tobler’s function that is only approximate."), form),
 		Submit: func() error {
 			t, err := f.timing(n.Session.Plan().Timing)
 			if err != nil {
@@ -58,8 +58,8 @@ func newTimingForm(d *ask.Dialogs, t plan.Timing) *timingForm {
 	for _, x := range pace.Fitnesses() {
 		fitness = append(fitness, fmt.Sprintf("%d min", x))
 	}
-	f := &timingForm{langmuir: d.Check("corrected as Langmuir does", nil), stops: newNumberField(d, "the stops", t.StopMinPerHour, 1)}
-	f.load, f.night, f.headWind = d.Check("20 kg each", nil), d.Check("night", nil), d.Check("head wind", nil)
+	f := &timingForm{langmuir: d.Check("with Langmuir’s corrections", nil), stops: newNumberField(d, "the stops", t.StopMinPerHour, 1)}
+	f.load, f.night, f.headWind = d.Check("20 kg each", nil), d.Check("night", nil), d.Check("headwind", nil)
 	f.method, f.fitness = d.Select(methods, nil), d.Select(fitness, nil)
 	f.method.SetSelected(t.Method.Words())
 	f.fitness.SetSelected(noFitness)

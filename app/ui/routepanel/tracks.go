@@ -57,8 +57,8 @@ func hideButton(n *Needs, t plan.Track) fyne.CanvasObject {
 
 // importRow names an import with what came with it, and deletes all of that.
 func importRow(n *Needs, m plan.Import) fyne.CanvasObject {
-	words := widgets.NewWrappedQuiet(fmt.Sprintf("Imported with %s: %s.", m.Name, importWords(m)))
-	return container.NewBorder(nil, nil, nil, button(n, look.IconDelete, "Delete import", "Delete all that came with this file", func() {
+	words := widgets.NewWrappedQuiet(fmt.Sprintf("Imported from %s: %s.", m.Name, importWords(m)))
+	return container.NewBorder(nil, nil, nil, button(n, look.IconDelete, "Delete import", "Delete everything imported from this file", func() {
 		n.Foot.Try(n.Session.RemoveImport(m.Name), "Import deleted. Undo restores it.")
 	}), words)
 }

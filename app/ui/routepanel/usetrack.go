@@ -24,7 +24,7 @@ func askUse(n *Needs, t plan.Track) {
 	for i, a := range all {
 		words[i] = a.String()
 	}
-	area := n.Ask.Check("it goes around an area", func(bool) {})
+	area := n.Ask.Check("the track goes round an area", func(bool) {})
 	area.Disable()
 	var list *widgets.Select
 	list = n.Ask.Select(words, func(string) {
@@ -38,7 +38,7 @@ func askUse(n *Needs, t plan.Track) {
 	})
 	n.Ask.Form(ask.Form{
 		Title: "Use " + trackName(t), Verb: "Use", Size: fyne.NewSize(480, 300),
-		Body: container.NewVBox(widgets.NewWrapped("Say what the track was walked along. A track is where somebody walked, not what the ground is like: compare it with the map."), list, area),
+		Body: container.NewVBox(widgets.NewWrapped("Say what the track follows. A track shows where somebody walked, not what the ground is like: compare it with the map."), list, area),
 		Submit: func() error {
 			i := list.SelectedIndex()
 			if i < 0 {

@@ -26,7 +26,7 @@ type astray struct {
 // What to do with control points that lie off the intersections they name.
 const (
 	moveThem  = "Move onto the intersection"
-	leaveThem = "Leave, in place of the intersection"
+	leaveThem = "Leave it there, and skip the intersection"
 )
 
 func newAstray(n *Needs) *astray {

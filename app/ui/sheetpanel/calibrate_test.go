@@ -397,7 +397,7 @@ func TestHeightOfAContour(t *testing.T) {
 	d := calibrated(t)
 	d.click(150, 120)
 	offered := func() bool {
-		return slices.ContainsFunc(d.lists(), func(s *widgets.Select) bool { return slices.Contains(s.Options, "a contour, by the terrain") })
+		return slices.ContainsFunc(d.lists(), func(s *widgets.Select) bool { return slices.Contains(s.Options, "a contour and the terrain") })
 	}
 	if offered() {
 		t.Error("without terrain a contour is offered as a check")
@@ -409,7 +409,7 @@ func TestHeightOfAContour(t *testing.T) {
 	if !offered() {
 		t.Fatal("with terrain no contour is offered as a check")
 	}
-	d.from(t, "a contour, by the terrain")
+	d.from(t, "a contour and the terrain")
 	d.FocusOn(t, "height in metres, such as 250")
 	d.Type("high")
 	d.Key(fyne.KeyReturn)
@@ -422,7 +422,7 @@ func TestHeightOfAContour(t *testing.T) {
 	if len(e) != 1 || e[0].Source != calib.FromTerrain || e[0].Text != "250 m" || d.s.Verdict().Checked {
 		t.Errorf("evidence %+v: %s", e, d.line.Message())
 	}
-	if !d.Shows("Contour: 250 m") || !d.Shows("it takes six heights") {
+	if !d.Shows("Contour: 250 m") || !d.Shows("it needs six heights") {
 		t.Errorf("the panel says %v", d.Texts())
 	}
 }

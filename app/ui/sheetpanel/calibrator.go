@@ -238,7 +238,7 @@ func (c *Calibrator) nameIntersection() {
 // UseAsCheck compares the sheet with the feature aimed at and keeps that as evidence.
 func (c *Calibrator) UseAsCheck() {
 	if !c.form.on {
-		c.n.Foot.Say("Click a feature on the map whose position you know from elsewhere first.")
+		c.n.Foot.Say("First click a feature on the map whose position you know from elsewhere.")
 		return
 	}
 	v, err := c.evidence.add(sheetOf(c.n.Session))

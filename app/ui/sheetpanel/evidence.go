@@ -31,7 +31,7 @@ func origins() []origin {
 		{calib.FromReceiver, "a GPS receiver", "Receiver"},
 		{calib.FromSheet, "another sheet", "Other sheet"},
 		{calib.FromFile, "a georeferenced file", "File"},
-		{calib.FromTerrain, "a contour, by the terrain", "Contour"},
+		{calib.FromTerrain, "a contour and the terrain", "Contour"},
 		{calib.FromOwnGrid, "this map's own grid", "Own grid"},
 	}
 }

@@ -139,7 +139,7 @@ func (f *form) underWords() string {
 	if f.aim.Shared() {
 		return "this sheet"
 	}
-	return "Click recentres.  Arrows 0.1 px, Shift 1, Alt 10."
+	return "Click to centre.  Arrows 0.1 px, Shift 1, Alt 10."
 }
 
 // accept is the Return key in the enlargement: it goes on to the reference, and does
@@ -180,7 +180,7 @@ func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 			f.check.Set(sentence(err), widgets.Caution)
 			return session.Reference{}, false
 		}
-		f.check.Set(fmt.Sprintf("Contour: %g m. A check takes six heights or more, far apart, on sloping ground.", m), widgets.Note)
+		f.check.Set(fmt.Sprintf("Contour: %g m. A check needs six heights or more, far apart, on sloping ground.", m), widgets.Note)
 		return session.Reference{}, true
 	}
 	r, err := f.n.Session.CheckReference(text)

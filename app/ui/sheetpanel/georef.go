@@ -98,7 +98,7 @@ func (j *georefCheck) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	}
 	text := "From " + source
 	if n := len(sheet.Points); !sheet.ByMatrix() {
-		text += fmt.Sprintf(", by %s", counted(n, "point"))
+		text += fmt.Sprintf(", with %s", counted(n, "point"))
 	}
 	corner := overlay.WorstCornerM(c, sheet.Width, sheet.Height)
 	good := units.ErrorM(corner)
@@ -124,7 +124,7 @@ func (j *georefCheck) verdictWords(sheet plan.Sheet) (string, widgets.Tone) {
 	case a == nil, !a.Agrees() && !keepsLines(sheet): // and the lines were deleted
 		return "", widgets.Note
 	case !a.Agrees():
-		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. Either the file is wrong, or the lines are another grid's: then delete them below.", a.MedianPx), widgets.Fault
+		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. Either the file is wrong, or the lines belong to another grid: if so, delete them below.", a.MedianPx), widgets.Fault
 	}
 	text := fmt.Sprintf("The printed grid agrees: none of its %d intersections, %s apart, is more than %.1f px off.",
 		a.Intersections, units.RoundLength(a.SquareM), max(a.WithinPx(), a.WorstPx))

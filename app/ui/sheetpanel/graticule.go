@@ -113,7 +113,7 @@ func (g *FoundGrid) graticuleWords(of graticule) (string, widgets.Tone) {
 	if err != nil {
 		return sentence(err), widgets.Caution
 	}
-	text := "They have the shape that latitude and longitude have there."
+	text := "Their shape fits latitude and longitude there."
 	if c, err := calib.Fit(points, calib.Options{}); err == nil {
 		text += " " + sheetWords(sheetOf(g.n.Session), c.MetresPerPixel())
 	}

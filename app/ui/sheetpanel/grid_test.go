@@ -120,7 +120,7 @@ func TestPointOffItsIntersection(t *testing.T) {
 	for _, tc := range []struct {
 		choose string
 		col    float64 // where the second point lies then
-	}{{"", 300}, {"Leave, in place of the intersection", 320}} {
+	}{{"", 300}, {"Leave it there, and skip the intersection", 320}} {
 		d := newDesk(t)
 		d.point(100, 200, "NL 21 42")
 		d.point(320, 200, "NL 23 42")

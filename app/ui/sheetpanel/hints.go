@@ -50,7 +50,7 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 	case f.chosen >= 0:
 		return a.chosenHint(f.chosen)
 	case f.ref.Text == "" && c != nil:
-		return "Bring the hairlines onto the feature. Then type its reference: of a grid intersection to add a control point, of another feature to check the sheet."
+		return "Bring the hairlines onto the feature. Then type its reference. A grid intersection becomes a control point; another feature checks the sheet."
 	case f.ref.Text == "":
 		return "Bring the hairlines onto the grid intersection, then type its reference."
 	case c != nil:
@@ -89,7 +89,7 @@ func (a *Calibrator) checkHint(sheet plan.Sheet) string {
 	case sheet.ByMatrix() && len(sheet.Evidence) == 0 && a.georef.why == "":
 		return "Now check the sheet. Find the printed grid  (Ctrl+R) and name three of its intersections. If the picture shows no grid, " + elsewhere + "."
 	case sheet.ByMatrix() && len(sheet.Evidence) == 0, a.evidence.byLatLon(sheet):
-		return "Now check the sheet: " + elsewhere + ", type it, say where it comes from and choose Use as check."
+		return "Now check the sheet: " + elsewhere + ", type the reference, say where it comes from and choose Use as check."
 	}
 	return "Now check the sheet. Click a corner whose latitude and longitude are printed and type them (56°10'N 6°20'W). If the map prints none, " + elsewhere + ". Then choose Use as check."
 }
@@ -116,7 +116,7 @@ func reachHint(c *calib.Calibration) string {
 	case caution.PhotoNeedsFour:
 		return "This picture is a photograph: name at least four grid intersections, near its corners."
 	case caution.ShortReach:
-		return "The control points lie in one part of the picture. Click a grid intersection far from them, or use the sheet near them only."
+		return "The control points lie in one part of the picture. Click a grid intersection far from them, or use the sheet only near them."
 	}
 	return ""
 }

@@ -227,7 +227,7 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
 		return "Not compared: the sheet it comes from is unchecked.", widgets.Caution
 	case !r.Counts && height:
-		return "Not compared: it takes six heights, each where terrain has been read.", widgets.Note
+		return "Not compared: it needs six heights, each where terrain has been read.", widgets.Note
 	case !r.Counts:
 		return "Not compared: it cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():

@@ -38,7 +38,7 @@ func referenceWords(s *session.Session, r session.Reference, feature bool) (stri
 		}
 	}
 	if r.Read.SquareM > 0 {
-		text += fmt.Sprintf(": %s of its square of %s", part, units.RoundLength(r.Read.SquareM))
+		text += fmt.Sprintf(": %s of its %s square", part, units.RoundLength(r.Read.SquareM))
 	}
 	if err == nil && r.GridGuessed {
 		text += ". The grid is assumed to be " + sys.Name()

@@ -672,14 +672,14 @@ func TestHiddenMarks(t *testing.T) {
 	x.says(t, "does not know the ground")
 	x.hush(t, "· hidden", "hides")
 	x.slope(t, 0)
-	x.says(t, "Hidden means that, by the terrain, higher ground lies in between")
+	x.says(t, "Hidden means that the terrain shows higher ground in between")
 	x.hush(t, "· hidden", "hides it")
 	x.slope(t, 60)
 	_, says := x.rows("Near", "Far", "Stell")
 	if !strings.Contains(says["Far"], "· hidden") || strings.Contains(says["Near"], "hidden") {
 		t.Errorf("Far %q, Near %q", says["Far"], says["Near"])
 	}
-	x.says(t, "By the terrain, higher ground hides Far.")
+	x.says(t, "According to the terrain, higher ground hides Far.")
 	x.Tap(t, "Far")
 	x.says(t, "from you hides it")
 }

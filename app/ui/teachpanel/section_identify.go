@@ -189,7 +189,7 @@ func groundWords(r *leg.Reader) string {
 	if r.Model() == nil {
 		return "Legwright does not know the ground: judge for yourself whether a feature can be seen from there."
 	}
-	return "Hidden means that, by the terrain, higher ground lies in between. The terrain has no trees, buildings or cloud, and no small rises: judge for yourself whether a feature can be seen from there."
+	return "Hidden means that the terrain shows higher ground in between. It shows no trees, buildings, cloud or small rises: judge for yourself whether a feature can be seen from there."
 }
 
 // theChosen is the candidate that is chosen, or nil.

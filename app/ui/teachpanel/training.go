@@ -72,5 +72,5 @@ func (x *training) words() string {
 			real = "The grid-magnetic angle (GMA) here is " + r.Closed(x.stage.circle()).GMA + "."
 		}
 	}
-	return real + " Type a larger one to teach with. It shows on this screen alone: the plan, the ledger and a GPX keep the real one."
+	return real + " Type a larger one to teach with. Only the lesson uses it: the plan, the ledger and any GPX file keep the real one."
 }

@@ -37,7 +37,7 @@ func (st *stage) noAnswer() string {
 	case teach.AskBearing:
 		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Choose another north with N."
 	case teach.AskTime:
-		return "The climb of this line is not known, or it is too long to walk, so there is no time to compare with. Open terrain that covers it, or count its contours in the ledger."
+		return "The climb of this line is not known, or the line is too long to walk, so there is no time to compare with. Open terrain that covers it, or count its contours in the ledger."
 	}
 	return "The climb of this line is not known. Open terrain that covers it, or count its contours in the ledger."
 }
