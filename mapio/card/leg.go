@@ -33,7 +33,7 @@ type Leg struct {
 
 	Distance       string // "356 m ± 4"
 	Climb, Descent string // "+120 m", "−40 m", or that they are not known; "" for none
-	Ground         string // "path", "rough 434 m, else path"
+	Ground         string // "path", "rough 434 m, the rest path"
 	Minutes        string // "7 min", "14 min, flat", or that there is no time
 	Clock          string // "09:38", "01:10 (day 2)"
 	Light          string // "dusk" or "dark"

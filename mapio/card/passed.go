@@ -144,7 +144,7 @@ func (x ComingOut) words(k planClock, due, act time.Time) string {
 		lines = append(lines, fmt.Sprintf("If they leave at the latest time, in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))
 	}
 	if late := latest(x.Planned, x.Latest); late.After(act) {
-		lines = append(lines, "By this way they may still be walking at ACT AT. Act all the same.")
+		lines = append(lines, "Going this way, they may still be walking at ACT AT. Act all the same.")
 	}
 	return strings.Join(lines, "\n")
 }

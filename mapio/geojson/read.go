@@ -27,7 +27,7 @@ var (
 	// ErrTooLarge: more than the limits allow.
 	ErrTooLarge = errors.New("the GeoJSON file is too large")
 	// ErrOtherGrid: the file has a coordinate system of its own that is not CRS84.
-	ErrOtherGrid = errors.New("the GeoJSON file has a “crs” that is not longitude before latitude on WGS 84: export it again as RFC 7946 has it, without “crs”")
+	ErrOtherGrid = errors.New("the GeoJSON file has a “crs” that is not longitude before latitude on WGS 84: export it again as RFC 7946 requires, without “crs”")
 )
 
 // BadPosition is returned for a position that cannot be. N counts from 1 over all

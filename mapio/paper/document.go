@@ -103,7 +103,7 @@ func unscaled(pdf []byte) ([]byte, error) {
 	wish := []byte("/ViewerPreferences << /PrintScaling /None >>")
 	version := []byte("%PDF-1.3")
 	if bytes.Count(pdf, empty) != 1 || !bytes.HasPrefix(pdf, version) {
-		return nil, errors.New("the pages cannot be marked to be printed at 100 %: the writer of PDFs has changed")
+		return nil, errors.New("the pages cannot be marked to print at 100 %: the PDF writer has changed")
 	}
 	wish = append(wish, bytes.Repeat([]byte(" "), len(empty)-len(wish))...)
 	copy(pdf, "%PDF-1.6")

@@ -89,9 +89,9 @@ func (s Sheet) fitWords(v support) string {
 	if c.Given() {
 		return "Positioned by the picture's own file; how accurate that is was not measured."
 	}
-	text := fmt.Sprintf("By %d control points, RMS %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
+	text := fmt.Sprintf("Fitted to %d control points, RMS %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
 	if c.DOF() <= 0 {
-		text = fmt.Sprintf("By %d control points, unchecked", len(c.Points()))
+		text = fmt.Sprintf("Fitted to %d control points, unchecked", len(c.Points()))
 	}
 	if m := v.worstM; m > 0 {
 		text += fmt.Sprintf("; good to ± %s m (95 %%) among the points, if they are right", metres(m))

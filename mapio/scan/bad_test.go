@@ -33,7 +33,7 @@ func TestNotAPicture(t *testing.T) {
 		{"N44W072.hgt", "\x01\x02\x03\xfe\xfd", "read it with the height command"},
 		{"phone.jpg", "\x00\x00\x00\x18ftypheic", "HEIC"},
 		{"zero.tif", strings.Repeat("\x00", 5000), "nothing but zeros"},
-		{"junk.gif", "\x01\x02\x03\xfe\xfd", "no known kind"},
+		{"junk.gif", "\x01\x02\x03\xfe\xfd", "not of any known kind"},
 		{"note.bmp", "BM is short for bitmap and this is a text", "text beginning"},
 	} {
 		err := openErr(t, c.name, []byte(c.data))

@@ -23,7 +23,7 @@ func contentWords(head []byte) string {
 	if strings.Trim(string(head), "\x00") == "" {
 		return "the content is nothing but zeros, as after a failed copy"
 	}
-	return "the content is of no known kind"
+	return "the content is not of any known kind"
 }
 
 // asTerrain says what to do with a file of heights.

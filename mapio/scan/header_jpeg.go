@@ -59,7 +59,7 @@ func (w *jpegWalk) segment() (last bool, err error) {
 	}
 	n := int64(binary.BigEndian.Uint16(b[2:]))
 	if n < 2 {
-		return false, fmt.Errorf("%w: segment length %d at byte %d of this JPEG, at least 2; copy it again", ErrCorrupt, n, w.at)
+		return false, fmt.Errorf("%w: the segment at byte %d of this JPEG has the length %d, but at least 2 is needed; copy it again", ErrCorrupt, w.at, n)
 	}
 	err = w.content(marker, io.NewSectionReader(w.r, w.at+4, n-2))
 	w.at += 2 + n

@@ -26,7 +26,7 @@ func bmpHeader(r *io.SectionReader) (Header, error) {
 		return h, fmt.Errorf("%w: this BMP ends inside its header; copy it again from the original", ErrTruncated)
 	}
 	if n := binary.LittleEndian.Uint32(b[14:]); n < 40 {
-		return h, fmt.Errorf("%w: this BMP has a header of %d bytes, at least 40; save it again as PNG", ErrUnsupported, n)
+		return h, fmt.Errorf("%w: this BMP has a header of %d bytes, but at least 40 are needed; save it again as PNG", ErrUnsupported, n)
 	}
 	h.Width = int(int32(binary.LittleEndian.Uint32(b[18:])))
 	h.Height = int(int32(binary.LittleEndian.Uint32(b[22:])))

@@ -9,7 +9,7 @@ func (p *Page) readCoding() error {
 		return unsupported("its pixels are facsimile data in modified Huffman code")
 	case compG3, compG4:
 		if p.BitDepth != 1 || p.perChunk() != 1 {
-			return corrupt("facsimile encoding of %d samples of %d bits, one of 1 bit expected", p.perChunk(), p.BitDepth)
+			return corrupt("facsimile encoding of %d samples of %d bits, but only one of 1 bit can be read", p.perChunk(), p.BitDepth)
 		}
 		if p.ChunkWidth > maxFaxWidth {
 			return unsupported("facsimile rows of %d pixels, but at most %d can be read", p.ChunkWidth, maxFaxWidth)

@@ -136,7 +136,7 @@ func (p *Page) palette() (color.Palette, error) {
 		return nil, err
 	}
 	if len(v) < 3 || len(v)%3 != 0 {
-		return nil, corrupt("its palette has %d values, %d expected", len(v), 3*n)
+		return nil, corrupt("its palette has %d values, but needs %d", len(v), 3*n)
 	}
 	third := len(v) / 3
 	bright := func(v uint64) uint8 { return uint8(v >> 8) }

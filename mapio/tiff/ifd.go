@@ -90,7 +90,7 @@ func (in *input) header() (int64, error) {
 		return 0, ErrNotTIFF
 	}
 	if w := in.order.Uint16(b[4:]); w != 8 {
-		return 0, corrupt("its offsets are %d bytes wide, 8 expected", w)
+		return 0, corrupt("its offsets are %d bytes wide, but must be 8", w)
 	}
 	if b, err = in.bytes(8, 8); err != nil {
 		return 0, err
@@ -118,7 +118,7 @@ func (in *input) directory(at int64) (*directory, error) {
 		n = in.order.Uint64(b)
 	}
 	if n == 0 || n > maxEntries {
-		return nil, corrupt("the directory at byte %d claims %d entries, 1 to %d allowed", at, n, maxEntries)
+		return nil, corrupt("the directory at byte %d claims %d entries, but only 1 to %d are allowed", at, n, maxEntries)
 	}
 	if b, err = in.bytes(at+head, int64(n)*width); err != nil {
 		return nil, truncated("the directory at byte %d has no room for its %d entries", at, n)
@@ -195,7 +195,7 @@ func (d *directory) whole(tag uint16, limit int) ([]uint64, error) {
 		case 16, 17, 18:
 			out[i] = d.in.order.Uint64(v)
 		default:
-			return nil, corrupt("tag %d is of type %d, a whole number expected", tag, e.kind)
+			return nil, corrupt("tag %d is of type %d, but must be a whole number", tag, e.kind)
 		}
 	}
 	return out, nil

@@ -29,7 +29,7 @@ func (w *worker) jpeg(ctx context.Context, j job, at, n int64) error {
 		return err
 	}
 	if b := m.Bounds(); b.Dx() < min(j.Max.X, p.Width)-j.Min.X || b.Dy() < j.to-j.Min.Y {
-		return corrupt("%s %d is a JPEG of %d × %d pixels, %d × %d expected", p.chunkName(), j.n, b.Dx(), b.Dy(), j.Dx(), j.Dy())
+		return corrupt("%s %d is a JPEG of %d × %d pixels, but should be %d × %d", p.chunkName(), j.n, b.Dx(), b.Dy(), j.Dx(), j.Dy())
 	}
 	w.u.sink.jpeg(j.chunk, m)
 	return nil
@@ -121,7 +121,7 @@ func (p *Page) decodeJPEG(ctx context.Context, c chunk, data []byte) (image.Imag
 	}
 	const slack = 16 // some writers fill up to whole blocks
 	if f.size.X > c.Dx()+slack || f.size.Y > c.Dy()+slack || f.parts != p.perChunk() || f.size.X < 1 || f.size.Y < 1 {
-		return nil, corrupt("%s %d is a JPEG of %d × %d pixels of %d samples, %d × %d of %d expected",
+		return nil, corrupt("%s %d is a JPEG of %d × %d pixels of %d samples, but should be %d × %d of %d",
 			p.chunkName(), c.n, f.size.X, f.size.Y, f.parts, c.Dx(), c.Dy(), p.perChunk())
 	}
 	if err := jpg.Check(ctx, bytes.NewReader(data)); err != nil {

@@ -150,7 +150,7 @@ const maxChannels = 512
 // readSamples reads number, width and format of the samples.
 func (p *Page) readSamples() error {
 	if p.Channels < 1 || p.Channels > maxChannels {
-		return corrupt("%d samples per pixel, 1 to %d allowed", p.Channels, maxChannels)
+		return corrupt("%d samples per pixel, but only 1 to %d are allowed", p.Channels, maxChannels)
 	}
 	bits, err := p.same(tagBitsPerSample, 1)
 	if err != nil {
