@@ -36,7 +36,7 @@ and are on no other paper and in no plan. The file is JSON, one object with the 
   emergency_number  the number to ring, of the country where the party walks; needed
   ask_for           whom to ask for there
   experience, shelter (colours of tents and bags), vehicle, vehicle_stands_at
-What is left out is a line to fill in by hand, medical notes and telephones excepted. A base sheet
+What the file leaves out is printed as a line to fill in by hand, except telephones and medical notes. A base sheet
 takes A5 or larger paper. On Linux and macOS only you can read its file.
 
 Every page carries DRAFT, "sheet unchecked", every stop, the date, the number of the plan and
@@ -122,7 +122,7 @@ func runCard(c command, args []string, s streams) error {
 func (q cardRequest) check() error {
 	switch {
 	case q.up != 0 && q.up != 1 && q.up != 4 && q.up != 8:
-		return usagef("--up %d: want 1, 4 or 8", q.up)
+		return usagef("--up %d: give 1, 4 or 8", q.up)
 	case q.up != 0 && q.form.value != string(card.LegsForm):
 		return usagef("--up goes with --form %s alone", card.LegsForm)
 	case q.isBase() && q.people == "":
@@ -130,7 +130,7 @@ func (q cardRequest) check() error {
 	case !q.isBase() && q.people+q.dueBack+q.actAt != "":
 		return usagef("--people, --due-back and --act-at go with --form base alone")
 	case q.scale != 0 && (q.scale < paper.LeastScale || q.scale > paper.MostScale):
-		return usagef("--scale %d: want a number from %d to %d", q.scale, paper.LeastScale, paper.MostScale)
+		return usagef("--scale %d: give a number from %d to %d", q.scale, paper.LeastScale, paper.MostScale)
 	case q.to.file == "":
 		return usagef("--pdf is missing: name the file to write, such as --pdf card.pdf")
 	case q.people != "" && sameFile(q.people, q.to.file):

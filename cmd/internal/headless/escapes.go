@@ -23,7 +23,7 @@ on the compass, 2.5 on both in the dark, with 10 minutes for every 100 m of clim
 every 300 m of descent steeper than 12 degrees; rough ground takes six
 tenths of the speed, except along a path, a track or a road. The verdict is DRAFT where a leg is not
 ticked, STOP where a stop speaks against the escape or its mark is reached after the time
-to turn back, else ticked. Do not follow an escape marked with !, nor rely on a time to
+to turn back, otherwise ticked. Do not follow an escape marked with !, nor rely on a time to
 turn back that is marked so: the lines above the table that begin with stop say why. The time
 to turn back for a DRAFT rests on an escape that nobody has compared with the map.
 
@@ -31,8 +31,8 @@ to turn back for a DRAFT rests on an escape that nobody has compared with the ma
 that the leader calls over-steep, or null: 25, with heights more than 15 m apart 20), marks
 and escapes. marks are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
 reach, turn_back (both by the plan's clock, null where they are not known),
-turn_back_stops (the stops of the chosen escape that turn_back is by: do not rely on it
-while there are any; a DRAFT is one), off_by and off_by_event (what turn_back is counted
+turn_back_stops (the stops of the chosen escape, which turn_back comes from: do not rely on
+it while there are any; a DRAFT is one), off_by and off_by_event (what turn_back is counted
 from: the leader's latest hour, or an earlier sunset or end of civil twilight), on_to,
 on_time_s, on_flat, back_to, back_time_s, back_flat (true where the time leaves out climb
 that is not known), escapes (their names) and cautions. escapes are objects

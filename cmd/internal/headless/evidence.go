@@ -27,11 +27,11 @@ func (f *evidenceFlag) Set(text string) error {
 	source, rest, ok := strings.Cut(text, ":")
 	from := calib.EvidenceSource(strings.TrimSpace(source))
 	if !ok || !from.Known() || from == calib.FromTerrain {
-		return fmt.Errorf("want where the reference comes from, a column, a row and the reference, such as list:1204,838=NL230430; sources are margin, list, receiver, sheet, file and own-grid")
+		return fmt.Errorf("give where the reference comes from, a column, a row and the reference, such as list:1204,838=NL230430; sources are margin, list, receiver, sheet, file and own-grid")
 	}
 	var n nameFlag
 	if err := n.Set(rest); err != nil {
-		return fmt.Errorf("want a column, a row and the reference there, such as list:1204,838=NL230430")
+		return fmt.Errorf("give a column, a row and the reference there, such as list:1204,838=NL230430")
 	}
 	*f = append(*f, typedEvidence{from, n[0]})
 	return nil

@@ -20,10 +20,10 @@ import (
 const exportHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. In GPX legs that follow on from
 each other become one route, marks become waypoints; --track writes each route as a
-track too. Escapes are routes of their own, E03-1 the first from the start of leg 3; one
-that is not ticked begins with DRAFT, and the name of whatever a stop speaks against with STOP;
-where --name-limit is below 12, ! stands for both. GeoJSON and KML hold whatever is named and drawn, each with
-what speaks against it; CSV holds the ledger for spreadsheets. An existing file is overwritten, a read-only one only with --force, a plan
+track too. Escapes are routes of their own; E03-1 is the first from the start of leg 3. The
+name of an escape that is not ticked begins with DRAFT, and that of anything with a stop begins
+with STOP; where --name-limit is below 12, ! stands for both. GeoJSON and KML hold everything
+named and drawn, each with its cautions; CSV holds the ledger for spreadsheets. An existing file is overwritten, a read-only one only with --force, a plan
 never; if writing fails the old file stays as it was.
 `
 
@@ -59,7 +59,7 @@ func runExport(c command, args []string, s streams) error {
 		return err
 	}
 	if *limit < leastNameLimit || *limit > 255 {
-		return usagef("--name-limit %d: want a number from %d to 255", *limit, leastNameLimit)
+		return usagef("--name-limit %d: give a number from %d to 255", *limit, leastNameLimit)
 	}
 	format, out, err := oneFormat(outs)
 	if err != nil {

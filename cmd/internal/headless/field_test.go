@@ -77,7 +77,7 @@ func TestFieldDefaults(t *testing.T) {
 func TestFieldBadRows(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ name, row, says string }{
-		{"empty", "", "want lat lon [decimal_year [height_km]]"},
+		{"empty", "", "give lat lon [decimal_year [height_km]]"},
 		{"five values", "57 -6 2026 0 1", "5 values"},
 		{"no year", "57 -6", "the row has no year"},
 		{"year before", "57 -6 2019.9", "from 1 January 2020 to 1 January 2030"},

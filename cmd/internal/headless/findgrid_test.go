@@ -103,7 +103,7 @@ func TestFindGridRefuses(t *testing.T) {
 		{[]string{"--picture", scan, "--square", "1000"}, 2, "--name is missing"},
 		{[]string{"--picture", scan, "--evidence", "list:1,2=NL1234"}, 2, "--name is missing"},
 		{[]string{"--picture", scan, "--dpi", "300"}, 2, "--dpi is for PDF pages"},
-		{[]string{"--picture", scan, "--name", "12=NL1234"}, 2, "want a column"},
+		{[]string{"--picture", scan, "--name", "12=NL1234"}, 2, "give a column"},
 		{[]string{"--picture", scan, "--name", "100,100=NL2642"}, 2, "--grid"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "of the printed grid lies there"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},

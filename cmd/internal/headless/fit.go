@@ -45,8 +45,8 @@ square, line, letter, zone or hemisphere would have shown.
 
 // calibrationKeys are the JSON keys of every calibration.
 const calibrationKeys = `  medium (scan, photograph, drawn, or given by a file); matrix [a,b,c,d,e,f] with
-  E = a·col + b·row + c and N = d·col + e·row + f, exact only if a file gave it, else
-  the best straight map amid the points; metres_per_pixel; rotation_deg (grid north
+  E = a·col + b·row + c and N = d·col + e·row + f, exact only if a file gave it,
+  otherwise the best linear fit in the middle of the points; metres_per_pixel; rotation_deg (grid north
   clockwise from picture up); residuals [{east_m,north_m,px}] (reference less fit);
   rms_m; rms_px; dof; click_factor (how much less exact the clicks look than stated);
   bend_factor (how much more the picture bends than paper usually does);

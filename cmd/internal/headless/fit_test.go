@@ -186,8 +186,8 @@ func TestFitRefusals(t *testing.T) {
 	const head = "col,row,easting,northing\n"
 	for _, c := range []struct{ name, csv, says string }{
 		{"empty", "", "there is no header"},
-		{"no header", "1,2,3,4\n", "want col,row,easting,northing or col,row,ref"},
-		{"other header", "x,y,e,n\n1,2,3,4\n", "want col,row,easting,northing or col,row,ref"},
+		{"no header", "1,2,3,4\n", "it must be col,row,easting,northing or col,row,ref"},
+		{"other header", "x,y,e,n\n1,2,3,4\n", "it must be col,row,easting,northing or col,row,ref"},
 		{"no points", head, "too few control points"},
 		{"one point", head + "1,2,300000,400000\n", "too few control points"},
 		{"NaN", head + "NaN,2,300000,400000\n", `line 2: "NaN" is not a plain number`},
@@ -195,7 +195,7 @@ func TestFitRefusals(t *testing.T) {
 		{"blank cell", head + "1,,300000,400000\n", "line 2"},
 		{"ragged", head + "1,2,300000\n", "not CSV"},
 		{"open quote", head + "\"1,2,300000,400000\n", "not CSV"},
-		{"binary", "\x89PNG\r\n\x1a\n\x00\x00", "want col,row"},
+		{"binary", "\x89PNG\r\n\x1a\n\x00\x00", "it must be col,row"},
 		{"huge", head + "1,2,1e300,4\n900,2,2,4\n", "control point 1"},
 		{"same point", head + "1,2,300000,400000\n1,2,301000,400000\n", "control points 1 and 2"},
 		{"same reference", head + "1,2,300000,400000\n900,2,300000,400000\n", "control points 1 and 2"},

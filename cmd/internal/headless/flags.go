@@ -56,9 +56,9 @@ func flagWords(err error) string {
 	}
 	if strings.HasPrefix(text, "invalid boolean value") {
 		text = strings.Replace(text, " for -", " for --", 1)
-		return strings.Replace(text, ": parse error", ": want true or false", 1)
+		return strings.Replace(text, ": parse error", ": give true or false", 1)
 	}
-	text = strings.Replace(text, ": parse error", ": want a whole number", 1)
+	text = strings.Replace(text, ": parse error", ": give a whole number", 1)
 	if name, ok := strings.CutPrefix(text, "flag needs an argument: -"); ok {
 		return "--" + strings.TrimPrefix(name, "-") + " needs a value"
 	}
@@ -168,7 +168,7 @@ func (d *dateFlag) String() string {
 func (d *dateFlag) Set(text string) error {
 	day, err := time.Parse(time.DateOnly, text)
 	if err != nil {
-		return fmt.Errorf("want a day as year-month-day, such as 2026-11-25")
+		return fmt.Errorf("give a day as year-month-day, such as 2026-11-25")
 	}
 	d.day, d.set = day, true
 	return nil
@@ -187,7 +187,7 @@ func (n *numberFlag) Set(text string) error {
 		return err
 	}
 	if !(v >= n.min && v <= n.max) || math.IsNaN(v) {
-		return fmt.Errorf("want a number from %g to %g", n.min, n.max)
+		return fmt.Errorf("give a number from %g to %g", n.min, n.max)
 	}
 	n.value = v
 	return nil

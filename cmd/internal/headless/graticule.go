@@ -34,7 +34,7 @@ func (g *graticuleFlag) Set(text string) error {
 	}
 	ok := func(v float64) bool { return v > 0 && v <= mostMinutes }
 	if err != nil || errLon != nil || !ok(lat) || !ok(lon) {
-		return fmt.Errorf("want minutes between lines, above 0 and at most %d, such as 5, or 5,10 for latitude and longitude", mostMinutes)
+		return fmt.Errorf("give minutes between lines, above 0 and at most %d, such as 5, or 5,10 for latitude and longitude", mostMinutes)
 	}
 	g.lat, g.lon = lat, lon
 	return nil

@@ -34,7 +34,7 @@ func (f *figuresFlag) String() string { return strconv.Itoa(int(*f)) }
 func (f *figuresFlag) Set(text string) error {
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 2 || n > 10 || n%2 != 0 {
-		return errors.New("want 2, 4, 6, 8 or 10 for both axes together")
+		return errors.New("give 2, 4, 6, 8 or 10 for both axes together")
 	}
 	*f = figuresFlag(n)
 	return nil

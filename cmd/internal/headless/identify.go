@@ -21,11 +21,11 @@ is from: "060 grid", "057 mag", "055 true"; mil and gon may be named. The tolera
 ± (95 %).
 
 Each mark is compared with the bearing; the likeliest stands first. Off is how far right
-of the bearing it lies, or left where it is negative, and its ± joins the compass, the
-declination and both positions. A mark is likely within that ± and possible within half
-as much again; beyond that it cannot be the one. Its chance takes each mark, and a
-feature that is none of them, as equally likely beforehand. A stop leaves no verdict and
-no chance: neither likely nor cannot. The lines that begin with stop say why.
+of the bearing it lies, or left where it is negative, and its ± combines those of the
+compass, the declination and both positions. A mark is likely within that ± and possible within half
+as much again; beyond that it cannot be the one. Its chance assumes that
+each mark, and a feature that is none of them, was equally likely beforehand. Under a stop
+there is neither a verdict nor a chance. The lines that begin with stop say why.
 
 --json writes:
   from (the mark's name, or the reference), from_ref, from_sheet (the sheet that the
@@ -36,7 +36,7 @@ no chance: neither likely nor cannot. The lines that begin with stop say why.
   chance (null without a verdict), verdict (likely, possible, cannot, none),
   hidden_by_ground (by the plan's terrain; null where there is none, or it is too close to
   call; false does not say that the mark can be seen), text,
-  together (the names of marks at the same place) and cautions. Figures of a mark that no
+  together (the names of marks at the same position) and cautions. Figures of a mark that no
   bearing leads to are null.
 `
 

@@ -48,11 +48,11 @@ func numbers(values []float64, least int, line []byte, names string) (count int,
 	}
 	switch {
 	case count == 0:
-		return 0, fmt.Errorf("the row has no values: want %s", names)
+		return 0, fmt.Errorf("the row has no values: give %s", names)
 	case count == 1 && least > 1:
-		return 0, fmt.Errorf("the row has 1 value: want %s", names)
+		return 0, fmt.Errorf("the row has 1 value: give %s", names)
 	case count < least || count > len(values):
-		return 0, fmt.Errorf("the row has %d values: want %s", count, names)
+		return 0, fmt.Errorf("the row has %d values: give %s", count, names)
 	case err != nil:
 		return 0, err
 	}

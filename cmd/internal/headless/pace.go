@@ -17,16 +17,16 @@ descent share the distance by their heights.
 The methods: naismith-metric (a speed, and 10 minutes for every 100 m of climb),
 naismith-1892 (an hour for every 3 miles and another for every 2,000 feet), tobler.
 --langmuir takes 10 minutes off for every 300 m of descent at 5 to 12 degrees, and adds as
-much where it is steeper. --fitness takes each row as a whole route and makes of Naismith's
-hours those of a party by Tranter's table: 15, 20, 25, 30, 40 or 50 minutes to climb 300 m
-within 800 m. A route that the table calls too much to be attempted is an error. Neither
-goes with tobler.
+much where it is steeper. --fitness takes each row as a whole route and corrects
+Naismith's hours for the party's fitness by Tranter's table: 15, 20, 25, 30, 40 or 50 minutes
+to climb 300 m within 800 m. A route that the table calls too much to be attempted is an
+error. Neither can be used with tobler.
 
 --ground is path, off-path, rough or plantation, which nobody gets through. The speed of
-naismith-metric is for ground off a path: a path adds a quarter, rough ground leaves six
-tenths. naismith-1892 has one speed on a path and off it, and six tenths of that on rough
-ground. The speed of tobler is for a path: off it six tenths are left, and on rough ground
-six tenths of those. Without --ground the method's own speed counts.
+naismith-metric is for ground off a path: on a path it is a quarter faster, on rough ground
+six tenths of it. naismith-1892 has one speed on a path and off it, and six tenths of that
+on rough ground. The speed of tobler is for a path: off it six tenths of that, and on rough
+ground six tenths again. Without --ground the method's own speed is used.
 `
 
 func paceCommand() command {
@@ -48,7 +48,7 @@ func (c *choiceFlag[T]) String() string { return string(c.value) }
 
 func (c *choiceFlag[T]) Set(text string) error {
 	if !slices.Contains(c.of, T(text)) {
-		return fmt.Errorf("want %s", oneOf(c.of))
+		return fmt.Errorf("give %s", oneOf(c.of))
 	}
 	c.value = T(text)
 	return nil
@@ -73,7 +73,7 @@ type pacer struct {
 // Errors of a row that cannot be walked.
 var (
 	errPlantation = errors.New("nobody gets through a plantation")
-	errTooMuch    = errors.New("by Tranter's table this route is too much to be attempted")
+	errTooMuch    = errors.New("according to Tranter's table this route is too much to be attempted")
 	errNegative   = errors.New("distance, climb and descent must not be below 0")
 	errNoLength   = errors.New("a climb or descent without any distance has no slope")
 	errNoTime     = errors.New("nobody walks so far or so steeply: check the figures")
@@ -87,7 +87,7 @@ func runPace(c command, args []string, s streams) error {
 	fitness := numberFlag{min: 15, max: 50}
 	o.Var(&method, "method", "the `METHOD`: "+oneOf(pace.Methods()))
 	o.Var(&speed, "speed-kmh", "the speed of naismith-metric on the flat, `KMH`")
-	langmuir := o.Bool("langmuir", false, "correct for descents as Langmuir does")
+	langmuir := o.Bool("langmuir", false, "use Langmuir's corrections for descents")
 	o.Var(&fitness, "fitness", "the row of Tranter's table, `MINUTES`")
 	o.Var(&ground, "ground", "the `GROUND` that is walked on")
 	if err := o.readFlags(args, s); err != nil {
@@ -113,7 +113,7 @@ func (p pacer) check(o *options, fitness float64) error {
 	case (p.rule.Langmuir || p.fitness != 0) && !p.rule.Method.CountsClimb():
 		return usagef("--langmuir and --fitness go with the forms of Naismith's rule alone")
 	case p.fitness != 0 && (float64(p.fitness) != fitness || !slices.Contains(pace.Fitnesses(), p.fitness)):
-		return usagef("--fitness wants 15, 20, 25, 30, 40 or 50")
+		return usagef("--fitness must be 15, 20, 25, 30, 40 or 50")
 	}
 	return nil
 }

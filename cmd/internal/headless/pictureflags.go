@@ -20,7 +20,7 @@ func (a *atFlag) Set(text string) error {
 	col, errCol := parseNumber([]byte(strings.TrimSpace(colText)))
 	row, errRow := parseNumber([]byte(strings.TrimSpace(rowText)))
 	if !ok || errCol != nil || errRow != nil {
-		return fmt.Errorf("want a column and a row with a comma between, such as 1200.5,830")
+		return fmt.Errorf("give a column and a row with a comma between, such as 1200.5,830")
 	}
 	*a = append(*a, calib.PicturePt{Col: col, Row: row})
 	return nil
@@ -37,7 +37,7 @@ func (f *mediumFlag) String() string { return "" }
 func (f *mediumFlag) Set(text string) error {
 	m, err := calib.ParseMedium(text)
 	if err != nil {
-		return fmt.Errorf("want scan, photograph or drawn")
+		return fmt.Errorf("give scan, photograph or drawn")
 	}
 	f.medium, f.given = m, true
 	return nil
@@ -111,7 +111,7 @@ func (q *sheetFlags) flags(o *options) {
 
 func (q *sheetFlags) check() error {
 	if q.datum != "own" && q.datum != "wgs84" {
-		return usagef("--datum %q: want own or wgs84", q.datum)
+		return usagef("--datum %q: give own or wgs84", q.datum)
 	}
 	return nil
 }

@@ -79,7 +79,7 @@ func (r *pointReader) readPoints(in io.Reader) ([]calib.ControlPoint, error) {
 
 func csvError(err error) error {
 	if errors.Is(err, io.EOF) {
-		return errors.New("there is no header: want col,row,easting,northing or col,row,ref")
+		return errors.New("there is no header: begin with col,row,easting,northing or col,row,ref")
 	}
 	return fmt.Errorf("this is not CSV: %w", err)
 }
@@ -96,7 +96,7 @@ func headerKind(head []string) (byRef bool, err error) {
 	case "col,row,ref":
 		return true, nil
 	default:
-		return false, fmt.Errorf("the header is %s: want col,row,easting,northing or col,row,ref", quote([]byte(got)))
+		return false, fmt.Errorf("the header is %s: it must be col,row,easting,northing or col,row,ref", quote([]byte(got)))
 	}
 }
 

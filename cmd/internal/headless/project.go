@@ -48,7 +48,7 @@ func runProject(c command, args []string, s streams) error {
 		return err
 	}
 	if *datum != "own" && *datum != "wgs84" {
-		return usagef("--datum %q: want own or wgs84", *datum)
+		return usagef("--datum %q: give own or wgs84", *datum)
 	}
 	p := &projector{system: system, wgs84: *datum == "wgs84", inverse: *inverse, notes: newNotes(s)}
 	return runBatch(s, p.newRow)

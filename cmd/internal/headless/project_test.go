@@ -84,7 +84,7 @@ func TestProjectWarnsOnce(t *testing.T) {
 func TestProjectBadRows(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ name, row, says string }{
-		{"empty", "", "the row has no values: want lat lon"},
+		{"empty", "", "the row has no values: give lat lon"},
 		{"one value", "57", "the row has 1 value"},
 		{"three values", "57 -4 12", "the row has 3 values"},
 		{"NaN", "NaN -4", `"NaN" is not a plain number`},

@@ -26,8 +26,8 @@ type rectified struct {
 const rectifyGC = 15
 
 const rectifyHelp = `
-Exports the picture with grid north up and square metres, about as fine as the sheet or
-at --metres-per-pixel, at most 400 million pixels. The calibration comes from
+Exports the picture with grid north up and one scale both ways, about as fine as the sheet
+or at --metres-per-pixel, with at most 400 million pixels. The calibration comes from
   --points FILE.csv --grid GRID   control points, see fit
   --name COL,ROW=REF --grid GRID  the printed grid, see find-grid
   neither                         what the file says, see locate

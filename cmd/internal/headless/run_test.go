@@ -99,7 +99,7 @@ func TestUsage(t *testing.T) {
 		{"grid not a code", []string{"project", "--grid", "british"}, 2, "such as EPSG:27700"},
 		{"grid unknown", []string{"project", "--grid", "EPSG:4277"}, 2, "EPSG:4277 is not in the catalogue"},
 		{"grid huge", []string{"project", "--grid", "EPSG:99999999999999999999"}, 2, "such as EPSG:27700"},
-		{"datum unknown", []string{"project", "--grid", "27700", "--datum", "nad27"}, 2, "want own or wgs84"},
+		{"datum unknown", []string{"project", "--grid", "27700", "--datum", "nad27"}, 2, "give own or wgs84"},
 		{"stray word", []string{"project", "--grid", "27700", "rows.txt"}, 2, `unexpected argument "rows.txt"`},
 		{"odd figures", []string{"gridref", "--grid", "27700", "--figures", "5"}, 2, "2, 4, 6, 8 or 10"},
 		{"too many figures", []string{"gridref", "--grid", "27700", "--figures", "12"}, 2, "2, 4, 6, 8 or 10"},
@@ -112,7 +112,7 @@ func TestUsage(t *testing.T) {
 		{"height not a number", []string{"field", "--height-km", "NaN"}, 2, "not a plain number"},
 		{"height out of range", []string{"field", "--height-km", "900"}, 2, "from -1 to 850"},
 		{"no points", []string{"fit", "--grid", "27700"}, 2, "--points is missing"},
-		{"medium unknown", []string{"fit", "--grid", "27700", "--medium", "cubic"}, 2, "want scan, photograph or drawn"},
+		{"medium unknown", []string{"fit", "--grid", "27700", "--medium", "cubic"}, 2, "give scan, photograph or drawn"},
 		{"sigma zero", []string{"fit", "--grid", "27700", "--point-sigma-px", "0"}, 2, "from 0.001"},
 		{"at not a pair", []string{"fit", "--grid", "27700", "--at", "12"}, 2, "a comma between"},
 		{"at infinite", []string{"fit", "--grid", "27700", "--at", "Inf,2"}, 2, "a comma between"},
@@ -120,8 +120,8 @@ func TestUsage(t *testing.T) {
 		{"export without plan", []string{"export", "--gpx", "x.gpx"}, 2, "name one plan"},
 		{"export without gpx", []string{"export", "a.legplan"}, 2, "name the file to write, such as --gpx"},
 		{"export name limit", []string{"export", "a.legplan", "--gpx", "x.gpx", "--name-limit", "3"}, 2, "from 10"},
-		{"name limit in words", []string{"export", "a.legplan", "--gpx", "x.gpx", "--name-limit", "ten"}, 2, "--name-limit: want a whole number"},
-		{"switch with a word", []string{"legs", "a.legplan", "--json=maybe"}, 2, "--json: want true or false"},
+		{"name limit in words", []string{"export", "a.legplan", "--gpx", "x.gpx", "--name-limit", "ten"}, 2, "--name-limit: give a whole number"},
+		{"switch with a word", []string{"legs", "a.legplan", "--json=maybe"}, 2, "--json: give true or false"},
 	} {
 		got := run(t, "", c.args...)
 		if got.code != c.code || !strings.Contains(got.err, c.says) || got.out != "" {

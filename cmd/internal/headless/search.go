@@ -32,7 +32,7 @@ func (n *nameFlag) Set(text string) error {
 	place, ref, ok := strings.Cut(text, "=")
 	var at atFlag
 	if !ok || strings.TrimSpace(ref) == "" || at.Set(place) != nil {
-		return fmt.Errorf("want a column, a row and the reference of the intersection there, such as 1204,838=NL230430")
+		return fmt.Errorf("give a column, a row and the reference of the intersection there, such as 1204,838=NL230430")
 	}
 	*n = append(*n, named{at[0], strings.TrimSpace(ref)})
 	return nil

@@ -16,7 +16,7 @@ import (
 const visibleHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
 in it, or a reference as the sight command reads it. Each mark is visible from there or
-hidden by the ground between, as the plan's terrain files have it, with the earth's
+hidden by the ground between, according to the plan's terrain files, with the earth's
 curvature and refraction (k 0.13). Ground within 30 m of a mark hides nothing. Terrain
 shows no trees, walls or weather, and a mark whose position is out by some metres may
 stand behind the edge: a clearance of a few metres decides nothing.
