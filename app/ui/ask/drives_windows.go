@@ -24,11 +24,21 @@ func drives() []string {
 
 // asTyped levels the ways in which a path is written on Windows: the quotes around a path that
 // was copied from a folder's window, either stroke, and a whole path that was typed behind the
-// folder in the field.
+// folder in the field, of a drive or of a server.
 func asTyped(text string) string {
 	text = filepath.FromSlash(strings.Trim(text, `"`))
+	text = text[strings.LastIndex(text, `"`)+1:]
 	if at := strings.LastIndex(text, `:\`); at > 1 {
 		return text[at-1:]
 	}
+	if at := strings.LastIndex(text, `\\\`); at >= 0 { // the folder's stroke, then the server's two
+		return text[at+1:]
+	}
 	return text
+}
+
+// lacksShare reports whether a path on a server ends before its folder. Looking for it would
+// ask the network for each letter that is typed, and stop the window until it answers.
+func lacksShare(text string) bool {
+	return strings.HasPrefix(text, `\\`) && strings.Count(text, `\`) < 4
 }

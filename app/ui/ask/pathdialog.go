@@ -118,6 +118,10 @@ func (p *pathDialog) typed(text string) {
 	}
 	p.note.Importance = widget.LowImportance
 	text = wholePath(text)
+	if lacksShare(text) {
+		p.note.SetText(`Type server, share and file: \\server\share\map.png`)
+		return
+	}
 	if folder := filepath.Dir(text); filepath.IsAbs(text) {
 		if strings.HasSuffix(text, string(filepath.Separator)) {
 			p.list.show(filepath.Clean(text), "")
