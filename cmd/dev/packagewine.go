@@ -39,7 +39,7 @@ func (p *windowsSet) try(ctx context.Context) error {
 			return err
 		}
 	}
-	if err := u.doubleClick(ctx, display); err != nil {
+	if err := u.doubleClicks(ctx, display); err != nil {
 		return err
 	}
 	return u.uninstall(ctx)
@@ -61,13 +61,6 @@ func (u *wineUser) say(ctx context.Context, args ...string) (string, error) {
 		err = fmt.Errorf("%s: %w\n%s", strings.Join(args, " "), err, text)
 	}
 	return string(text), err
-}
-
-// end stops what still runs in the prefix.
-func (u *wineUser) end() {
-	cmd := exec.Command("wineserver", "--kill")
-	cmd.Env = u.environment()
-	_ = cmd.Run() // nothing runs any more
 }
 
 func (u *wineUser) folder() string {
@@ -130,7 +123,6 @@ func (u *wineUser) registered(ctx context.Context) error {
 	return nil
 }
 
-// headless runs the installed console twin.
 // mergeClasses copies the person's kinds of files to those of the computer. Windows shows both
 // as one list, HKEY_CLASSES_ROOT; Wine 8 looks into the computer's alone.
 func (u *wineUser) mergeClasses(ctx context.Context) error {
@@ -154,6 +146,7 @@ func (u *wineUser) mergeClasses(ctx context.Context) error {
 	return nil
 }
 
+// headless runs the installed console twin.
 func (u *wineUser) headless(ctx context.Context) error {
 	program := filepath.Join(u.folder(), winConsole)
 	for args, want := range map[string]string{"--version": u.set.version, "legs demo": "sheet"} {
@@ -169,15 +162,35 @@ func (u *wineUser) headless(ctx context.Context) error {
 // plan is where the person keeps a plan.
 func (u *wineUser) plan() string { return filepath.Join(u.home, "My walks", "halvasay.legplan") }
 
-// doubleClick opens a plan through its kind of file, and keeps a picture of the window.
-func (u *wineUser) doubleClick(ctx context.Context, display *xdisplay.Display) error {
-	if err := u.layOut(filepath.Dir(u.plan())); err != nil {
+// doubleClicks opens a plan through its kind of file, then a packed plan, which unpacks it
+// into a folder beside it.
+func (u *wineUser) doubleClicks(ctx context.Context, display *xdisplay.Display) error {
+	folder := filepath.Dir(u.plan())
+	if err := u.layOut(folder); err != nil {
 		return err
 	}
+	if err := u.doubleClick(ctx, display, u.plan(), "installed-windows.png"); err != nil {
+		return err
+	}
+	pack := filepath.Join(folder, "given to me.legpack")
+	if _, err := u.say(ctx, filepath.Join(u.folder(), winConsole), "pack", windowsPath(u.plan()), "--to", windowsPath(pack)); err != nil {
+		return err
+	}
+	if err := u.doubleClick(ctx, display, pack, "installed-windows-pack.png"); err != nil {
+		return err
+	}
+	_, err := os.Stat(filepath.Join(folder, "given to me", "given to me.legplan"))
+	return err
+}
+
+// doubleClick opens a file through its kind, and keeps a picture of the window.
+func (u *wineUser) doubleClick(ctx context.Context, display *xdisplay.Display, file, picture string) error {
+	probe := filepath.Join(u.dir, "probe.json")
+	_ = os.Remove(probe) // of the window before
 	// The program keeps the streams of this command, so they are no pipe. Where no program
 	// opens the kind of file, the command waits for an answer, and no window comes.
 	starting, stop := context.WithCancel(ctx)
-	start := exec.CommandContext(starting, "wine", "start", "/unix", u.plan())
+	start := exec.CommandContext(starting, "wine", "start", "/unix", file)
 	start.Env = u.environment()
 	if err := start.Start(); err != nil {
 		stop()
@@ -187,15 +200,18 @@ func (u *wineUser) doubleClick(ctx context.Context, display *xdisplay.Display) e
 	if _, err := display.Window(ctx, "Legwright", 2*time.Minute); err != nil {
 		return err
 	}
-	if err := settled(filepath.Join(u.dir, "probe.json"), 2*time.Minute); err != nil {
+	if err := settled(probe, 2*time.Minute); err != nil {
 		return err
 	}
-	picture := filepath.Join(u.set.packer.dir, "installed-windows.png")
-	if err := writePicture(display, picture); err != nil {
+	state, err := xdisplay.ReadProbe(probe)
+	if name := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)); err != nil || !strings.HasPrefix(state.Title, name+".legplan") {
+		return fmt.Errorf("a double click on %s opened %q (%v)", filepath.Base(file), state.Title, err)
+	}
+	if err := writePicture(display, filepath.Join(u.set.packer.dir, picture)); err != nil {
 		return err
 	}
-	fmt.Fprintf(u.set.out, "   a double click on a plan opened it (%s)\n", filepath.Base(picture))
-	_, err := u.say(ctx, "taskkill", "/f", "/im", winProgram)
+	fmt.Fprintf(u.set.out, "   a double click on a %s opened it (%s)\n", filepath.Ext(file), picture)
+	_, err = u.say(ctx, "taskkill", "/f", "/im", winProgram)
 	return err
 }
 

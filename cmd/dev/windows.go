@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 )
@@ -45,6 +46,7 @@ func runWindows(ctx context.Context, r *runner, args []string) error {
 	if err := w.prepare(ctx); err != nil {
 		return err
 	}
+	defer w.end()
 	if err := w.runScript(ctx); err != nil {
 		return err
 	}
@@ -69,6 +71,13 @@ __declspec(dllexport) BOOL WINAPI ProcessPrng(PBYTE bytes, SIZE_T count)
 
 func (w *wine) environment() []string {
 	return append(append([]string{}, w.env...), "WINEPREFIX="+filepath.Join(w.dir, "prefix"), "WINEDEBUG=-all", "WINEDLLOVERRIDES=mscoree,mshtml=")
+}
+
+// end stops what still runs in the prefix.
+func (w *wine) end() {
+	cmd := exec.Command("wineserver", "--kill")
+	cmd.Env = w.environment()
+	_ = cmd.Run() // nothing runs any more
 }
 
 // prepare makes the prefix and puts the missing library into it.

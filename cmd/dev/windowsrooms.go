@@ -112,24 +112,31 @@ func readRooms(from io.Reader) (passed int, faults string, err error) {
 	return passed, faults, nil
 }
 
-// runWindow works the program's window under Wine: the window tests, then kills.
+// runWindow works the program's window under Wine, with all its files on a drive E: the main
+// job, a second bench beside the first, then kills.
 func (w *wine) runWindow(ctx context.Context, kills int) error {
 	program := filepath.Join(filepath.Dir(w.program), winProgram)
-	for _, kv := range w.environment() {
-		if name, value, _ := strings.Cut(kv, "="); strings.HasPrefix(name, "WINE") {
+	drive := filepath.Join(w.dir, "drive")
+	home, beside := filepath.Join(drive, "home"), filepath.Join(drive, "beside")
+	err := errors.Join(os.MkdirAll(home, 0o700), os.Mkdir(beside, 0o700), os.Symlink(drive, filepath.Join(w.dir, "prefix", "dosdevices", "e:")))
+	if err != nil {
+		return err
+	}
+	environment := append(w.environment(), windowtest.DriveEnv+"="+drive)
+	for _, kv := range environment {
+		if name, value, _ := strings.Cut(kv, "="); strings.HasPrefix(name, "WINE") || name == windowtest.DriveEnv {
 			if err := os.Setenv(name, value); err != nil {
 				return err
 			}
 		}
 	}
 	with := *w.runner
-	with.env = append(w.environment(), "LEGWRIGHT_WINDOW_TESTS=1", "LEGWRIGHT_WINDOW_PROGRAM="+program)
+	with.env = append(environment, "TMPDIR="+drive, "LEGWRIGHT_WINDOW_TESTS=1", "LEGWRIGHT_WINDOW_PROGRAM="+program)
 	if err := with.do(ctx, "go", "test", "-count=1", "-timeout", "15m", "-tags", buildTag, "-run", "TestMainJob$", "./cmd/internal/windowtest"); err != nil {
 		return err
 	}
-	home := filepath.Join(w.dir, "home")
-	if err := os.Mkdir(home, 0o700); err != nil {
-		return err
+	if err := windowtest.Second(ctx, program, beside, w.out); err != nil {
+		return fmt.Errorf("under Wine: %w", err)
 	}
 	k := windowtest.Kills{Bin: program, Dir: home, Seed: 1, Out: w.out}
 	return k.Run(ctx, kills)

@@ -27,6 +27,7 @@ type Rig struct {
 	display  *xdisplay.Display
 	borrowed bool // the display is another's
 	windows  bool // the program is one for Windows and runs under Wine
+	bin      string
 	cmd      *exec.Cmd
 	window   string
 	probe    string
@@ -54,10 +55,10 @@ func (l *lockedBuffer) String() string {
 
 // Start opens the program bin with args in a window of 1400 × 900, its home being
 // a folder, and waits for it. One that ends in .exe runs under Wine, whose prefix the
-// environment names; its settings lie there and not in the home. The display stays when the rig is closed; nil has a
-// new one made, which does not.
+// environment names; its settings lie there and not in the home. The display stays when
+// the rig is closed; nil has a new one made, which does not.
 func Start(ctx context.Context, bin, home string, display *xdisplay.Display, args ...string) (*Rig, error) {
-	r := &Rig{Home: home, display: display, borrowed: display != nil, said: &lockedBuffer{}, ctx: ctx}
+	r := &Rig{Home: home, display: display, borrowed: display != nil, ctx: ctx, bin: bin}
 	if display == nil {
 		var err error
 		if display, err = xdisplay.Start(ctx, 1400, 900); err != nil {
@@ -65,7 +66,19 @@ func Start(ctx context.Context, bin, home string, display *xdisplay.Display, arg
 		}
 		r.display = display
 	}
-	r.probe = filepath.Join(r.Home, "probe.json")
+	return r.begin("probe.json", args)
+}
+
+// Beside opens the same program once more, on the same display and in the same home.
+func (r *Rig) Beside(args ...string) (*Rig, error) {
+	second := &Rig{Home: r.Home, display: r.display, borrowed: true, ctx: r.ctx, bin: r.bin}
+	return second.begin("probe beside.json", args, r.window)
+}
+
+// begin starts the program and waits for its window, which is none of the others'.
+func (r *Rig) begin(probe string, args []string, others ...string) (*Rig, error) {
+	bin := r.bin
+	r.probe, r.said = filepath.Join(r.Home, probe), &lockedBuffer{}
 	_ = os.Remove(r.probe)
 	if r.windows = filepath.Ext(bin) == ".exe"; r.windows {
 		args = append([]string{bin}, args...)
@@ -74,15 +87,15 @@ func Start(ctx context.Context, bin, home string, display *xdisplay.Display, arg
 		}
 		bin = "wine"
 	}
-	r.cmd = exec.CommandContext(ctx, bin, args...)
-	r.cmd.Env = append(display.Env(), r.environment()...)
+	r.cmd = exec.CommandContext(r.ctx, bin, args...)
+	r.cmd.Env = append(r.display.Env(), r.environment()...)
 	r.cmd.Stdout, r.cmd.Stderr = r.said, r.said
 	err := r.cmd.Start()
 	if err != nil {
 		r.Close()
 		return nil, err
 	}
-	if r.window, err = display.Window(ctx, "Legwright", time.Minute); err != nil {
+	if r.window, err = r.display.Window(r.ctx, "Legwright", time.Minute, others...); err != nil {
 		r.Close()
 		return nil, fmt.Errorf("%w; the program said: %s", err, r.said)
 	}
@@ -111,21 +124,40 @@ func (r *Rig) environment() []string {
 	}
 }
 
-// wineDrive is where Wine keeps the folders of this machine.
-const wineDrive = "Z:"
+// DriveEnv names the folder of this machine that is drive E: of Wine.
+const DriveEnv = "LEGWRIGHT_WINDOW_DRIVE"
+
+// A wineDrive is a drive of Wine and the folder of this machine that it is.
+type wineDrive struct{ name, folder string }
+
+// wineDrives are E:, if the environment names its folder, and Z:, which has all folders.
+func wineDrives() []wineDrive {
+	all := wineDrive{"Z:", ""}
+	if folder := os.Getenv(DriveEnv); folder != "" {
+		return []wineDrive{{"E:", folder}, all}
+	}
+	return []wineDrive{all}
+}
 
 // Named is a whole path as the program writes it.
 func (r *Rig) Named(path string) string {
 	if !r.windows || !filepath.IsAbs(path) {
 		return path
 	}
-	return wineDrive + strings.ReplaceAll(path, "/", `\`)
+	for _, d := range wineDrives() {
+		if rest, ok := strings.CutPrefix(path, d.folder+"/"); ok {
+			return d.name + `\` + strings.ReplaceAll(rest, "/", `\`)
+		}
+	}
+	return path
 }
 
 // hereOf is a path that the program wrote as this machine names it.
 func hereOf(path string) string {
-	if rest, ok := strings.CutPrefix(path, wineDrive); ok {
-		return strings.ReplaceAll(rest, `\`, "/")
+	for _, d := range wineDrives() {
+		if rest, ok := strings.CutPrefix(path, d.name); ok {
+			return d.folder + strings.ReplaceAll(rest, `\`, "/")
+		}
 	}
 	return path
 }

@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 )
@@ -105,13 +106,16 @@ func (d *Display) Picture() (*image.RGBA, error) {
 var ErrNoWindow = errors.New("no such window appeared")
 
 // Window waits until a visible window's title contains name, and returns its
-// identifier for xdotool. The error is ErrNoWindow, or the cause that ended ctx.
-func (d *Display) Window(ctx context.Context, name string, patience time.Duration) (string, error) {
+// identifier for xdotool, which is none of those that others have. The error is
+// ErrNoWindow, or the cause that ended ctx.
+func (d *Display) Window(ctx context.Context, name string, patience time.Duration, others ...string) (string, error) {
 	until := time.Now().Add(patience)
 	for time.Now().Before(until) && ctx.Err() == nil {
-		id, err := d.Tool(ctx, "search", "--onlyvisible", "--name", name)
-		if first, _, _ := strings.Cut(strings.TrimSpace(id), "\n"); err == nil && first != "" {
-			return first, nil
+		list, err := d.Tool(ctx, "search", "--onlyvisible", "--name", name)
+		for _, id := range strings.Fields(list) {
+			if err == nil && !slices.Contains(others, id) {
+				return id, nil
+			}
 		}
 		time.Sleep(50 * time.Millisecond)
 	}
