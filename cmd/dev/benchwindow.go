@@ -47,6 +47,7 @@ func windowGroups() []group {
 			return []float64{m.drive(ctx, 1, "-open", m.sheet(ctx, 300, k.kind))[0].PeakMB}
 		}))
 	}
+	list = append(list, group{long: true, figures: []figure{reported("start_wine_first", "s"), atMost("start_wine_second", "s", 2)}, do: startUnderWine})
 	settled := one(atMost("memory_settled_300", "MB", 350), settledFigure)
 	settled.long = true
 	return append(list, one(atMost("reopen_window_300", "s", 0.2), func(ctx context.Context, m *measuring) []float64 {
@@ -179,43 +180,6 @@ func bigFrameFigures(ctx context.Context, m *measuring) {
 		m.put(name+"allocs", big.AllocsAStep, small.AllocsAStep)
 		m.put(name+"pause", big.LongestPauseMs)
 	}
-}
-
-// startFigures compares the first start of the bench, until the demo's sheet is sharp, and
-// later ones with the start of an empty window, and subtracts the empty window's memory
-// from the bench's. A first start has neither settings nor store; the disk's cache is warm
-// at each.
-func startFigures(ctx context.Context, m *measuring) {
-	display, err := xdisplay.Start(ctx, 1400, 900)
-	if err != nil {
-		m.err = err
-		return
-	}
-	defer display.Close()
-	memory := map[string][]float64{}
-	start := func(arg string, first bool) job {
-		return func() (float64, error) {
-			if first {
-				if err := os.RemoveAll(m.home()); err != nil {
-					return 0, err
-				}
-			}
-			var out bytes.Buffer
-			s, err := m.start(ctx, display, &out, arg)
-			var window said
-			if err == nil {
-				err = json.Unmarshal(out.Bytes(), &window)
-			}
-			memory[arg] = append(memory[arg], window.NowMB)
-			return s, err
-		}
-	}
-	m.inTurn(1, start("-demo", true), start("-empty", true))
-	m.put("start_first", m.inTurn(3, start("-demo", true), start("-empty", true))...)
-	clear(memory)
-	m.inTurn(1, start("-demo", false), start("-empty", false))
-	m.put("start_second", m.inTurn(5, start("-demo", false), start("-empty", false))...)
-	m.put("start_memory", median(memory["-demo"])-median(memory["-empty"]))
 }
 
 // settledFigure moves over 300 megapixels for five minutes and subtracts an empty

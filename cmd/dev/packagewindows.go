@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image/color"
 	"os"
@@ -33,6 +34,7 @@ func (pk *packer) windows(ctx context.Context) ([]string, error) {
 		{"build for Windows", p.stage},
 		{"installer", p.installer},
 		{"zip archive", func(context.Context) error { return writeZip(p.plain, p.tree, "Legwright-"+p.version, p.at) }},
+		{"the same bytes again", p.again},
 		{"try it under Wine", p.try},
 	} {
 		if err := pk.step(s.name, func() error { return s.do(ctx) }); err != nil {
@@ -99,7 +101,29 @@ func (p *windowsSet) installer(ctx context.Context) error {
 		fmt.Sprintf("-DKILOBYTES=%d", size/1000), filepath.Join(p.root, "assets", "windows", "legwright.nsi"))
 }
 
-// pictures writes the icon of the installer and the picture of its first and last page.
+// again makes both packages once more, in another folder and at another time. They must not
+// differ in a byte.
+func (p *windowsSet) again(ctx context.Context) error {
+	dir := filepath.Join(p.work, "made again")
+	q := &windowsSet{p.packer, filepath.Join(dir, "tree"), filepath.Join(dir, "setup.exe"), filepath.Join(dir, "plain.zip")}
+	if err := errors.Join(q.stage(ctx), q.installer(ctx), writeZip(q.plain, q.tree, "Legwright-"+p.version, p.at)); err != nil {
+		return err
+	}
+	for _, files := range [][2]string{{p.setup, q.setup}, {p.plain, q.plain}} {
+		a, first := os.ReadFile(files[0])
+		b, second := os.ReadFile(files[1])
+		if err := errors.Join(first, second); err != nil {
+			return err
+		}
+		if !bytes.Equal(a, b) {
+			return fmt.Errorf("%s has other bytes when it is made again", filepath.Base(files[0]))
+		}
+	}
+	return nil
+}
+
+// pictures writes the icon of the installer and the picture of its first and last page, which
+// the installer brings with its time.
 func (p *windowsSet) pictures() (icon, picture string, err error) {
 	icon, picture = filepath.Join(p.work, "legwright.ico"), filepath.Join(p.work, "legwright.bmp")
 	sizes, err := windowsIcon(look.AppPNG())
@@ -115,7 +139,10 @@ func (p *windowsSet) pictures() (icon, picture string, err error) {
 	}
 	page := imaging.New(164, 314, color.NRGBA{0x2b, 0x39, 0x43, 0xff}) // the size that makensis asks for, the ground of the icon
 	page = imaging.OverlayCenter(page, imaging.Resize(large, 128, 128, imaging.Lanczos), 1)
-	return icon, picture, imaging.Save(page, picture)
+	if err := imaging.Save(page, picture); err != nil {
+		return "", "", err
+	}
+	return icon, picture, os.Chtimes(picture, p.at, p.at)
 }
 
 // fileMacros are the macros of the installer's script that install and delete each file.

@@ -27,13 +27,19 @@ func (r *runner) buildWindows(ctx context.Context, dir string) error {
 	if err := r.windowsResource(ctx, resource); err != nil {
 		return err
 	}
-	with := *r
-	with.env = append(append([]string{}, r.env...), "CGO_ENABLED=1", "GOOS=windows", "GOARCH=amd64", "CC=x86_64-w64-mingw32-gcc")
+	with := r.forWindows()
 	if err := with.do(ctx, "go", "build", "-trimpath", "-tags", buildTag, "-ldflags=-s -w -H windowsgui", "-o", filepath.Join(dir, winProgram), "./cmd/legwright"); err != nil {
 		return err
 	}
 	with.env = append(with.env, "CGO_ENABLED=0")
 	return with.do(ctx, "go", "build", "-trimpath", "-ldflags=-s -w", "-o", filepath.Join(dir, winConsole), "./cmd/internal/winconsole")
+}
+
+// forWindows is a runner whose Go builds for Windows.
+func (r *runner) forWindows() *runner {
+	with := *r
+	with.env = append(append([]string{}, r.env...), "CGO_ENABLED=1", "GOOS=windows", "GOARCH=amd64", "CC=x86_64-w64-mingw32-gcc")
+	return &with
 }
 
 // windowsResource writes what Windows reads from the program itself: icon, manifest, version.
