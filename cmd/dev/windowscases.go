@@ -97,6 +97,10 @@ func compareAll(ctx context.Context, r *runner, w *wine, here string) error {
 		}
 		fmt.Fprintf(r.out, "same     %s\n", strings.Join(c.args, " "))
 	}
+	fmt.Fprintln(r.out, "by right the paths of files differ")
+	for _, d := range differsByRight {
+		fmt.Fprintf(r.out, "by right %s differs\n", d.what)
+	}
 	if differ > 0 {
 		return fmt.Errorf("under Wine %d of %d commands do something else than here", differ, len(winCases()))
 	}
@@ -187,14 +191,15 @@ func (o outcome) read(folder, wrote string) error {
 }
 
 // differsByRight is what the two systems say each in its own way, or what differs from one
-// run to the next: how long a search took, the second in which a GPX was written.
+// run to the next.
 var differsByRight = []struct {
+	what    string
 	pattern *regexp.Regexp
 	with    string
 }{
-	{regexp.MustCompile(`took [0-9.]+ s`), "took TIME"},
-	{regexp.MustCompile(`<metadata>([^\n]*\n)*?\s*<time>[^<]*</time>`), "<time>NOW</time>"},
-	{regexp.MustCompile(`no such file or directory|File not found\.`), "NO FILE"},
+	{"how long a search took", regexp.MustCompile(`took [0-9.]+ s`), "took TIME"},
+	{"the time in a GPX", regexp.MustCompile(`<metadata>([^\n]*\n)*?\s*<time>[^<]*</time>`), "<time>NOW</time>"},
+	{"what the system says of a missing file", regexp.MustCompile(`no such file or directory|File not found\.`), "NO FILE"},
 }
 
 // leveled replaces what differs by right, and the folder in the system's own notation.
