@@ -74,7 +74,7 @@ func (k *Kills) Run(ctx context.Context, n int) error {
 	_ = k.rig.Key("Escape", "Escape", "ctrl+h", "Return") // the welcome goes, the cautions are understood
 	var faults []error
 	for i := range n {
-		said, err := k.once(ctx, time.Duration(dice.Float64()*float64(4*time.Second)))
+		said, err := k.once(ctx, time.Duration(dice.Float64()*float64(k.longest())))
 		if err != nil {
 			said = err.Error()
 			faults = append(faults, fmt.Errorf("kill %d of seed %d: %w", i+1, k.Seed, err))
@@ -105,6 +105,24 @@ func (k *Kills) start(ctx context.Context, args ...string) error {
 	return err
 }
 
+// longest is how long the bench is worked at most before a kill. Under Wine it opens its plan
+// more slowly, and must have some work to lose.
+func (k *Kills) longest() time.Duration {
+	if k.rig.windows {
+		return 12 * time.Second
+	}
+	return 4 * time.Second
+}
+
+// nothingLeft returns an error if a bench without a plan left work in a journal.
+func (k *Kills) nothingLeft() error {
+	left, err := k.left()
+	if err == nil && len(left) > 0 {
+		err = errors.New("a journal holds work, and no plan was open")
+	}
+	return err
+}
+
 // once works for a while, kills, starts again and restores. It returns a line for
 // the report.
 func (k *Kills) once(ctx context.Context, long time.Duration) (string, error) {
@@ -124,7 +142,7 @@ func (k *Kills) once(ctx context.Context, long time.Duration) (string, error) {
 	_, _ = k.display.Tool(ctx, "mouseup", "1") // of a drag that was cut off
 	states, err := xdisplay.ReadPlans(k.rig.probe)
 	if err == nil && len(states) == 0 {
-		err = errors.New("the bench opened no plan")
+		return "killed before it opened a plan", errors.Join(k.nothingLeft(), k.start(ctx, demoArgument))
 	}
 	if err != nil {
 		return "", errors.Join(err, k.start(ctx, demoArgument))
