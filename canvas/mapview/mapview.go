@@ -278,13 +278,14 @@ func (m *MapView) tilesCame() {
 func (m *MapView) Missing() int { return m.missing }
 
 // Settled says whether everything is shown as it will stay: all tiles, the
-// the overlay, no move under way.
+// overlay, no move under way.
 func (m *MapView) Settled() bool {
 	if m.pic == nil {
 		return true
 	}
 	o := m.order()
-	return m.missing == 0 && !m.motion.on && !m.overlayLayer.busy && (o == m.overlayLayer.shown || !m.hasOverlay(o) && !m.overlayLayer.shown.turn)
+	stays := o == m.overlayLayer.shown && o.margin != o.zoomMargin()
+	return m.missing == 0 && !m.motion.on && !m.overlayLayer.busy && (stays || !m.hasOverlay(o) && !m.overlayLayer.shown.turn)
 }
 
 // probeSize is called when a frame is painted for the first time at a size:

@@ -93,6 +93,7 @@ func (m *MapView) Enlarge(times float64) {
 	m.place()
 }
 
+// zoomMargin is the margin of an order that will soon be replaced.
 func (o order) zoomMargin() int { return int(math.Round(zoomMargin * o.px)) }
 
 // passing says whether an overlay of this order will soon be replaced: the scale
@@ -214,6 +215,7 @@ func (o order) draw(buf *image.RGBA, brush *overlay.Painter, s overlay.Scene, pi
 		clear(buf.Pix)
 	}
 	brush.SetNight(o.night)
+	brush.SetHasty(o.margin == o.zoomMargin())
 	brush.Onto(buf, o.view.Grown(o.margin), o.px*o.times, s, buf.Rect.Inset(o.margin))
 }
 

@@ -19,10 +19,10 @@ type drawing struct {
 	lines   []lineAt
 	dots    []stampAt // at the ends of lines
 	marks   []stampAt
-	rings   []stampAt  // around intersections found
-	strokes []strokeAt // of the hatching
+	points  [2][]stampAt // the control points: their casing, their ink
+	rings   []stampAt    // around intersections found
+	strokes []strokeAt   // of the hatching
 	relief  reliefAt
-	crowded bool    // control points stand close
 	times   float64 // by which residuals are lengthened
 	texts   []textAt
 	taken   []image.Rectangle // by texts
@@ -49,9 +49,9 @@ const rimPx = 24
 
 func newDrawing(p *Painter, v view.View, s Scene, seen image.Rectangle) *drawing {
 	d := &drawing{p: p, v: v, scene: s, seen: seen, times: s.Magnified(v, p.px)}
-	d.crowded = crowded(s.Controls, v, p.px)
 	d.setLines()
 	d.setStamps()
+	d.setControls()
 	d.setRings()
 	d.setPictures()
 	d.setLocal()
@@ -114,6 +114,21 @@ func (d *drawing) legLines(add addLine) {
 	}
 }
 
+// setControls places the control points in sight.
+func (d *drawing) setControls() {
+	crowded := crowded(d.scene.Controls, d.v, d.p.px)
+	for _, c := range d.scene.Controls {
+		at := d.v.ToScreen(c.At)
+		if !d.sees(at, at) {
+			continue
+		}
+		k, sh := pick(c.Selected, controlChosen, controlLine), pick(c.Selected || !crowded, cornersShape, controlShape)
+		for i, pass := range []*profile{&d.p.casing[k], &d.p.ink[k]} {
+			d.points[i] = append(d.points[i], d.p.stampPass(sh, pass, at))
+		}
+	}
+}
+
 // setStamps places the dots and marks in sight, the chosen marks last.
 func (d *drawing) setStamps() {
 	for _, l := range d.lines {
@@ -152,13 +167,13 @@ func (d *drawing) on(s *strip) {
 	if !d.scene.Faint {
 		d.things(s)
 	}
-	for _, pass := range []*[kinds]profile{&d.p.casing, &d.p.ink} {
+	for i, pass := range []*[kinds]profile{&d.p.casing, &d.p.ink} {
 		for _, r := range d.scene.Residuals {
 			a, b := d.residual(r)
 			d.arrow(s, &pass[residualLine], a, b)
 		}
-		for _, c := range d.scene.Controls {
-			d.control(s, &pass[pick(c.Selected, controlChosen, controlLine)], d.v.ToScreen(c.At), c.Selected || !d.crowded)
+		for _, c := range d.points[i] {
+			s.blit(c.img, c.x, c.y)
 		}
 		for _, spot := range d.scene.Spots {
 			d.spot(s, &pass[spot.kind()], spot)
@@ -254,25 +269,6 @@ func (d *drawing) arrow(s *strip, pr *profile, a, b view.ScreenPt) {
 	const sin, cos = 0.5, 0.866 // barbs stand 30° off the shaft
 	s.segment(pr, b, b.Add(-ux*cos+uy*sin, -uy*cos-ux*sin), true)
 	s.segment(pr, b, b.Add(-ux*cos-uy*sin, -uy*cos+ux*sin), true)
-}
-
-// control draws a cross that leaves its middle free, within four corners.
-func (d *drawing) control(s *strip, pr *profile, at view.ScreenPt, corners bool) {
-	if !d.sees(at, at) {
-		return
-	}
-	px := d.p.px
-	for _, q := range [4][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
-		s.segment(pr, at.Add(q[0]*3*px, q[1]*3*px), at.Add(q[0]*9*px, q[1]*9*px), false)
-	}
-	if !corners {
-		return
-	}
-	for _, q := range [4][2]float64{{1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
-		c := at.Add(q[0]*11*px, q[1]*11*px)
-		s.segment(pr, c, c.Add(-q[0]*5*px, 0), true)
-		s.segment(pr, c, c.Add(0, -q[1]*5*px), true)
-	}
 }
 
 // ticks says where a leg is ticked: n of them, each the given part of the

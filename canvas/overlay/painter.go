@@ -24,6 +24,7 @@ type Painter struct {
 	letters *textRenderer // of what is committed
 	live    *textRenderer // of what is dragged: every frame another text
 	night   bool
+	hasty   bool
 	written Written
 }
 
@@ -49,6 +50,10 @@ func (p *Painter) SetNight(yes bool) {
 	p.letters.setNight(yes)
 	p.live.setNight(yes)
 }
+
+// SetHasty says whether the drawings that follow are soon replaced, because the scale changes.
+// Then areas are not drawn anew at each scale, but stretched.
+func (p *Painter) SetHasty(yes bool) { p.hasty = yes }
 
 // blank is a picture without pixels, for its size alone.
 func blank(w, h int) *image.RGBA { return &image.RGBA{Rect: image.Rect(0, 0, w, h)} }

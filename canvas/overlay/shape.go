@@ -3,6 +3,7 @@ package overlay
 import (
 	"cmp"
 	"image/color"
+	"math"
 	"slices"
 
 	"legwright/app/escape"
@@ -230,6 +231,7 @@ func (d *drawing) polyway(s *strip, k kind, way []view.ScreenPt, dash []float64)
 		passes = []*profile{&d.p.faint[k]}
 	}
 	dash = scaledDash(dash, d.p.px)
+	bends := bendsOf(way)
 	for n, pr := range passes {
 		along := 0.0
 		for i := 1; i < len(way); i++ {
@@ -237,13 +239,35 @@ func (d *drawing) polyway(s *strip, k kind, way []view.ScreenPt, dash []float64)
 			switch length := a.Dist(b); {
 			case !(length <= farthest):
 			case len(dash) == 0 || n+1 < len(passes): // the casing has no gaps
-				s.segment(pr, a, b, true)
+				s.piece(pr, a, b, true, 1+bends[i-1]*pr.reach, 1+bends[i]*pr.reach)
 			default:
 				s.dashedFrom(pr, a, b, dash, along, true)
 				along += length
 			}
 		}
 	}
+}
+
+// bendsOf says for each point of a way how far the round end of a piece must reach there, of
+// the line's half width, so that two pieces together fill the outside of the bend.
+func bendsOf(way []view.ScreenPt) []float64 {
+	out := make([]float64, len(way))
+	for i := range way {
+		before, after := i-1, i+1
+		if n := len(way) - 1; n > 0 && way[0] == way[n] { // around an area
+			before, after = (i+n-1)%n, (i+1)%n
+		}
+		out[i] = 1
+		if before < 0 || after >= len(way) {
+			continue
+		}
+		a, b, c := way[before], way[i], way[after]
+		cos := ((b.X-a.X)*(c.X-b.X) + (b.Y-a.Y)*(c.Y-b.Y)) / (a.Dist(b) * b.Dist(c))
+		if cos > 0 {
+			out[i] = math.Sqrt((1 - min(cos, 1)) / 2) // the sine of half the turn
+		}
+	}
+	return out
 }
 
 // shelter draws the sign of a haven at one point: a gable.

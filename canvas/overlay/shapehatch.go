@@ -19,6 +19,7 @@ type areaHatch struct {
 	tab             []uint32 // the colours by phase
 	shift           int      // of a phase to a place in tab
 	off, perX, perY float64  // the lines passed up to the screen's corner, and those that a pixel adds
+	skip            int      // pixels of a row after the first clear one that are surely clear too
 }
 
 // hatchShape lays slanting lines over an area, still on the sheet while that moves. outline is the
@@ -71,6 +72,13 @@ func (d *drawing) areaHatch(k kind, l slanting) areaHatch {
 		part := float64(i) / float64(len(h.tab))
 		h.tab[i] = pr.at(min(part, 1-part) * wide)
 	}
+	none := 0
+	for _, c := range h.tab {
+		if c == 0 {
+			none++
+		}
+	}
+	h.skip = max(int(min(float64(none-1)/float64(len(h.tab))/math.Abs(h.perX), farthest))-1, 0)
 	return h
 }
 
@@ -120,9 +128,14 @@ func (h *areaHatch) span(s *strip, y int, from, to float64) {
 	}
 	at := h.off + h.perX*(float64(x0)+0.5) + h.perY*(float64(y)+0.5) + 0.5/float64(len(h.tab))
 	phase, step := wholePhase(at), wholePhase(h.perX)
-	for row := s.img.Pix[y*s.img.Stride+4*x0 : y*s.img.Stride+4*x1]; len(row) >= 4; row, phase = row[4:], phase+step {
-		if c := h.tab[phase>>h.shift]; c != 0 {
-			put(row, c)
+	row, inked := s.img.Pix[y*s.img.Stride+4*x0:y*s.img.Stride+4*x1], false
+	for i := 0; i+4 <= len(row); i, phase = i+4, phase+step {
+		c := h.tab[phase>>h.shift]
+		if c == 0 && inked { // the first clear pixel after a line
+			i, phase = i+4*h.skip, phase+uint32(h.skip)*step
+		}
+		if inked = c != 0; inked {
+			put(row[i:], c)
 		}
 	}
 }

@@ -10,7 +10,8 @@ import (
 )
 
 // shapePictures are areas as they were drawn last, each in a picture of its own. At one scale a
-// view moves by whole pixels, so that an area looks the same wherever it lies.
+// view moves by whole pixels, so that an area looks the same wherever it lies. While the scale
+// changes the pictures are stretched.
 type shapePictures struct {
 	look shapeLook
 	list map[plan.ID]*shapePicture
@@ -24,24 +25,34 @@ type shapeLook struct {
 
 // shapePicture is one of them.
 type shapePicture struct {
-	of  Shape
-	at  image.Rectangle // from the corner of the sheet, screen pixels
-	img *image.RGBA     // nil until it is drawn
+	of    Shape
+	scale float64
+	at    image.Rectangle // from the corner of the sheet, screen pixels at that scale
+	img   *image.RGBA     // nil until it is drawn
+	inked [][2]int        // see strip.stretch
 }
+
+// mostStretched is how many times larger or smaller than it was drawn a picture is shown at most.
+const mostStretched = 3
 
 // keptShare is how many pixels pictures of areas may have together, for each of the drawing.
 const keptShare = 1.5
 
 // setPictures finds or draws the pictures of the areas in sight. The first drawing at a scale
-// makes none, as another scale may follow. All of them have at most keptShare times the pixels of
-// the drawing; areas that are left over are drawn each time.
+// makes none, as another scale may follow; a drawing in haste stretches those that there are. All
+// of them have at most keptShare times the pixels of the drawing; areas that are left over are
+// drawn each time.
 func (d *drawing) setPictures() {
 	look := shapeLook{d.v.Scale(), d.v.Rotation(), d.p.px, d.p.night, d.scene.Faint}
-	if d.p.shapes.look != look {
-		d.p.shapes = shapePictures{look: look}
+	was, had := d.p.shapes.look, d.p.shapes.list
+	first := was != look
+	if was.scale = look.scale; was != look {
+		had = nil
+	}
+	d.p.shapes = shapePictures{look: look}
+	if first && !d.p.hasty {
 		return
 	}
-	had := d.p.shapes.list
 	d.p.shapes.list = map[plan.ID]*shapePicture{}
 	var missing []*shapePicture
 	left := keptShare * float64(d.p.img.Rect.Dx()*d.p.img.Rect.Dy())
@@ -49,19 +60,29 @@ func (d *drawing) setPictures() {
 		for i := range list {
 			x := &list[i]
 			at, size := d.boxOf(x)
+			pic := had[x.ID]
+			serves := pic != nil && pic.shows(x) && d.serves(pic)
+			if serves {
+				size = float64(len(pic.img.Pix) / 4)
+			}
 			if !x.Closed || size > left || !at.Overlaps(d.p.img.Rect.Sub(d.origin())) {
 				continue
 			}
 			left -= size
-			pic := had[x.ID]
-			if pic == nil || !pic.shows(x) {
-				pic = &shapePicture{of: *x, at: at}
+			if !serves {
+				pic = &shapePicture{of: *x, scale: look.scale, at: at}
 				missing = append(missing, pic)
 			}
 			d.p.shapes.list[x.ID] = pic
 		}
 	}
 	d.drawPictures(missing)
+}
+
+// serves reports whether a picture was drawn at a scale at which it may be shown.
+func (d *drawing) serves(pic *shapePicture) bool {
+	k := d.v.Scale() / pic.scale
+	return k == 1 || d.p.hasty && k <= mostStretched && k >= 1.0/mostStretched
 }
 
 // origin is the pixel where the corner of the sheet lies.
@@ -107,6 +128,7 @@ func (d *drawing) drawPicture(p *shapePicture) {
 	p.img = image.NewRGBA(image.Rectangle{Max: p.at.Size()})
 	part := &drawing{p: d.p, v: d.v.Part(p.at.Add(d.origin())), scene: Scene{Faint: d.scene.Faint}}
 	part.shape(&strip{img: p.img, y1: p.at.Dy()}, &p.of)
+	p.inked = inkedRows(p.img)
 }
 
 // stamped lays the picture of an area over a strip, and reports whether there is one.
@@ -114,6 +136,11 @@ func (d *drawing) stamped(s *strip, x *Shape) bool {
 	p := d.p.shapes.list[x.ID]
 	if p == nil || !p.shows(x) {
 		return false
+	}
+	if k := d.v.Scale() / p.scale; k != 1 {
+		from := d.v.Offset()
+		s.stretch(p.img, p.inked, from.X+k*float64(p.at.Min.X), from.Y+k*float64(p.at.Min.Y), k)
+		return true
 	}
 	at := p.at.Min.Add(d.origin())
 	s.blit(p.img, at.X, at.Y)

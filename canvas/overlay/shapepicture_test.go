@@ -66,6 +66,43 @@ func TestPicturesOfAreasLookLikeThem(t *testing.T) {
 	}
 }
 
+// While the scale changes areas are stretched, up to thrice their size, and lie where they would be
+// drawn; the drawing that follows at rest shows nothing stretched.
+func TestAreasAreStretchedInHaste(t *testing.T) {
+	t.Parallel()
+	const w, h = 600, 400
+	p, s := NewPainter(), shapesScene()
+	v := view.New(w, h, w, h).OneToOne(view.ScreenPt{})
+	to := func(k float64) view.View { return v.ScaledTo(k, view.PicPt{X: 90, Y: 110}, v.Middle()) }
+	p.SetHasty(true)
+	p.Paint(w, h, v, 1, s)
+	for _, c := range []struct {
+		scale     float64
+		stretched bool
+	}{{1.25, true}, {2.5, true}, {0.8, true}, {3.2, false}, {1.3, true}} {
+		had := p.shapes.list["a"]
+		got, want := p.Paint(w, h, to(c.scale), 1, s), NewPainter().Paint(w, h, to(c.scale), 1, s)
+		if now := p.shapes.list["a"]; had == nil || now == nil || (now == had) != c.stretched {
+			t.Errorf("at %v: stretched %t, want %t", c.scale, now == had, c.stretched)
+		}
+		inked, off := 0, 0
+		for i := 3; i < len(want.Pix); i += 4 {
+			inked += pick(want.Pix[i] > 0, 1, 0)
+			off += pick((want.Pix[i] > 0) != (got.Pix[i] > 0), 1, 0)
+		}
+		if c.scale < 2 && off > inked/2 { // beyond, the stretched lines are the larger part
+			t.Errorf("at %v: %d of %d pixels differ", c.scale, off, inked)
+		}
+	}
+	p.SetHasty(false)
+	got, want := p.Paint(w, h, to(1.3), 1, s), NewPainter().Paint(w, h, to(1.3), 1, s)
+	for i := range want.Pix {
+		if apart(got.Pix[i], want.Pix[i]) > 8 {
+			t.Fatalf("at rest: byte %d of pixel (%d, %d) is %d, drawn anew %d", i%4, i/4%w, i/4/w, got.Pix[i], want.Pix[i])
+		}
+	}
+}
+
 // A picture is drawn once, and kept while its area is in sight and looks the same. All of them
 // have at most half as many pixels again as the drawing.
 func TestPicturesOfAreasAreKept(t *testing.T) {
