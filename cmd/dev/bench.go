@@ -83,6 +83,7 @@ func runFigures(ctx context.Context, r *runner, args []string) error {
 // prints them, so that an early end of the run does not lose them.
 func (b *bench) measure(ctx context.Context, g group) (list []figure) {
 	m, began := &measuring{bench: b, got: map[string][]float64{}}, time.Now()
+	fmt.Fprintf(b.r.errw, "Measuring %s…\n", g.figures[0].Name)
 	g.do(ctx, m)
 	for _, f := range g.figures {
 		list = append(list, f.measured(m.got[f.Name], m.err))

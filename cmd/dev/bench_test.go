@@ -91,7 +91,8 @@ func TestChooseFigures(t *testing.T) {
 		{nil, len(groups()) - 3}, // the three long ones only when named
 		{[]string{"memory_settled_300"}, 1},
 		{[]string{"frame_pan_p99"}, 1},
-		{[]string{"frame"}, 3},
+		{[]string{"frame"}, 8}, // drag, pan and zoom, the same on a big sheet, six acts
+		{[]string{"frame_nudge"}, 1},
 		{[]string{"field_100k_rows", "project"}, 2},
 		{[]string{"--help"}, -1},
 		{[]string{"frame", "no_such_figure"}, -1},

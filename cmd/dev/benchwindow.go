@@ -23,12 +23,11 @@ func windowGroups() []group {
 		big = append(big, atMost(s+"_300_p99", "ms", 8), atMost(s+"_300_median", "ms", 3), atMost(s+"_300_ratio", "ms", 1.3),
 			atMost(s+"_300_allocs", "a frame", 1.05), atMost(s+"_300_pause", "ms", 2))
 	}
-	list := []group{
+	list := append(actGroups(), []group{
 		{figures: demo, do: frameFigures},
-		{figures: actFigures(), do: measureActs},
 		{figures: big, do: bigFrameFigures},
 		{figures: []figure{reported("start_first", "s"), atMost("start_second", "s", 2), atMost("start_memory", "MB", 150)}, do: startFigures},
-	}
+	}...)
 	size := benchsheet.Size(300)
 	for _, k := range []struct {
 		kind  benchsheet.Kind
@@ -57,36 +56,32 @@ func windowGroups() []group {
 	}), settled)
 }
 
-// acted are the scenarios of acts by keys and dial, and of a pan over steepness and
-// contours: that, the first words in foreign scripts,
-// typing into a ledger of sixty legs, a line dragged while Teach shows it, the dial
-// turned while Teach shows what lies there, and one of 225 control points nudged.
-func acted() []act {
-	return []act{{"ground", 500}, {"letters", 8}, {"type", 500}, {"arc", 500}, {"wedge", 500}, {"nudge", 500}}
-}
-
-// act is one of them, and how many frames it must paint to be measured.
+// act is a scenario of keys and dial, and how many frames it must paint to be measured.
 type act struct {
 	name  string
 	least int
 }
 
-func actFigures() (list []figure) {
-	for _, a := range acted() {
-		list = append(list, atMost("frame_"+a.name+"_p99", "ms", 8), atMost("frame_"+a.name+"_busy_p99", "ms", 8))
+// actGroups are a pan over steepness and contours, the first words in foreign scripts,
+// typing into a ledger of sixty legs, a line dragged while Teach shows it, the dial
+// turned while Teach shows what lies there, and one of 225 control points nudged. Each has
+// a window of its own, so that one name gives its figure within a minute.
+func actGroups() (list []group) {
+	for _, a := range []act{{"ground", 500}, {"letters", 8}, {"type", 500}, {"arc", 500}, {"wedge", 500}, {"nudge", 500}} {
+		name := "frame_" + a.name
+		list = append(list, group{
+			figures: []figure{atMost(name+"_p99", "ms", 8), atMost(name+"_busy_p99", "ms", 8)},
+			do: func(ctx context.Context, m *measuring) {
+				s := m.drive(ctx, 1, "-act", a.name, "-frames", "800")[0]
+				if len(s.FramesMs) < a.least && m.err == nil {
+					m.err = fmt.Errorf("%s painted %d frames, want %d or more", a.name, len(s.FramesMs), a.least)
+				}
+				m.put(name+"_p99", quantile(s.FramesMs, 0.99))
+				m.put(name+"_busy_p99", quantile(s.BusyMs, 0.99))
+			},
+		})
 	}
 	return list
-}
-
-func measureActs(ctx context.Context, m *measuring) {
-	for i, s := range m.drive(ctx, len(acted()), "-acts", "-frames", "1000") {
-		a := acted()[i]
-		if len(s.FramesMs) < a.least && m.err == nil {
-			m.err = fmt.Errorf("%s painted %d frames, want %d or more", a.name, len(s.FramesMs), a.least)
-		}
-		m.put("frame_"+a.name+"_p99", quantile(s.FramesMs, 0.99))
-		m.put("frame_"+a.name+"_busy_p99", quantile(s.BusyMs, 0.99))
-	}
 }
 
 // said is a line that the scripted window prints, about a scenario, an opening or

@@ -16,24 +16,31 @@ import (
 	"legwright/canvas/view"
 )
 
-// acts runs the scenarios of what is done with the keys and the dial on the demo.
-func acts(b *ui.Bench, o options) {
-	ground(b, o.frames)
-	letters(b)
-	typing(b, o.frames)
-	arc(b, o.frames)
-	wedge(b, o.frames)
-	nudge(b, o.frames)
+// act runs the scenario of that name on the demo: what is done with the keys and the dial.
+// From the ledger on, sixty legs lie on the sheet.
+func act(b *ui.Bench, o options) {
+	run, known := map[string]func(*ui.Bench, int){
+		"ground": ground, "letters": letters, "type": typing, "arc": arc, "wedge": wedge, "nudge": nudge,
+	}[o.act]
+	if !known {
+		must(fmt.Errorf("there is no act %q", o.act))
+	}
+	if o.act != "ground" && o.act != "letters" {
+		do(func() { addLegs(b, 60) })
+	}
+	run(b, o.frames)
 }
 
 // do does something on the main thread and lets the window come to rest.
 func do(f func()) {
+	alive.step()
 	fyne.DoAndWait(f)
 	time.Sleep(time.Second / 2)
 }
 
 // choose does what an entry of the menu does; its key follows its words.
 func choose(menu, entry string) {
+	alive.doing("the main thread, to choose " + menu + ", " + entry)
 	for _, m := range window().MainMenu().Items {
 		for _, i := range m.Items {
 			if m.Label == menu && strings.HasPrefix(i.Label, entry) {
@@ -62,6 +69,7 @@ func write(r rune) {
 
 // clickOn clicks on a point of the picture, after it was brought into sight.
 func clickOn(b *ui.Bench, spot view.PicPt) {
+	alive.doing("the main thread, to click on the sheet")
 	m := b.Sheet()
 	do(func() { m.CenterOn(spot) })
 	do(func() {
@@ -107,7 +115,7 @@ func ground(b *ui.Bench, frames int) {
 
 // letters shows the first words in scripts other than Latin: as a mark's name on the
 // sheet, in the panel and in the ledger.
-func letters(b *ui.Bench) {
+func letters(b *ui.Bench, _ int) {
 	var id plan.ID
 	do(func() { id = b.Session().Plan().Marks[0].ID })
 	choose("Route", "List marks")
@@ -124,7 +132,6 @@ func letters(b *ui.Bench) {
 
 // typing types into the notes of sixty legs: a word, Return, the next leg.
 func typing(b *ui.Bench, frames int) {
-	do(func() { addLegs(b, 60) })
 	choose("Route", "Go to the ledger")
 	do(func() { press(fyne.KeyDown) })
 	scenario("type", frames, func(i int) {

@@ -66,7 +66,9 @@ func scenario(name string, frames int, step func(i int)) {
 func noted(name string, frames, warm int, pause time.Duration, step func(i int)) {
 	var allocs uint64
 	var gc debug.GCStats
+	alive.doing("the main thread, in the scenario " + name)
 	for i := range frames + warm {
+		alive.step()
 		if i == warm {
 			takeFrames()
 			debug.ReadGCStats(&gc)
@@ -174,6 +176,7 @@ func wander(b *ui.Bench, long time.Duration) {
 	m, dice := b.Sheet(), rand.New(rand.NewPCG(1, 7))
 	step := func(n int, f func()) {
 		for range n {
+			alive.step()
 			fyne.DoAndWait(f)
 			time.Sleep(time.Second / 60)
 		}

@@ -11,6 +11,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -25,7 +26,7 @@ import (
 // pan and a zoom.
 type options struct {
 	empty, demo, open bool
-	acts              bool
+	act               string
 	hold, wander      time.Duration
 	frames            int
 	sheets            []string // a picture; none means the demo
@@ -46,7 +47,7 @@ func main() {
 	flag.DurationVar(&o.hold, "hold", 50*time.Millisecond, "how long the empty window stands")
 	flag.BoolVar(&o.demo, "demo", false, "open the bench on the demo and quit when its sheet is shown sharp")
 	flag.BoolVar(&o.open, "open", false, "open the sheet and quit when every level is ready")
-	flag.BoolVar(&o.acts, "acts", false, "measure the frames of acts by keys and dial on the demo")
+	flag.StringVar(&o.act, "act", "", "measure the frames of this act by keys and dial on the demo")
 	flag.DurationVar(&o.wander, "wander", 0, "move over the sheet for so long")
 	flag.IntVar(&o.frames, "frames", 2000, "steps of each scenario")
 	flag.Parse()
@@ -71,10 +72,12 @@ func (o options) work(b *ui.Bench) {
 	case o.open:
 		l := line{Name: "open", SharpMs: time.Since(stands).Seconds() * 1000}
 		var whole func() error
+		alive.doing("the picture, to be read as a whole")
 		fyne.DoAndWait(func() { whole = b.Pyramid().WaitWhole })
 		must(whole())
 		tell(l)
 	case o.wander > 0:
+		alive.doing("the main thread, while it moves over the sheet")
 		wander(b, o.wander)
 		tell(line{Name: "settled"})
 	case o.demo:
@@ -84,8 +87,8 @@ func (o options) work(b *ui.Bench) {
 		time.Sleep(time.Second / 60)
 		fyne.DoAndWait(func() {})
 		tell(line{Name: "demo"})
-	case o.acts:
-		acts(b, o)
+	case o.act != "":
+		act(b, o)
 	default:
 		script(b, o)
 	}
@@ -131,8 +134,33 @@ func must(err error) {
 	}
 }
 
+// watch ends a program that has stood still for patience, and says what it waited for.
+type watch struct {
+	timer *time.Timer
+	what  atomic.Value
+}
+
+const patience = 2 * time.Minute
+
+var alive watch
+
+// doing says what the program waits for from now on.
+func (w *watch) doing(what string) {
+	w.what.Store(what)
+	w.step()
+}
+
+// step says that the program has gone on.
+func (w *watch) step() {
+	if w.timer == nil {
+		w.timer = time.AfterFunc(patience, func() { must(fmt.Errorf("waited %v in vain for %v", patience, w.what.Load())) })
+	}
+	w.timer.Reset(patience)
+}
+
 // waitSharp waits until the sheet is shown at its own level.
 func waitSharp(b *ui.Bench) {
+	alive.doing("the sharp sheet")
 	for range 2 * 60 * 200 {
 		sharp := false
 		fyne.DoAndWait(func() { sharp = !b.Sheet().View().IsZero() && b.Sheet().Missing() == 0 })
