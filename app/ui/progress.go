@@ -29,8 +29,11 @@ func newProgressView(b *Bench, name string, cancel func()) *progressView {
 // tell shows how far the opening has come.
 func (v *progressView) tell(at jobs.Progress) {
 	share, known := at.Share()
+	if !known {
+		share = -1
+	}
 	switch {
-	case v.closed || !known:
+	case v.closed || !known && at.Stage != scan.StageStart:
 	case v.inStrip:
 		if v.b.frame.opening.Tell(progressWords(at)) {
 			v.b.frame.root.Refresh()
@@ -43,7 +46,7 @@ func (v *progressView) tell(at jobs.Progress) {
 func progressWords(at jobs.Progress) string {
 	switch at.Stage {
 	case scan.StageStart:
-		return "Starting the PDF reader. The first time this takes some seconds…"
+		return "Preparing the PDF reader, for the first PDF only…"
 	case scan.StageRead:
 		return fmt.Sprintf("Reading: %.0f %% of %.1f MB", 100*float64(at.Done)/float64(at.Total), float64(at.Total)/1e6)
 	}

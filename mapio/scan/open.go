@@ -13,8 +13,8 @@ import (
 )
 
 // Progress is called with how far opening has come: done of total, in bytes while
-// the stage is StageRead and in rows while it is StageDecode. It is called
-// from a goroutine of the opening, never after Open has returned.
+// the stage is StageRead and in rows while it is StageDecode; of StageStart total is 0, for
+// nobody knows it. It is called from a goroutine of the opening, never after Open has returned.
 type Progress func(stage string, done, total int64)
 
 // Options say what an opening is to tell on its way. The zero value tells

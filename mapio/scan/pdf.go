@@ -170,7 +170,7 @@ func pdfFault(err error) error {
 // loadPDF draws a page, with its hash on a goroutine beside the drawing, and
 // hands a smaller drawing out first.
 func (o *Opener) loadPDF(ctx context.Context, f *file, opt Options, t *teller, g *gate) (*Scan, error) {
-	t.tell(StageStart, 0, 1)
+	t.tell(StageStart, 0, 0)
 	p, err := o.openPDF(ctx, f, opt)
 	if err != nil {
 		return nil, err

@@ -174,6 +174,7 @@ func TestProgress(t *testing.T) {
 	p := d.Progress("Opening isle.png", func() { cancelled++ })
 	p.Tell("Reading…", -1)
 	queue.Until(t, "the dialog", p.Shown)
+	queue.Until(t, "the seconds of work whose share is not known", func() bool { return strings.HasSuffix(p.Words(), " s") })
 	if p.Tell("Decoding: row 3 of 6", 0.5); !w.Shows("Decoding: row 3 of 6") || !w.Shows("50%") {
 		t.Errorf("shown is %q", w.Texts())
 	}

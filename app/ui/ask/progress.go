@@ -1,6 +1,7 @@
 package ask
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -25,6 +26,8 @@ type Progress struct {
 	at     int                  // when it was shown, as Dialogs counts; 0 while it is not
 	bar    *widget.ProgressBar
 	words  *widget.Label
+	wait   string    // the words of work whose share is not known, else ""
+	since  time.Time // when that began
 }
 
 // Progress shows the progress of work under a title. cancel is called by its
@@ -48,16 +51,34 @@ func (p *Progress) Show() {
 	}
 }
 
-// Tell shows what is being done and which share of it is done, 0 to 1; a
-// negative share is not known and shows no bar.
+// Tell shows what is being done and which share of it is done, 0 to 1. A negative
+// share is not known: instead of the bar the seconds are counted, which shows that the work goes on.
 func (p *Progress) Tell(words string, share float64) {
+	if share < 0 && words == p.wait {
+		return
+	}
 	widgets.SetText(p.words, words)
+	p.wait, p.since = "", time.Time{}
 	if share < 0 {
 		p.bar.Hide()
+		p.wait, p.since = words, time.Now()
+		p.count(p.since)
 		return
 	}
 	p.bar.Show()
 	p.bar.SetValue(min(share, 1))
+}
+
+// count writes every second how long the wait that began then has lasted.
+func (p *Progress) count(began time.Time) {
+	time.AfterFunc(time.Second, func() {
+		p.d.later(func() {
+			if p.dialog != nil && p.since == began {
+				widgets.SetText(p.words, fmt.Sprintf("%s %.0f s", p.wait, time.Since(began).Seconds()))
+				p.count(began)
+			}
+		})
+	})
 }
 
 // Words returns what Tell showed last.

@@ -76,7 +76,7 @@ func (r *reading) hasPages(fsys fs.FS, name string) bool {
 // before it is clear which drawing of the page is meant.
 func (r *reading) knownPage(ctx context.Context, fsys fs.FS, name string, mark [32]byte) bool {
 	if isDocument(r.path) {
-		r.progress(scan.StageStart, 0, 1)
+		r.progress(scan.StageStart, 0, 0)
 	}
 	data, err := r.from.Opener.Look(ctx, fsys, name, scan.Options{Page: r.page.Number, DPI: r.page.DPI})
 	if errors.Is(err, scan.ErrTooLarge) { // decoding would fill the memory a second time
