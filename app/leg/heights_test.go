@@ -3,6 +3,7 @@ package leg
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -235,6 +236,47 @@ func TestHeightsAreJudgedByTheTerrainInHand(t *testing.T) {
 	}
 	if v := good.Over(nil).Verdict(id); v.Checked {
 		t.Error("the verdict outlives its terrain")
+	}
+}
+
+// The ground between two ends is asked for once, however the sheet is calibrated since, and the
+// rows are those read anew.
+func TestGroundIsTakenOver(t *testing.T) {
+	t.Parallel()
+	p, m := heightsPlan(t), hillsModel(t, 0)
+	end := func(e, n float64) plan.End {
+		return plan.AtPosition(plan.ImportedAt(p.Sheets[0].Code, geodesy.Grid{E: e, N: n}, 5))
+	}
+	p = p.AddLeg(plan.Leg{ID: "leg-1", From: end(223_000, 752_000), To: end(224_000, 752_500)})
+	p = p.AddLeg(plan.Leg{ID: "leg-2", From: end(224_000, 752_500), To: end(224_300, 753_900)})
+	r := readerOf(t, p).Over(m)
+	r.Legs()
+	moved := p.Sheets[0].Points[0]
+	moved.At.Col += 3
+	p = p.SetSheet(p.Sheets[0].SetPoint(0, moved))
+	between, err := r.For(p) // whose rows nobody reads
+	if err != nil {
+		t.Fatal(err)
+	}
+	p = p.MovePoint("leg-2", int(plan.ToEnd), end(225_000, 754_000)).SetDate(plan.Date{Year: 2027, Month: 2, Day: 1})
+	after, err := between.For(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := after.Legs(), readerOf(t, p).Over(m).Legs(); !reflect.DeepEqual(got, want) {
+		t.Errorf("the rows taken over are not those read anew:\n%+v\n%+v", got, want)
+	}
+	kept := 0
+	for key, read := range *after.rows.known.Load() {
+		if was := (*r.rows.known.Load())[key]; was.relief != nil && was.relief == read.relief {
+			kept++
+		}
+	}
+	if kept != 1 {
+		t.Errorf("the ground of %d legs is kept, want that of the one that stays", kept)
+	}
+	if over := after.Over(hillsModel(t, 60)); over.rows.before != nil {
+		t.Error("ground is kept over another model")
 	}
 }
 

@@ -109,6 +109,7 @@ func (r *Reader) nextOver(m *terrain.Model, p *plan.Plan, how judging, held ...p
 	if r.readsAlike(next) && r.main != nil && !slices.ContainsFunc(r.p.KindsApart(p), isDrawnGround) {
 		next.hazards = r.hazards
 	}
+	next.rows.before = r.grounds(next)
 	if r.readsAlike(next) {
 		next.rows.known.Store(r.rows.known.Load())
 	}

@@ -49,6 +49,7 @@ type rows struct {
 	once         sync.Once
 	legs, sights []Row
 	known        atomic.Pointer[readings] // of the plan before, then of this one; nil for none
+	before       *readings                // of a plan before, over the same heights; nil for none
 }
 
 // readings are the results of reading between ends. They do not change once a
@@ -75,6 +76,18 @@ func (r *Reader) readsAlike(next *Reader) bool {
 func (s calibrated) readsAlike(t calibrated) bool {
 	return s.id == t.id && s.code == t.code && s.c == t.c && s.name == t.name && s.ground == t.ground &&
 		s.letters == t.letters && s.lettersWords == t.lettersWords && slices.Equal(s.cautions, t.cautions)
+}
+
+// grounds are readings whose ground is still known to the next reader, however its sheets
+// are calibrated and judged: between the same two ends it is the same. nil for none.
+func (r *Reader) grounds(next *Reader) *readings {
+	if r.p == nil || r.model != next.model || r.main == nil || next.main == nil || r.main.sys.Code() != next.main.sys.Code() {
+		return nil
+	}
+	if known := r.rows.known.Load(); known != nil {
+		return known
+	}
+	return r.rows.before
 }
 
 // readRows reads every leg and sight.
@@ -122,11 +135,14 @@ func (r *Reader) between(key ends, all readings) relief {
 	if known.err != nil {
 		return relief{convexM: -1}
 	}
+	if known.relief == nil && r.rows.before != nil {
+		known.relief = (*r.rows.before)[key].relief
+	}
 	if known.relief == nil {
 		g := r.groundBetween(key.from, key.to)
 		known.relief = &g
-		all[key] = known
 	}
+	all[key] = known
 	return *known.relief
 }
 
