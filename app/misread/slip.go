@@ -53,7 +53,7 @@ func (s Slip) text() slipText {
 	case NorthForSouth:
 		return slipText{"north-for-south", "north and south mixed up", "Say whether the line goes north or south before you read the figure."}
 	case WrongSign:
-		return slipText{"gma-wrong-way", "the GMA applied the wrong way", "With an east GMA the magnetic bearing is the smaller one, with a west GMA the greater one."}
+		return slipText{"gma-wrong-way", "the GMA applied the wrong way", "With an east GMA the magnetic bearing is the smaller one, with a west GMA the larger one."}
 	case CorrectedTwice:
 		return slipText{"gma-twice", "the GMA applied twice", "Correct once: by hand, or with a compass that has its declination set."}
 	case NotCorrected:

@@ -38,7 +38,7 @@ type kind struct {
 func kinds() []kind {
 	return []kind{
 		{0, "ncols", "an Esri ASCII grid of heights: " + asTerrain},
-		{0, "%PDF", "a PDF document, of which a page has to be drawn"},
+		{0, "%PDF", "a PDF document, which has to be drawn page by page"},
 		{0, "PK\x03\x04", "a zip archive: unpack it first"},
 		{0, "\x1f\x8b", "a gzip archive: unpack it first"},
 		{0, "<!DOCTYPE html", "a web page, not the picture it shows"},

@@ -19,7 +19,7 @@ type graticuleFlag struct{ lat, lon float64 }
 func (g *graticuleFlag) String() string { return "" }
 
 func (g *graticuleFlag) flags(o *options) {
-	o.Var(g, "graticule", "the printed lines are latitude and longitude, so many `MINUTES` apart: 5, or 5,10 for latitude and longitude")
+	o.Var(g, "graticule", "the printed lines are latitude and longitude, this many `MINUTES` apart: 5, or 5,10 for latitude and longitude")
 }
 
 // mostMinutes is the widest step that is accepted, ten degrees.
