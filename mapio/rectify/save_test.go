@@ -133,7 +133,7 @@ func TestACrashLeavesNoWrongPlace(t *testing.T) {
 		}
 		return f
 	}
-	older, newer := frame(6), frame(5)
+	older, newer := frame(12), frame(10)
 	for done, placed := range []bool{true, false, false, true} {
 		dir := t.TempDir()
 		path := filepath.Join(dir, "a.png")
