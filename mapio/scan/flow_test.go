@@ -7,6 +7,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"image"
+	"image/jpeg"
 	"io/fs"
 	"sync"
 	"sync/atomic"
@@ -245,11 +246,22 @@ func TestNoFlowDoesNotWait(t *testing.T) {
 	}
 }
 
+// longJPEG and longTIFF have three times as many rows as may be ahead. Nobody writes to them.
+var longJPEG = sync.OnceValue(func() []byte {
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, noise(400, 3*flowAhead), &jpeg.Options{Quality: 92}); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
+})
+
+var longTIFF = sync.OnceValue(func() []byte { return overviewed(200, 3*flowAhead) })
+
 // TestFlowGivenUp: who gives an opening up need not wait for who takes the
 // picture, and the taker hears of it.
 func TestFlowGivenUp(t *testing.T) {
 	t.Parallel()
-	for name, data := range map[string][]byte{"JPEG": jpegOf(t, noise(400, 3*flowAhead)), "TIFF": overviewed(200, 3*flowAhead)} {
+	for name, data := range map[string][]byte{"JPEG": longJPEG(), "TIFF": longTIFF()} {
 		ctx, cancel := context.WithCancel(t.Context())
 		heard := make(chan error, 1)
 		_, err := openData(ctx, name, data, flowing(func(f *Flow) error {
@@ -299,9 +311,7 @@ func (f *stumblingFile) ReadAt(p []byte, off int64) (int, error) {
 // read again, and opens where that goes well.
 func TestFlowStumbles(t *testing.T) {
 	t.Parallel()
-	for name, data := range map[string][]byte{
-		"a.jpg": jpegOf(t, noise(400, 3*flowAhead)), "a.tif": overviewed(200, 3*flowAhead),
-	} {
+	for name, data := range map[string][]byte{"a.jpg": longJPEG(), "a.tif": longTIFF()} {
 		drive, failed := &stumbling{data: data}, false
 		s, err := Open(t.Context(), drive, name, flowing(func(f *Flow) error {
 			if err := f.Await(context.Background(), 300); err != nil {
@@ -322,7 +332,7 @@ func TestFlowStumbles(t *testing.T) {
 // that decoding waits, is refused.
 func TestFlowChangedFile(t *testing.T) {
 	t.Parallel()
-	for name, data := range map[string][]byte{"a.jpg": jpegOf(t, noise(400, 2*flowAhead)), "a.tif": overviewed(200, 2*flowAhead)} {
+	for name, data := range map[string][]byte{"a.jpg": longJPEG(), "a.tif": longTIFF()} {
 		fsys := fstest.MapFS{name: {Data: data, ModTime: time.Unix(1, 0)}}
 		s, err := Open(t.Context(), fsys, name, flowing(func(f *Flow) error {
 			if err := f.Await(context.Background(), 300); err != nil {

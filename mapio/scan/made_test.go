@@ -47,7 +47,7 @@ func noise(w, h int) *image.RGBA {
 // noisePNG is a file of hundreds of pieces as slow drives deliver them.
 var noisePNG = sync.OnceValue(func() []byte {
 	var b bytes.Buffer
-	if err := png.Encode(&b, noise(1200, 800)); err != nil {
+	if err := (&png.Encoder{CompressionLevel: png.NoCompression}).Encode(&b, noise(1200, 800)); err != nil {
 		panic(err)
 	}
 	return b.Bytes()
