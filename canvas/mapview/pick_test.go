@@ -21,6 +21,9 @@ import (
 func TestPickingIsPixelExact(t *testing.T) {
 	pic := addressed(1300, 1100)
 	for i, scale := range []float32{1, 1.25, 1.5, 2} {
+		if !chosen(2, i) {
+			continue
+		}
 		t.Run(fmt.Sprint("display scale ", scale), func(t *testing.T) {
 			var hovered view.PicPt
 			r := newRig(t, pic, scale, 313, 257, 33.3, 21.7, Callbacks{OnHover: func(s tool.Spot, _ bool) { hovered = s.At }})
