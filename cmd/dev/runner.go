@@ -16,6 +16,9 @@ import (
 // once for each style of text; those of the system serve where names hold any.
 const buildTag = "migrated_fynedo,no_emoji"
 
+// headlessTag builds the program without its window.
+const headlessTag = "headless"
+
 // referenceEnv names the folder of reference pictures and terrain that may be
 // read in place but not copied into the project.
 const referenceEnv = "LEGWRIGHT_REFERENCE"

@@ -16,6 +16,7 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 	}); err != nil {
 		return err
 	}
+	installed := r.wineBeside(ctx)
 	rooms, err := roomsBelow(r.root)
 	if err != nil {
 		return err
@@ -34,6 +35,7 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 		{"tests under the race detector", func() error {
 			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-timeout", "20m", "-tags", buildTag}, rooms.raced...)...)
 		}},
+		{"headless commands under Wine", func() error { return r.commandsUnderWine(ctx, installed) }},
 		{"window tests and thread check", func() error { return r.windowPasses(ctx, &sum) }},
 	}
 	var failed []error

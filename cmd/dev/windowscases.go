@@ -139,14 +139,17 @@ type outcome struct {
 	texts  map[string]string
 }
 
-// compare runs both commands and says how they differ, in a line each; nothing where they do not.
+// compare runs both commands side by side and says how they differ, in a line each; nothing where they do not.
 func compare(c winCase, here *exec.Cmd, at place, there *exec.Cmd, in place) (string, error) {
-	a, err := c.run(here, at)
-	if err != nil {
-		return "", err
-	}
+	var a outcome
+	done := make(chan error, 1)
+	go func() {
+		var err error
+		a, err = c.run(here, at)
+		done <- err
+	}()
 	b, err := c.run(there, in)
-	if err != nil {
+	if err := errors.Join(<-done, err); err != nil {
 		return "", err
 	}
 	return a.differs(b), nil
