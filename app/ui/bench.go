@@ -145,7 +145,7 @@ func (b *Bench) makeRooms(known planfile.Known) {
 	b.window.SetOnClosed(rest.end)
 	b.view.Offer().OnChange(b.offerChanged)
 	b.frame.relief = relief.New(relief.Needs{
-		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Later: b.program.later, Arrange: func() { ledgerHost{b}.Arrange(); b.refreshMenus() },
+		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Later: b.program.later, Arrange: func() { b.frame.arrange(b.frame.relief.Legend()); b.refreshMenus() },
 	})
 	b.sheetP = newSheetPanel(b)
 	b.route = routepanel.New(routepanel.Needs{

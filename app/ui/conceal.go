@@ -11,5 +11,5 @@ func (b *Bench) conceal(on bool) {
 	b.foot.Conceal(on)
 	b.frame.papers.Conceal(on)
 	b.teach.panel.Conceal(on)
-	b.frame.root.Refresh() // the strip is as wide as what it says
+	b.frame.arrange(b.view.Strip()) // the strip is as wide as what it says
 }

@@ -45,6 +45,18 @@ type overSheet struct {
 	keepOff func(at fyne.Position, size fyne.Size) // of the sheet
 }
 
+// arrange gives the parts of the window their places again, and draws those again that are
+// named: root.Refresh would draw every panel.
+func (f *frame) arrange(drawn ...fyne.CanvasObject) {
+	if f.root == nil { // while the window is being built
+		return
+	}
+	widgets.Arrange(f.root)
+	for _, o := range drawn {
+		o.Refresh()
+	}
+}
+
 // MinSize is small, so that the window can shrink to the screens it is meant
 // for.
 func (l *benchLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(800, 480) }

@@ -28,8 +28,4 @@ func (h ledgerHost) Takes(r rune, e *fyne.KeyEvent) bool {
 }
 
 // Arrange lays the window out again.
-func (h ledgerHost) Arrange() {
-	if h.b.frame.root != nil { // nil while the window is being built
-		h.b.frame.root.Refresh()
-	}
-}
+func (h ledgerHost) Arrange() { h.b.frame.arrange(h.b.ledger) }

@@ -36,7 +36,7 @@ func (v *progressView) tell(at jobs.Progress) {
 	case v.closed || !known && at.Stage != scan.StageStart:
 	case v.inStrip:
 		if v.b.frame.opening.Tell(progressWords(at)) {
-			v.b.frame.root.Refresh()
+			v.b.frame.arrange(v.b.frame.opening)
 		}
 	default:
 		v.Tell(progressWords(at), share)

@@ -46,7 +46,7 @@ func (b *Bench) viewChanged() {
 
 // offerChanged makes room for the strip, or takes it back.
 func (b *Bench) offerChanged() {
-	b.frame.root.Refresh()
+	b.frame.arrange(b.view.Strip())
 	b.refreshMenus()
 	b.program.probe.touch()
 }
