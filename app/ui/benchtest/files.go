@@ -174,7 +174,7 @@ func (f *Files) TypePage(number, dpi string) {
 		f.b.Choose("Choose page and resolution…")
 	}
 	if dpi != "" {
-		f.b.FocusOn(f.b.t, "chosen to suit")
+		f.b.FocusOn(f.b.t, "to suit the page")
 		f.b.Replace(dpi)
 	}
 	f.b.FocusOn(f.b.t, "1")
