@@ -1,7 +1,11 @@
 package ui
 
 import (
+	"io"
+	"log"
 	"path/filepath"
+
+	"github.com/go-text/typesetting/fontscan"
 
 	"legwright/app/ui/opening"
 )
@@ -19,3 +23,8 @@ func readAhead(from *opening.Source, args []string) {
 		}
 	}
 }
+
+// listFonts lists the fonts of the system while the bench is made. The toolkit needs the
+// list for its first text, takes the one that is there already, and waits for one that is
+// being made. This measures no text: only the main thread may.
+func listFonts() { _, _ = fontscan.SystemFonts(log.New(io.Discard, "", 0), "") }
