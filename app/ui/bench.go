@@ -90,13 +90,13 @@ func New(n Needs) *Bench {
 	b.desk = opening.New(b.s, n.Pictures, b.pictures, opening.Options{Later: n.Later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
 	b.makeRooms(n.Known)
 	b.makeFrame()
+	b.window.Resize(firstSize(b.program.set)) // before the layout, which is then made for it
 	b.layOut()
 	b.goTo(panelRoute)
 	b.s.OnChange(b.changed)
 	b.window.SetCloseIntercept(b.quit)
 	b.window.SetOnDropped(func(_ fyne.Position, list []fyne.URI) { b.files.Opener.Drop(pathsOf(list)) })
 	b.addKeys()
-	b.window.Resize(firstSize(b.program.set))
 	b.showState()
 	if n.Journal != nil {
 		b.files.Recovery.Journals(n.Journals, n.Journal)

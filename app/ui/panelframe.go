@@ -52,6 +52,7 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint 
 	f.parts.Layout = &panelParts{f}
 	f.column = container.New(&panelColumn{f}, append(heads, f.scroll, f.list)...)
 	f.body = widgets.NewSurface(f.column, widgets.Left, 0)
+	f.bring(panelRoute) // comes first; the others are laid out once they are shown
 	f.bare = f.dialWaits()
 	d.OnChange = f.followDial
 	return f
@@ -59,16 +60,7 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint 
 
 // show brings a panel to the front.
 func (f *panelFrame) show(which panelID) {
-	f.front = which
-	for i, t := range f.tools {
-		t.SetOn(panelID(i) == which)
-	}
-	for i, e := range f.entries {
-		visible(e.lower, panelID(i) == which)
-		if e.head != nil {
-			visible(e.head, panelID(i) == which)
-		}
-	}
+	f.bring(which)
 	for i, e := range f.entries {
 		if e.show != nil {
 			e.show(panelID(i) == which)
@@ -76,6 +68,18 @@ func (f *panelFrame) show(which panelID) {
 	}
 	f.scroll.ScrollToTop()
 	f.arrange()
+}
+
+// bring makes a panel the only one that is visible.
+func (f *panelFrame) bring(which panelID) {
+	f.front = which
+	for i, e := range f.entries {
+		f.tools[i].SetOn(panelID(i) == which)
+		visible(e.lower, panelID(i) == which)
+		if e.head != nil {
+			visible(e.head, panelID(i) == which)
+		}
+	}
 }
 
 // arrange gives the parts of the panel in front their places, in which the dial may have

@@ -40,6 +40,7 @@ func Run(args []string) error { return RunWith(args, nil) }
 func RunWith(args []string, script func(*Bench)) error {
 	startQuickly()
 	leaveRoom()
+	go listFonts()
 	from := newSource()
 	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: release.Version, Build: 1, Icon: look.AppIcon()})
 	a := app.NewWithID(appID)
@@ -54,12 +55,12 @@ func RunWith(args []string, script func(*Bench)) error {
 	b := New(Needs{App: a, Later: loop.do, Pictures: from, Journal: journal, Journals: dirs, Known: planfile.OpenKnown()})
 	b.program.loop = loop
 	b.program.probe = newProbe(b)
+	b.Begin(what) // before there is a window: its first frame has what is open
 	b.window.CenterOnScreen()
 	b.window.SetTitle(look.WindowClass)
 	a.Lifecycle().SetOnStarted(func() {
 		b.showTitle()
 		keepOnScreen(b.window)
-		b.Begin(what)
 		go lettering.ReadAll()
 		if script != nil {
 			go script(b)
