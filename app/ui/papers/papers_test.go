@@ -282,6 +282,10 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 		t.Fatal("the form takes people without a name")
 	}
 	b.fill("name", "Una Example")
+	b.window.Tap(t, "Add another person")
+	if e, is := b.window.Canvas().Focused().(*widgets.EscapeEntry); !is || e.PlaceHolder != "name" || e.Text != "" {
+		t.Error("the name of the person who was added is not typed next")
+	}
 	b.fill("17:30 (empty: the end of the route)", "17:30")
 	b.window.Tap(t, "Use")
 	b.shows()

@@ -85,7 +85,7 @@ func (p *preview) askPeople() {
 		f.labelled("Due back", f.due), f.labelled("Act at", f.act))
 	f.party = fields(f, rows, partyLines)
 	rows.Add(f.list)
-	add := widgets.NewTextTool("", "Add a person", "Add another person", func() { f.add(); rows.Refresh() })
+	add := widgets.NewTextTool("", "Add a person", "Add another person", func() { f.more(rows) })
 	read := widgets.NewTextTool("", "Read from a file…", "Read the party from a file", f.askRead)
 	save := widgets.NewTextTool("", "Save to a file…", "Save the party to a file of your own", f.askSave)
 	rows.Add(container.NewHBox(add, read, save))
@@ -148,6 +148,15 @@ func (f *peopleForm) add() []*widgets.EscapeEntry {
 	f.list.Add(widgets.NewHeading(fmt.Sprintf("Person %d", len(f.persons)+1)))
 	f.persons = append(f.persons, fields(f, f.list, personLines))
 	return f.persons[len(f.persons)-1]
+}
+
+// more adds a person, whose name is typed next.
+func (f *peopleForm) more(rows *fyne.Container) {
+	name := f.add()[0]
+	rows.Refresh()
+	if c := fyne.CurrentApp().Driver().CanvasForObject(f.scroll); c != nil {
+		c.Focus(name)
+	}
 }
 
 // fill writes what is known into the fields, with room for one person at least.
