@@ -9,8 +9,8 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 )
 
-// MinRule is the finest line, in millimetres.
-const MinRule = 0.35
+// MinRule is the finest line, in millimetres: one point, as 0.35 mm is written as 0.99 points.
+const MinRule = mmPerPt
 
 // Pen is how a line is drawn: its width in millimetres, at least MinRule; the lengths of
 // its dashes and gaps in millimetres, none for a whole line; black, or white as the casing
