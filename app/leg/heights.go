@@ -203,12 +203,13 @@ func (r *Reader) OverSteep(code caution.Code, way terrain.Profile) (list []cauti
 	return list, known
 }
 
-// FirstWords say where on a leg, metres from its start, the ground is first of a kind.
+// FirstWords say where on a leg, metres from its start, the ground is first of a kind: to the 10 m
+// before it, as no terrain knows it to the metre.
 func FirstWords(m float64) string {
-	if m < 0.5 {
+	if m < 10 {
 		return "from the start of the leg"
 	}
-	return fmt.Sprintf("first %.0f m into the leg", m)
+	return fmt.Sprintf("first %.0f m into the leg", 10*math.Floor(m/10))
 }
 
 // GroundCautions returns what speaks against everything that is read from the plan's terrain, of

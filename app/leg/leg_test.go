@@ -204,8 +204,8 @@ func TestTheFigureToSetLeadsAlongTheLine(t *testing.T) {
 		back := r.BackSetFigure(compass)
 		figure, north, _ := strings.Cut(back, " ")
 		set, err := units.ParseBearing(figure, compass.Circle)
-		if err != nil || north != c.kind.North() {
-			t.Errorf("%s: the back bearing to set is %q, %v; want one with %q", c.name, back, err, c.kind.North())
+		if err != nil || north != c.kind.North(compass) {
+			t.Errorf("%s: the back bearing to set is %q, %v; want one with %q", c.name, back, err, c.kind.North(compass))
 		}
 		if c.set {
 			set -= compass.SetTo

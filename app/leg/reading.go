@@ -97,14 +97,14 @@ func (r Reading) Figures(c units.Circle) (grid, magnetic string) {
 	return grid, magnetic
 }
 
-// SetFigures writes the figure to set with its north, or "set" where the housing's
-// setting is made up for, and with the ± of map and magnetic model where it exceeds the
-// printed step: "055° mag ± 2°". Without a figure to set it is the grid bearing.
-func (r Reading) SetFigures(c units.Circle) string {
+// SetFigures writes the figure to set on a compass with what SetKind.North says of it, and with
+// the ± of map and magnetic model where it exceeds the printed step: "055° mag ± 2°". Without a
+// figure to set it is the grid bearing.
+func (r Reading) SetFigures(c plan.Compass) string {
 	if r.SetKind == SetNone {
-		return withHalf(r.Closed(c).Grid+" grid", c, r.BearingSigma)
+		return withHalf(r.Closed(c.Circle).Grid+" grid", c.Circle, r.BearingSigma)
 	}
-	return withHalf(r.SetFigure(c)+" "+r.SetKind.North(), c, r.MagneticSigma)
+	return withHalf(r.SetFigure(c.Circle)+" "+r.SetKind.North(c), c.Circle, r.MagneticSigma)
 }
 
 // withHalf adds a bearing's ± where it exceeds the printed step.

@@ -3,6 +3,7 @@ package leg
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"legwright/app/caution"
 	"legwright/app/plan"
@@ -75,18 +76,23 @@ func setting(c plan.Compass, g units.GMA) (kind SetKind, off units.GMA) {
 	return SetAdjusted, units.GMA((g.Angle() - c.SetTo).Signed())
 }
 
-// North names what the figure to set is measured from: "mag", "grid", "set" where it makes up
-// for a housing that is set to another angle, "" where there is none.
-func (k SetKind) North() string {
+// North names what a figure to set on a compass is measured from: "mag", "grid", "" where there
+// is none, or the angle of a housing whose setting it makes up for, "(2° E)".
+func (k SetKind) North(c plan.Compass) string {
 	switch k {
 	case SetMagnetic:
 		return "mag"
 	case SetGrid:
 		return "grid"
 	case SetAdjusted:
-		return "set"
+		return "(" + SetToWords(c) + ")"
 	}
 	return ""
+}
+
+// SetToWords write the angle that the housing of a compass is set to: "2° E".
+func SetToWords(c plan.Compass) string {
+	return strings.NewReplacer(" east", " E", " west", " W").Replace(c.Circle.GMAFigure(units.GMA(c.SetTo)))
 }
 
 // BackSetFigure writes the back bearing as it is set on the same compass at the far end, with
@@ -96,5 +102,5 @@ func (r Reading) BackSetFigure(c plan.Compass) string {
 		return r.ClosedBack(c.Circle).Grid + " grid"
 	}
 	kind, off := setting(c, r.BackGMA())
-	return c.Circle.Close(r.Back, off).Magnetic + " " + kind.North()
+	return c.Circle.Close(r.Back, off).Magnetic + " " + kind.North(c)
 }

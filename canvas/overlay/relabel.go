@@ -5,13 +5,12 @@ import (
 
 	"legwright/app/leg"
 	"legwright/app/plan"
-	"legwright/app/units"
 )
 
 // Relabel writes the figures along legs and sights from other readings than the plan's:
 // read turns one into the other. A line without figures keeps none, so hidden ones stay
 // hidden. The scene that this one is a copy of stays as it is.
-func (s *Scene) Relabel(legs, sights []leg.Row, c units.Circle, read func(leg.Reading) leg.Reading) {
+func (s *Scene) Relabel(legs, sights []leg.Row, c plan.Compass, read func(leg.Reading) leg.Reading) {
 	texts := map[plan.ID]string{}
 	for i, row := range legs {
 		if row.Err == nil {

@@ -230,10 +230,10 @@ func (b *builder) label(number string, r leg.Reading) string {
 	if !b.o.Labels {
 		return ""
 	}
-	return labelOf(number, r, b.p.Party.Compass.Circle)
+	return labelOf(number, r, b.p.Party.Compass)
 }
 
-func labelOf(number string, r leg.Reading, c units.Circle) string {
+func labelOf(number string, r leg.Reading, c plan.Compass) string {
 	figure := number + r.SetFigures(c)
 	if r.Stopped() {
 		figure = "! " + figure

@@ -90,7 +90,7 @@ func (c *Content) act(f *flow, p People, due, act time.Time) {
 	}{
 		{stepType, "1. They will ring you as soon as they are back, even if they come out somewhere else. If you hear earlier that somebody is hurt, lost or in danger, do not wait: ring the emergency number at once."},
 		{stepType, "2. " + ring},
-		{boldType, "3. At ACT AT, if you still have not heard from them, ring " + joined(", ", p.Emergency, labelled("ask for ", p.AskFor)) + ", and say:"},
+		{boldType, "3. At ACT AT, if you still have not heard from them, ring " + joined(", ", unbroken(p.Emergency), labelled("ask for ", p.AskFor)) + ", and say:"},
 		{stepType, "“" + c.message(p, due) + "”"},
 		{stepType, "4. Stay where they can ring you, and do not go out to look for them by yourself. If you hear from them afterwards, ring the same number again and say so."},
 	} {

@@ -115,7 +115,7 @@ func (w writer) escapeLeg(l escape.Leg) EscapeLeg {
 		return out
 	}
 	r, circle := l.Reading, w.compass.Circle
-	out.Set, out.SetNorth, out.Back = r.SetFigure(circle), w.setNorth(r), r.BackSetFigure(w.compass)
+	out.Set, out.SetNorth, out.Back = r.SetFigure(circle), unbroken(r.SetKind.North(w.compass)), r.BackSetFigure(w.compass)
 	out.Grid, out.Mag = r.Figures(circle)
 	out.GMA = w.ownGMA(r)
 	out.Distance = units.Metres(r.GroundM, r.DistanceSigmaM)

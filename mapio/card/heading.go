@@ -9,7 +9,6 @@ import (
 	"legwright/app/light"
 	"legwright/app/pace"
 	"legwright/app/plan"
-	"legwright/app/units"
 )
 
 // gma is the GMA of the heading in words, and its figure alone: that of the first leg that has
@@ -39,7 +38,7 @@ func (w writer) housing() string {
 	if !w.compass.Set {
 		return "SET is for an unset housing; if yours is set to the GMA above, use the grid column"
 	}
-	return "SET is for a housing set to " + w.setTo() + "; if yours is unset, use the magnetic column; if it is set otherwise, neither"
+	return "SET is for a housing set to " + leg.SetToWords(w.compass) + "; if yours is unset, use the magnetic column; if it is set otherwise, neither"
 }
 
 // setHead is the head of the column of figures to set: a page may lose its first.
@@ -47,22 +46,7 @@ func (w writer) setHead() string {
 	if !w.compass.Set {
 		return "SET mag"
 	}
-	return "SET (" + unbroken(w.setTo()) + ")"
-}
-
-// setNorth says beside a figure to set what it is measured from. Where the figure makes up for a
-// housing that is set to another angle, it names that angle.
-func (w writer) setNorth(r leg.Reading) string {
-	if r.SetKind == leg.SetAdjusted {
-		return "(" + unbroken(w.setTo()) + ")"
-	}
-	return r.SetKind.North()
-}
-
-// setTo is the angle that the housing is set to: "2° E".
-func (w writer) setTo() string {
-	to := w.compass.Circle.GMAFigure(units.GMA(w.compass.SetTo))
-	return strings.NewReplacer(" east", " E", " west", " W").Replace(to)
+	return "SET (" + unbroken(leg.SetToWords(w.compass)) + ")"
 }
 
 // pacing says the double paces to 100 m that the party counts.

@@ -73,7 +73,7 @@ func (c *Content) heading(f *flow) {
 	f.say(boldType, c.Title, c.Date)
 	f.gap()
 	f.say(boldType, c.Title, lines(c.GMA, c.Housing+"."))
-	f.say(plainType, c.Title, lines(c.Error, c.Sunset, c.Sheets))
+	f.say(plainType, c.Title, lines(c.Error, joined(" ", c.startWords(), c.Sunset), c.Sheets))
 	f.say(boldType, c.Title, c.Left)
 	for _, line := range c.Emergency {
 		if strings.HasSuffix(line, ":") {
@@ -84,6 +84,14 @@ func (c *Content) heading(f *flow) {
 	}
 	f.gap()
 	c.section(f, "Cautions", c.Cautions...)
+}
+
+// startWords say when the route starts, and what the clocks in the rows of its legs are.
+func (c *Content) startWords() string {
+	if at := c.Route[0].Clock; at != "" {
+		return "Start " + at + ". Clocks are the ends of legs, stops included."
+	}
+	return ""
 }
 
 // foot sets what stands after the legs.

@@ -28,7 +28,7 @@ func (c *Content) legTable(w float64) paper.Table {
 	if roomy {
 		t.Columns = append(t.Columns, paper.Column{Head: "paces", Min: 19, Ideal: 32})
 	}
-	t.Columns = append(t.Columns, paper.Column{Head: "actual", Min: 14, Ideal: 22})
+	t.Columns = append(t.Columns, paper.Column{Head: "actual", Min: 13, Ideal: 22})
 	for _, l := range c.Legs {
 		t.Rows = append(t.Rows, paper.Row{Cells: cells(roomy, l.row()), Under: under(roomy, l), Again: fmt.Sprintf("Leg %d, continued", l.N)})
 	}
@@ -40,6 +40,10 @@ func (c *Content) legTable(w float64) paper.Table {
 	}
 	return t
 }
+
+// mostBack is the longest back bearing with its label, in letters, that stands in one line below
+// the others: "back 236° mag". In mils and gon the column has no room for it.
+const mostBack = 13
 
 // line is a row of the leg table before it is fitted to the paper.
 type line struct {
@@ -75,9 +79,9 @@ func cells(roomy bool, x line) []paper.Cell {
 	n := paper.Cell{Text: x.n, Style: paper.Style{Bold: x.bold}}
 	set := paper.Cell{Text: x.set, Style: setType}
 	if !roomy {
-		back := ""
-		if x.back != "" {
-			back = "back " + x.back
+		back := labelled("back ", x.back)
+		if utf8.RuneCountInString(back) <= mostBack {
+			back = unbroken(back)
 		}
 		return []paper.Cell{n, plain(x.ends), set, plain(lines(x.bearings, back)), plain(lines(x.distance, x.paces)), plain(x.time), plain("")}
 	}

@@ -25,7 +25,7 @@ type Leg struct {
 	EndHeight string // "412 m"
 
 	Set       string // the figure to set alone: "056°"; "" where nothing can be set
-	SetNorth  string // what it is measured from, "mag" or "grid", or how the housing is set, "(2° E)"
+	SetNorth  string // what it is measured from, "mag" or "grid", or what the housing is set to, "(2° E)"
 	SetHalf   string // its ± where it exceeds the printed step
 	Grid, Mag string // "059° grid", "056° mag ± 2°"
 	GMA       string // the leg's own where it is another than the heading's: "GMA 3° east here"
@@ -57,7 +57,7 @@ func (w writer) leg(n int, row leg.Row) Leg {
 	r, circle := row.Reading, w.compass.Circle
 	l := Leg{
 		N: n, Stopped: r.Stopped(), From: row.From, To: row.To, Ref: r.ToRef,
-		Set: r.SetFigure(circle), SetNorth: w.setNorth(r), Back: r.BackSetFigure(w.compass),
+		Set: r.SetFigure(circle), SetNorth: unbroken(r.SetKind.North(w.compass)), Back: r.BackSetFigure(w.compass),
 		Distance: units.Metres(r.GroundM, r.DistanceSigmaM), Climb: riseWords("+", row.Climb), Descent: riseWords("−", row.Descent),
 		Ground: row.GroundWords(w.p.Legs[n-1].Ground), Minutes: minutesWords(row), Clock: row.ClockWords(w.p.Date), Light: lightWords(row.Light),
 		FixAgain: r.GroundM > MostBlindM, TickOff: row.TickOff, Catching: row.Catching, Note: row.Note, Escapes: w.escapesAt(n), TurnBack: w.turnBack(n),
@@ -115,6 +115,9 @@ func minutesWords(row leg.Row) string {
 	return "no time"
 }
 
+// latestToLeave stands before the latest time to leave a mark by.
+const latestToLeave = "latest time to leave "
+
 // turnBack says until when the mark may be left that leg n begins at, with what speaks against
 // that; "" without an escape there.
 func (w writer) turnBack(n int) string {
@@ -124,7 +127,7 @@ func (w writer) turnBack(n int) string {
 		}
 		var words []string
 		if !s.TurnBack.IsZero() {
-			words = append(words, "latest time to leave "+clock(s.TurnBack)+", counted back from "+s.OffBy.Words())
+			words = append(words, latestToLeave+clock(s.TurnBack)+", counted back from "+s.OffBy.Words())
 		}
 		for _, c := range s.Cautions {
 			if ofTurnBack(c) {

@@ -3,8 +3,10 @@ package card
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/mapio/paper"
 )
 
@@ -90,16 +92,18 @@ type setting struct {
 }
 
 // setting finds the largest type in which the words fit below a figure of a third of the room. Where
-// the smallest does not, the figure shrinks, to its least height, and then the words become fewer. A
-// leg that needs more goes on on another card, with all its words.
+// the smallest does not, the figure shrinks, to its least height, then the words become fewer, and then
+// run on in one paragraph. A leg that needs more goes on on another card, with all its words.
 func (l Leg) setting(d *paper.Doc, room paper.Rect, least float64, words func(tight bool) (urgent, text string)) setting {
 	large := max(least, room.H/3)
 	for _, x := range []struct {
-		pt, least float64
-		tight     bool
-	}{{11, large, false}, {10, large, false}, {paper.MinPt, least, false}, {paper.MinPt, least, true}} {
+		pt, least  float64
+		tight, run bool
+	}{{11, large, false, false}, {10, large, false, false}, {paper.MinPt, least, false, false}, {paper.MinPt, least, true, false}, {paper.MinPt, least, true, true}} {
 		s := setting{pt: x.pt}
-		s.urgent, s.text = words(x.tight)
+		if s.urgent, s.text = words(x.tight); x.run {
+			s.text = strings.NewReplacer(".\n", ". ", "\n", runOn).Replace(s.text)
+		}
 		high := d.Tall(s.urgent, paper.Style{Pt: x.pt, Bold: true}, room.W) + d.Tall(s.text, paper.Style{Pt: x.pt}, room.W)
 		if s.figure = min(large, room.H-high); s.figure >= x.least {
 			return s
@@ -170,9 +174,16 @@ func (l Leg) figure(d *paper.Doc, p *paper.Page, r paper.Rect, side []string) {
 // to set, what is needed first first. gma is that of the hill card's heading: "GMA 2° east". Tight
 // words run on in fewer lines, and leave out what another figure of the card says or the hill card.
 func (l Leg) words(compass, gma string, tight bool) (urgent, text string) {
-	fix, catching, apart := fmt.Sprintf("Longer than %d m: fix your position on the way", MostBlindM), "Catching feature: ", "\n"
+	fix, catching, apart, onHill := fmt.Sprintf("Longer than %d m: fix your position on the way", MostBlindM), "Catching feature: ", "\n", "The legs of each escape are on the hill card, on A5 or larger."
+	notes, mag := l.Notes[:len(l.Notes):len(l.Notes)], l.Mag
+	turnBack := strings.Replace(labelled("Turn back: ", l.TurnBack), ": "+latestToLeave, " by ", 1)
 	if tight {
-		fix, catching, apart = "Fix your position on the way", "Catching: ", " · "
+		turnBack = strings.Replace(turnBack, ", counted back from ", ", from ", 1)
+		fix, catching, apart, onHill = "Fix your position on the way", "Catching: ", runOn, "Its legs: hill card on A5."
+		notes = []string{strings.Join(notes, " ")}
+		if mag == l.Set+" "+l.SetNorth {
+			mag = ""
+		}
 	}
 	if !l.FixAgain {
 		fix = ""
@@ -185,29 +196,40 @@ func (l Leg) words(compass, gma string, tight bool) (urgent, text string) {
 	case l.GMA != "":
 		gma = l.GMA + ", " + strings.TrimPrefix(gma, "GMA ") + " on the hill card"
 	}
-	lines := append(l.Notes[:len(l.Notes):len(l.Notes)],
-		labelled(catching, l.Catching), labelled("Tick off: ", l.TickOff),
-		joined(apart, figures(l.Grid, l.Mag, labelled("back ", l.Back), gma), compass,
-			figures(labelled("start ", l.StartRef), labelled("end ", l.Ref), l.EndHeight, l.Climb, l.Descent, l.Ground, l.Light)),
-		labelled("Turn back: ", l.TurnBack),
+	lines := append(notes,
+		joined(apart, labelled(catching, l.Catching), labelled("Tick off: ", l.TickOff)),
+		joined(apart, figures(l.Grid, mag, labelled("back ", l.Back), gma), compass,
+			figures(labelled("start ", l.StartRef), labelled("end ", l.Ref), labelled("at ", l.EndHeight), l.Climb, l.Descent, l.Ground, l.Light)),
+		turnBack,
 	)
 	for _, e := range l.Escapes {
-		lines = append(lines, e.onLegCard())
+		lines = append(lines, e.onLegCard(l.TurnBack))
 	}
-	if len(l.Escapes) > 0 {
-		lines = append(lines, "The legs of each escape are on the hill card, on A5 or larger.")
+	switch {
+	case len(l.Escapes) == 1 && tight:
+		lines[len(lines)-1] += ". " + onHill
+	case len(l.Escapes) > 0:
+		lines = append(lines, onHill)
 	}
 	return joined("\n", labelled("STOP: ", strings.Join(l.Stops, ", ")), fix), joined("\n", append(lines, labelled("Note: ", l.Note))...)
 }
 
-// onLegCard names an escape from the start of the leg; how it runs stands on the hill card.
-func (e Escape) onLegCard() string {
-	name := "Escape " + e.Name
+// onLegCard names an escape from the start of the leg, where the turn-back time has been said; how it
+// runs stands on the hill card.
+func (e Escape) onLegCard(turnBack string) string {
+	name, stops, leaveBy := "Escape "+e.Name, e.Stops, e.LeaveBy
 	if e.Draft {
 		name += ", DRAFT,"
+		stops = slices.DeleteFunc(slices.Clone(stops), func(s string) bool { return s == caution.Of(caution.EscapeDraft, "").Short() })
 	}
-	return joined("; ", name+" to "+e.To, labelled("STOP: ", strings.Join(e.Stops, ", ")), labelled("leave by ", e.LeaveBy))
+	if strings.Contains(turnBack, leaveBy) {
+		leaveBy = ""
+	}
+	return joined("; ", name+" to "+e.To, labelled("STOP: ", strings.Join(stops, ", ")), labelled("leave by ", leaveBy))
 }
+
+// runOn stands between two things in one line: no line begins with it.
+const runOn = "\u00a0· "
 
 // joined joins the texts that are there.
 func joined(by string, texts ...string) string {
@@ -225,7 +247,7 @@ func figures(texts ...string) string {
 	for i := range texts {
 		texts[i] = unbroken(texts[i])
 	}
-	return joined(" · ", texts...)
+	return joined(runOn, texts...)
 }
 
 // labelled puts a label before a text that is there.

@@ -122,7 +122,10 @@ func onItsCard(t *testing.T, cards []string, l Leg) {
 
 // besides is what a leg's card says below the figure.
 func besides(l Leg) []string {
-	out := append([]string{l.To, l.Ref, l.Grid, l.Mag, l.Back, l.Catching, l.TickOff}, append(l.Notes[:len(l.Notes):len(l.Notes)], l.Stops...)...)
+	out := append([]string{l.To, l.Ref, l.Grid, l.Back, l.Catching, l.TickOff}, append(l.Notes[:len(l.Notes):len(l.Notes)], l.Stops...)...)
+	if l.Mag != l.Set+" "+l.SetNorth { // else the figure to set says it
+		out = append(out, l.Mag)
+	}
 	for _, e := range l.Escapes {
 		draft := ""
 		if e.Draft {
@@ -246,22 +249,24 @@ func TestLegCardsOfManyLegs(t *testing.T) {
 	}
 }
 
-// A card of 74 × 105 mm holds all the words of a leg of the demo: a smaller figure and fewer
-// words make room for it, but for the leg that an escape begins at.
+// A card of 74 × 105 mm holds all the words of a leg of the demo, that at which an escape begins too:
+// a smaller figure and fewer words make room for it. No line of a leg card begins between two figures.
 func TestALegFitsOnASmallCard(t *testing.T) {
 	t.Parallel()
 	c := contentOf(t, demoSource(t))
 	pdf, err := c.LegCards(Print{Size: paper.Pocket, Up: 1})
 	cards := cardsOf(t, printed(t, pdf, err), c)
-	more := 0
 	for _, l := range c.Legs {
 		onItsCard(t, cards, l)
-		if len(l.Escapes) > 0 {
-			more++
-		}
 	}
-	if len(cards) != len(c.Legs)+more || more == 0 {
-		t.Errorf("%d cards of %d legs, %d of them with an escape", len(cards), len(c.Legs), more)
+	if len(cards) != len(c.Legs) || len(c.Legs[3].Escapes) != 1 {
+		t.Errorf("%d cards of %d legs, %d escapes from leg 4", len(cards), len(c.Legs), len(c.Legs[3].Escapes))
+	}
+	for _, o := range []Print{{Size: paper.Pocket.Landscape(), Up: 1}, {Size: paper.A4, Up: 4}} {
+		pdf, err := c.LegCards(o)
+		if text := readAgain(t, "pdftotext", "-layout", printed(t, pdf, err), "-"); strings.Contains(text, "\n·") || strings.Contains(text, "\n ·") {
+			t.Errorf("%v: a line begins with a dot: %s", o, text)
+		}
 	}
 	if _, tight := c.Legs[2].words("SET is for an unset housing", "GMA 3° east", true); strings.Contains(tight, "hill card") || !strings.Contains(plain(tight), "GMA 2° east here · SET is for an unset housing · end") {
 		t.Errorf("tight words of leg 3: %q", tight)

@@ -93,7 +93,7 @@ func (p People) numbers() string {
 	var out []string
 	for _, x := range p.Party {
 		if x.Phone != "" {
-			out = append(out, x.Name+" "+x.Phone)
+			out = append(out, x.Name+" "+unbroken(x.Phone))
 		}
 	}
 	return strings.Join(out, "; ")
@@ -103,7 +103,7 @@ func (p People) numbers() string {
 func (x Person) words() string {
 	phone := "No telephone given."
 	if x.Phone != "" {
-		phone = joined(", ", "Telephone "+x.Phone, labelled("switched on: ", x.PhoneOn))
+		phone = joined(", ", "Telephone "+unbroken(x.Phone), labelled("switched on: ", x.PhoneOn))
 	}
 	return joined("\n", phone, labelled("Clothing: ", x.Clothing), labelled("Medical: ", x.Medical))
 }

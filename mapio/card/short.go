@@ -2,12 +2,14 @@ package card
 
 import (
 	"fmt"
+	"strings"
 
 	"legwright/mapio/paper"
 )
 
-// shortTable is all that A6 and smaller paper carries: number, to, SET, distance, paces, minutes
-// and catching feature.
+// shortTable is all that A6 and smaller paper carries: number, to, SET, distance, paces, minutes,
+// notes of the ground and catching feature; and from, where a leg does not begin at the end of the
+// last.
 func (c *Content) shortTable(w float64) paper.Table {
 	t := paper.Table{Columns: []paper.Column{
 		{Head: "leg", Min: 8}, {Head: "to", Min: 14, Ideal: 22, Grow: true}, {Head: c.setHead, Align: paper.Centre, Min: 15}, {Head: "how far", Min: 20, Ideal: 24},
@@ -29,8 +31,12 @@ func (c *Content) shortTable(w float64) paper.Table {
 		if wide {
 			r.Cells = append(r.Cells, paper.Cell{Text: l.Minutes})
 		}
-		if l.Catching != "" {
-			r.Under = []paper.Row{{Across: paper.Cell{Text: "Catching: " + l.Catching}}}
+		from := ""
+		if l.StartRef != "" {
+			from = "From " + l.From
+		}
+		if text := lines(from, strings.Join(l.Notes, " "), labelled("Catching: ", l.Catching)); text != "" {
+			r.Under = []paper.Row{{Across: paper.Cell{Text: text}}}
 		}
 		t.Rows = append(t.Rows, r)
 	}

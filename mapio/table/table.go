@@ -132,7 +132,7 @@ func set(r *leg.Reader, x leg.Row) string {
 	if x.Reading.SetFigure(circle(r)) == "" {
 		return "none"
 	}
-	return x.Reading.SetFigure(circle(r)) + " " + x.Reading.SetKind.North() + " " + circle(r).FullHalf(x.Reading.MagneticSigma)
+	return x.Reading.SetFigure(circle(r)) + " " + x.Reading.SetKind.North(r.Plan().Party.Compass) + " " + circle(r).FullHalf(x.Reading.MagneticSigma)
 }
 
 func grid(r *leg.Reader, x leg.Row) string {

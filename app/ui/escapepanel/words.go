@@ -124,7 +124,7 @@ func legWords(l escape.Leg, p *plan.Plan) string {
 	if l.Err != nil {
 		return fmt.Sprintf("Leg %d, %s to %s.", l.N, l.From, l.To)
 	}
-	how := "set " + l.Reading.SetFigures(p.Party.Compass.Circle)
+	how := "set " + l.Reading.SetFigures(p.Party.Compass)
 	if l.Along != "" {
 		how = "along " + l.AlongTitle
 	}

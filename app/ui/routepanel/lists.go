@@ -41,14 +41,14 @@ func reference(r *leg.Reader, pos plan.Position) string {
 func (p *Panel) newSights() listed {
 	l := thinglist.New(p.n.Session, p.n.Foot, "No sights yet. Drag a bearing and press S.")
 	return listed{l, func() {
-		circle := p.n.Session.Plan().Party.Compass.Circle
+		compass := p.n.Session.Plan().Party.Compass
 		var all []thinglist.Thing
 		for _, r := range p.n.Session.Reader().Sights() {
 			all = append(all, p.unlessConcealed(thinglist.Thing{ID: r.ID, Name: r.From + " – " + r.To, Note: func() string {
 				if r.Err != nil {
 					return "no reading"
 				}
-				return r.Reading.SetFigures(circle)
+				return r.Reading.SetFigures(compass)
 			}, Cautions: func() []caution.Caution { return r.Reading.Cautions }}))
 		}
 		l.Set(all)

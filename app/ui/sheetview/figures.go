@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/leg"
+	"legwright/app/plan"
 	"legwright/app/units"
 )
 
@@ -49,8 +50,8 @@ func bearings(r leg.Reading, c units.Circle) string {
 // short, and where it ends. lead are the words of its stops, "" for none, which come first and stay longest, then the hazard that the line
 // comes near. Of the figures the one to set stays longest: who reads a narrow strip sets the
 // compass by it.
-func stripTexts(r leg.Reading, c units.Circle, to, lead string) []string {
-	set, rest := r.SetFigures(c), others(r, c)
+func stripTexts(r leg.Reading, c plan.Compass, to, lead string) []string {
+	set, rest := r.SetFigures(c), others(r, c.Circle)
 	if r.SetKind != leg.SetNone {
 		set = "Set " + set
 	}

@@ -36,7 +36,7 @@ func TestANarrowStripShowsWhatToSet(t *testing.T) {
 		"plain": {}, "set to this ground": {Set: true, SetTo: units.Degrees(2.7)}, "set to other ground": {Set: true, SetTo: units.Degrees(-6)},
 	} {
 		r := readAt(t, "2026-11-28", compass)
-		texts := stripTexts(r, units.WholeDegrees, "NL 2776 4333", caution.Lead(r.Cautions, caution.OnLeg))
+		texts := stripTexts(r, plan.Compass{}, "NL 2776 4333", caution.Lead(r.Cautions, caution.OnLeg))
 		for _, got := range texts[:len(texts)-1] {
 			if want := "Set " + r.SetFigure(units.WholeDegrees); !strings.HasPrefix(got, want) {
 				t.Errorf("%s: %q, want %q first", name, got, want)
@@ -54,7 +54,7 @@ func TestANarrowStripShowsWhatToSet(t *testing.T) {
 func TestNoMagneticFigureWithoutAModel(t *testing.T) {
 	t.Parallel()
 	r := readAt(t, "2031-01-01", plan.Compass{})
-	for _, text := range append(stripTexts(r, units.WholeDegrees, "NL 2776 4333", caution.Lead(r.Cautions, caution.OnLeg)), lineText(r, units.WholeDegrees)) {
+	for _, text := range append(stripTexts(r, plan.Compass{}, "NL 2776 4333", caution.Lead(r.Cautions, caution.OnLeg)), lineText(r, units.WholeDegrees)) {
 		if strings.Contains(text, "mag") || strings.Contains(text, "Set") {
 			t.Errorf("the line says %q", text)
 		}
@@ -67,7 +67,7 @@ func TestAStopStandsInEveryWidthOfTheStrip(t *testing.T) {
 	t.Parallel()
 	for _, code := range []caution.Code{caution.Unchecked, caution.ShiftUnknown, caution.PoorFit} {
 		r := leg.Reading{Cautions: []caution.Caution{caution.Of(code)}, GroundM: 100}
-		for i, text := range stripTexts(r, units.WholeDegrees, "NL 2776 4333", caution.Lead(r.Cautions, caution.OnLeg)) {
+		for i, text := range stripTexts(r, plan.Compass{}, "NL 2776 4333", caution.Lead(r.Cautions, caution.OnLeg)) {
 			if got, want := strings.Contains(text, "STOP"), code == caution.PoorFit; got != want {
 				t.Errorf("%v, width %d: %q, stopped %v, want %v", code, i, text, got, want)
 			}

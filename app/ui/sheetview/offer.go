@@ -91,7 +91,7 @@ func (o *Offer) texts() []string {
 		return []string{hiddenFigures, ""}
 	}
 	lead, _ := o.dial.lead(o.read)
-	return stripTexts(o.read, o.circle(), o.endWords(), lead)
+	return stripTexts(o.read, o.s.Plan().Party.Compass, o.endWords(), lead)
 }
 
 // readBetween reads between two spots. It reports false where nothing can be read,

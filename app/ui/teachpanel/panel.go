@@ -247,6 +247,6 @@ func (p *Panel) draw(s *overlay.Scene) {
 	p.seen().draw(s)
 	if s.Lesson.Watermark != "" {
 		n := p.n.Session
-		s.Relabel(n.Rows(), n.Reader().Sights(), p.stage.circle(), p.stage.trained)
+		s.Relabel(n.Rows(), n.Reader().Sights(), n.Plan().Party.Compass, p.stage.trained)
 	}
 }

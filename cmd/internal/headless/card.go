@@ -21,8 +21,8 @@ const cardHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. The form hill is the card that
 the leader carries: the legs with what to set, escapes and turn-back times beneath the leg
 that starts at their mark, what to say on the telephone, tables of times and paces, and the
-map at true scale. A6 and pocket (74 × 105 mm) carry the legs alone, with what to set and how
-far. The form legs is one leg a card, --up 4 or 8 of them on a sheet, with marks to cut along,
+map at true scale. A6 and pocket (74 × 105 mm) carry the legs alone, with what to set, how
+far, and notes of the ground. The form legs is one leg a card, --up 4 or 8 of them on a sheet, with marks to cut along,
 or 1 on small paper. The form sheet is a page on each map: grid, control points with
 residuals, what it was checked against and to how many metres.
 
