@@ -3,6 +3,8 @@ package ledger
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/widgets"
 )
 
 // field is the entry that lies over a cell while it is typed into. Return and Tab
@@ -28,7 +30,7 @@ func newField() *field {
 func (f *field) open(text string, typed bool, keep func(string) error) {
 	f.keep, f.active = keep, true
 	f.SetValidationError(nil)
-	f.SetText(text)
+	widgets.Fill(&f.Entry, text)
 	f.CursorColumn = len([]rune(text))
 	if !typed {
 		f.TypedShortcut(&fyne.ShortcutSelectAll{})

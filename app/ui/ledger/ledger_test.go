@@ -132,10 +132,17 @@ func TestTypingEditsTheChosenCell(t *testing.T) {
 	if got := x.s.Plan().Legs[1].TickOff; got != "gate" {
 		t.Errorf("the leg has %q, want the old text replaced", got)
 	}
+	x.keys(fyne.KeyReturn, fyne.KeyReturn) // opened with all of it selected, and left as it was
+	x.typed("stile")
+	x.keys(fyne.KeyReturn)
+	if got := x.s.Plan().Legs[1].TickOff; got != "stile" {
+		t.Errorf("the leg has %q, want all that was typed", got)
+	}
+	x.s.Undo()
 	x.s.Undo()
 	x.s.Undo()
 	if x.s.Plan() != before {
-		t.Error("two cells typed are not two steps of undo")
+		t.Error("three cells typed are not three steps of undo")
 	}
 }
 

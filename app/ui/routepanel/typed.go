@@ -58,7 +58,7 @@ func (f *typedLeg) add() {
 		return
 	}
 	for _, e := range []*widget.Entry{f.from, f.bearing, f.length} {
-		e.SetText("")
+		widgets.Fill(e, "")
 	}
 	f.added(stood)
 	if now := f.n.Ask.Window().Canvas().Focused(); now == f.length || now == f.from {

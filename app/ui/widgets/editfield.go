@@ -52,6 +52,9 @@ func (e *EditField) ShowText(of, text string) {
 	}
 }
 
+// SetText is Fill.
+func (e *EditField) SetText(text string) { Fill(&e.Entry, text) }
+
 // Of is the thing that the text belongs to, as ShowText named it.
 func (e *EditField) Of() string { return e.of }
 

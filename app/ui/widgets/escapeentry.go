@@ -35,6 +35,18 @@ func NewEscapeEntry(placeholder string, submit, escape func()) *EscapeEntry {
 	return e
 }
 
+// Fill puts a text into a field, with nothing selected in it. Fyne keeps a selection when
+// the text changes, and the second letter typed would then replace the first.
+func Fill(e *widget.Entry, text string) {
+	selected := e.SelectedText() != ""
+	if e.SetText(text); selected {
+		e.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEnd})
+	}
+}
+
+// SetText is Fill.
+func (e *EscapeEntry) SetText(text string) { Fill(&e.Entry, text) }
+
 // FocusGained begins the typing; Fyne calls it.
 func (e *EscapeEntry) FocusGained() {
 	e.Entry.FocusGained()
