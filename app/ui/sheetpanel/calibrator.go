@@ -246,7 +246,11 @@ func (c *Calibrator) UseAsCheck() {
 		c.complain(err)
 		return
 	}
+	again := c.evidence.source() == calib.FromTerrain && !compared(v)
 	c.done(addedWords(v))
+	if again { // it needs six heights
+		c.evidence.origin.SetSelected(originOf(calib.FromTerrain).label)
+	}
 }
 
 // done ends what the form was for, with the keys back on the map.
@@ -299,10 +303,19 @@ func (c *Calibrator) gridTaken() {
 // addedWords say what a sheet is with one more piece of evidence.
 func addedWords(v check.Verdict) string {
 	switch {
-	case v.Checked:
-		return "It agrees: the sheet is checked to ± " + units.ErrorM(v.WithinM) + "."
 	case caution.Stops(v.Cautions, caution.All):
 		return caution.OfGrade(v.Cautions, caution.Stop)[0].Text()
+	case !compared(v):
+		return "Kept, but not compared: the Sheet panel says why."
+	case v.Checked:
+		return "It agrees: the sheet is checked to ± " + units.ErrorM(v.WithinM) + "."
 	}
 	return "Kept. It agrees, but the sheet is not checked yet: the Sheet panel says what is missing."
+}
+
+// compared reports whether the latest evidence could be compared: too few heights, say,
+// cannot.
+func compared(v check.Verdict) bool {
+	n := len(v.Evidence)
+	return n > 0 && v.Evidence[n-1].Counts
 }
