@@ -23,6 +23,22 @@ type position struct {
 // itself is the subject of cautions about a position by itself.
 const itself = "this position"
 
+// CautionsOfMarks returns what speaks against the positions of the plan's marks and of
+// others, each caution once and the gravest first.
+func (r *Reader) CautionsOfMarks(others ...plan.Position) (out []caution.Caution) {
+	for _, m := range r.Plan().Marks {
+		others = append(others, m.Position)
+	}
+	for _, pos := range others {
+		for _, c := range r.CautionsOf(pos) {
+			if !slices.Contains(out, c) {
+				out = append(out, c)
+			}
+		}
+	}
+	return caution.GravestFirst(out)
+}
+
 // CautionsOf returns what speaks against a position by itself, its reference and its
 // latitude and longitude: the cautions of the sheet it was picked on or derived from,
 // that it lies where that sheet's control points do not reach or where the grid is

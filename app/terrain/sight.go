@@ -26,6 +26,15 @@ type Sight struct {
 	MidwayM    float64 // the least clearance farther than EndsM from both ends; +Inf if nothing is
 }
 
+// Doubtful reports whether the ground comes so near the line of sight, from above or below,
+// that heights which are out by DeadBandM would turn the answer [common practice, no source].
+func (s Sight) Doubtful() bool {
+	if s.Visible {
+		return s.MidwayM < DeadBandM
+	}
+	return s.ClearanceM > -DeadBandM
+}
+
 // Visible says whether a target some metres above the ground can be seen from an eye some metres
 // above it, with the earth's curvature and refraction. Ground within NearM of the target
 // hides nothing. ok is false where an end or some ground between them is not known: a

@@ -3,7 +3,6 @@ package routepanel
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -15,10 +14,6 @@ import (
 	"legwright/app/terrain"
 	"legwright/app/ui/widgets"
 )
-
-// closeM is how near the ground may come to a line of sight, above or below it, before
-// heights that are out by so much would turn the answer [common practice, no source].
-const closeM = terrain.DeadBandM
 
 // inSight sorts the marks by how they are seen from one of them.
 type inSight struct{ seen, close, hidden, unknown []string }
@@ -36,20 +31,8 @@ func (p *Panel) CanSee() {
 		n.Foot.Fail(errors.New("without terrain the program cannot say what can be seen. To open some: File → Open terrain…"))
 	default:
 		r := n.Session.Reader()
-		n.Ask.Show("Seen from "+from.Name, seenBody(r, againstMarks(r, n.Session.Plan().Marks), lookFrom(r, n.Session.Plan(), from, p.concealed)), fyne.NewSize(560, 440))
+		n.Ask.Show("Seen from "+from.Name, seenBody(r, r.CautionsOfMarks(), lookFrom(r, n.Session.Plan(), from, p.concealed)), fyne.NewSize(560, 440))
 	}
-}
-
-// againstMarks is what speaks against the positions of marks, each caution once.
-func againstMarks(r *leg.Reader, marks []plan.Mark) (out []caution.Caution) {
-	for _, m := range marks {
-		for _, c := range r.CautionsOf(m.Position) {
-			if !slices.Contains(out, c) {
-				out = append(out, c)
-			}
-		}
-	}
-	return caution.GravestFirst(out)
 }
 
 // lookFrom asks the terrain for each other mark. Lengths are left out where they must not
@@ -67,7 +50,7 @@ func lookFrom(r *leg.Reader, p *plan.Plan, from plan.Mark, concealed bool) (out 
 		switch {
 		case !ok:
 			out.unknown = append(out.unknown, m.Name)
-		case s.Visible && s.MidwayM < closeM, !s.Visible && s.ClearanceM > -closeM:
+		case s.Doubtful():
 			out.close = append(out.close, m.Name+ground)
 		case s.Visible:
 			out.seen = append(out.seen, m.Name)
@@ -96,7 +79,7 @@ func seenBody(r *leg.Reader, against []caution.Caution, x inSight) fyne.CanvasOb
 		tone  widgets.Tone
 	}{
 		{"In sight", x.seen, sure},
-		{fmt.Sprintf("Doubtful: the ground comes within %d m of the line of sight", closeM), x.close, widgets.Caution},
+		{fmt.Sprintf("Doubtful: the ground comes within %d m of the line of sight", terrain.DeadBandM), x.close, widgets.Caution},
 		{"Hidden by the ground", x.hidden, widgets.Note},
 		{"Not known: the terrain has no heights on part of the way", x.unknown, widgets.Caution},
 	} {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/terrain"
@@ -17,15 +18,15 @@ const visibleHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
 in it, or a reference as the sight command reads it. Each mark is visible from there or
 hidden by the ground between, according to the plan's terrain files, with the earth's
-curvature and refraction (k 0.13). Ground within 30 m of a mark hides nothing. Terrain
-shows no trees, walls or weather, and a mark whose position is out by some metres may
-stand behind the edge: a clearance of a few metres decides nothing.
+curvature and refraction (k 0.13), or doubtful, where the ground comes within 5 m of the
+line of sight. Ground within 30 m of a mark hides nothing. Terrain shows no trees, walls
+or weather.
 
 --json writes from (the mark's name, or the reference), eye_m, target_m, marks and
-cautions; marks is an array of objects with mark, visible (null where the terrain does not
-say), clearance_m (of the line above the ground where that is least, negative where it is
-hidden; null where nothing lies between), at_m (how far from the eye that is) and
-distance_m.
+cautions; marks is an array of objects with mark, visible (null where it is doubtful or not
+known), doubtful (null where it is not known), clearance_m (of the line above the ground
+where that is least, negative where it is hidden; null where nothing lies between), at_m
+(how far from the eye that is) and distance_m.
 `
 
 func visibleCommand() command {
@@ -64,7 +65,8 @@ func runVisible(c command, args []string, s streams) error {
 		return err
 	}
 	n := newNotes(s)
-	for _, c := range reader.GroundCautions() {
+	v.cautions = append(reader.CautionsOfMarks(at), reader.GroundCautions()...)
+	for _, c := range v.cautions {
 		n.caution("", c)
 	}
 	if *asJSON {
@@ -79,6 +81,7 @@ type view struct {
 	eyeM, targetM float64
 	reader        *leg.Reader
 	seen          []seen // of the plan's marks, without the one looked from
+	cautions      []caution.Caution
 }
 
 type seen struct {
@@ -108,9 +111,9 @@ func (v view) object() object {
 	for _, x := range v.seen {
 		o := object{{"mark", x.Name}}
 		for _, f := range []member{
-			{"visible", x.Visible}, {"clearance_m", number(x.ClearanceM)}, {"at_m", number(x.AlongM)}, {"distance_m", number(x.LengthM)},
+			{"visible", x.Visible}, {"doubtful", x.Doubtful()}, {"clearance_m", number(x.ClearanceM)}, {"at_m", number(x.AlongM)}, {"distance_m", number(x.LengthM)},
 		} {
-			if !x.known || f.key == "at_m" && math.IsInf(x.ClearanceM, 1) {
+			if !x.known || f.key == "visible" && x.Doubtful() || f.key == "at_m" && math.IsInf(x.ClearanceM, 1) {
 				f.value = nil
 			}
 			o.add(f.key, f.value)
@@ -122,7 +125,7 @@ func (v view) object() object {
 		{"eye_m", number(v.eyeM)},
 		{"target_m", number(v.targetM)},
 		{"marks", marks},
-		{"cautions", cautionList(v.reader.GroundCautions())},
+		{"cautions", cautionList(v.cautions)},
 	}
 }
 
@@ -147,6 +150,8 @@ func (x seen) words() string {
 		return "not known: no terrain between\t-\t-"
 	case math.IsInf(x.ClearanceM, 1):
 		return fmt.Sprintf("visible\t%.0f m\t-", x.LengthM)
+	case x.Doubtful():
+		word = "doubtful"
 	case x.Visible:
 		word = "visible"
 	}
