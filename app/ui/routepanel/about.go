@@ -47,7 +47,11 @@ func (a *about) setDate(text string) bool {
 		return false
 	}
 	a.fill() // as the locale writes it
-	a.n.Foot.Say(a.magneticWords())
+	words := a.magneticWords()
+	if a.n.Session.StartIsPast() {
+		words += " The start is in the past."
+	}
+	a.n.Foot.Say(words)
 	return true
 }
 

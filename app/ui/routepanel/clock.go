@@ -79,6 +79,9 @@ func (c *clock) setZone(text string) bool {
 		return false
 	}
 	c.zone.ShowText("", c.n.Session.Plan().Timing.Zone)
+	if c.n.Session.StartIsPast() {
+		c.n.Foot.Say("Changed. This start is in the past.")
+	}
 	return true
 }
 

@@ -56,6 +56,11 @@ func TestStartAndZone(t *testing.T) {
 	if !strings.Contains(x.line.Message(), "past") {
 		t.Errorf("a start in the past: %q", x.line.Message())
 	}
+	x.leave()
+	x.fill(t, routepanel.LocalDates(in("LANG", "")).Example(), "2025-11-27")
+	if !strings.Contains(x.line.Message(), "past") {
+		t.Errorf("a day in the past: %q", x.line.Message())
+	}
 }
 
 // Of a route that begins at dusk and ends in the dark the panel names the first dark leg: the sunset of its
