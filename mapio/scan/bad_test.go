@@ -298,10 +298,20 @@ func TestUnsupported(t *testing.T) {
 	twelve[i+4] = 12
 	arithmetic := bytes.Clone(j)
 	arithmetic[i+1] = 0xc9
-	for name, data := range map[string][]byte{
-		"twelve.jpg": twelve, "arithmetic.jpg": arithmetic,
+	le := binary.LittleEndian
+	heights := []byte("II*\x00\x08\x00\x00\x00\x0a\x00") // one post, a float of 32 bits
+	for _, e := range [][2]uint16{{256, 1}, {257, 1}, {258, 32}, {259, 1}, {262, 1}, {273, 134}, {277, 1}, {278, 1}, {279, 4}, {339, 3}} {
+		heights = le.AppendUint16(le.AppendUint16(heights, e[0]), 3)
+		heights = le.AppendUint32(le.AppendUint32(heights, 1), uint32(e[1]))
+	}
+	heights = append(heights, make([]byte, 8)...)
+	for _, c := range []struct{ name, data, words string }{
+		{"twelve.jpg", string(twelve), "save it again"},
+		{"arithmetic.jpg", string(arithmetic), "save it again"},
+		{"heights.tif", string(heights), "read it with the height command"},
 	} {
-		if err := openErr(t, name, data); !errors.Is(err, ErrUnsupported) || !strings.Contains(err.Error(), "save it again") {
+		name, data := c.name, []byte(c.data)
+		if err := openErr(t, name, data); !errors.Is(err, ErrUnsupported) || !strings.Contains(err.Error(), c.words) {
 			t.Errorf("%s: %v, want ErrUnsupported and what to do", name, err)
 		}
 	}

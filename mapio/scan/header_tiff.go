@@ -46,7 +46,7 @@ func tiffHeader(r *io.SectionReader, page int) (Header, error) {
 	h.Channels, h.BitDepth, h.Paletted = p.Channels, p.BitDepth, p.Paletted
 	if p.Format != tiff.Unsigned {
 		return h, fmt.Errorf("%w: the samples of this TIFF are not plain whole numbers (form %d): it may be terrain; "+
-			"open it as terrain, or export it as an 8-bit picture", ErrUnsupported, p.Format)
+			asTerrain+", or export it as an 8-bit picture", ErrUnsupported, p.Format)
 	}
 	h.orient(p.Orientation)
 	h.DPI = cleanDPI(p.DPI)
