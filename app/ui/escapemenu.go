@@ -45,7 +45,7 @@ func (m *menuBar) waysOff() []*fyne.MenuItem {
 	snow := func(want plan.Snow) func() bool { return func() bool { return b.s.Plan().Snow == want } }
 	answer := func(to plan.Snow) func() { return func() { b.foot.Try(b.s.SetSnow(to), "Answered for this outing.") } }
 	items := []*fyne.MenuItem{
-		m.when(m.aMark, m.tick(inCloud, m.item("Mark is recognisable in cloud", key(fyne.KeyI, fyne.KeyModifierShift), b.toggleInCloud))),
+		m.when(m.aMark, m.tick(inCloud, m.item("Mark is recognisable in cloud", key(fyne.KeyI, fyne.KeyModifierShift), func() { b.escapeP.ToggleInCloud(b.selectedID()) }))),
 		m.when(goesOff, fyne.NewMenuItem("Keep as escape  (E)", b.view.Offer().KeepEscape)),
 	}
 	for _, a := range b.escapeActs() {
@@ -111,19 +111,6 @@ func (b *Bench) escapeActs() []act {
 func (b *Bench) anEscape() bool { return b.s.Selection().Kind == plan.OfEscape }
 
 func (m *menuBar) aMark() bool { return m.b.s.Selection().Kind == plan.OfMark }
-
-// toggleInCloud says of the selected mark whether it is recognisable in cloud.
-func (b *Bench) toggleInCloud() {
-	mark, ok := b.s.Plan().MarkByID(b.selectedID())
-	switch {
-	case !ok:
-		b.foot.Say("Select a mark first: click on it on the sheet.")
-	case mark.InCloud:
-		b.foot.Try(b.s.SetInCloud(mark.ID, false), mark.Name+" is not recognisable in cloud.")
-	default:
-		b.foot.Try(b.s.SetInCloud(mark.ID, true), mark.Name+" is recognisable in cloud. Drag from it and press E to keep an escape.")
-	}
-}
 
 // EscapeActs are what can be done with the selected escape.
 func (h ledgerHost) EscapeActs() (items []*fyne.MenuItem) {

@@ -25,7 +25,7 @@ func newHavens(p *Panel) *havens {
 	x := &havens{}
 	x.draws = newChoice(n, plan.HavenKinds(), nil)
 	x.kind = newChoice(n, plan.HavenKinds(), s.SetHavenKind)
-	x.out = widgets.NewEditField("minutes to where the party is collected", func(text string) bool {
+	x.out = widgets.NewEditField("not known", func(text string) bool {
 		return n.Foot.Try(s.SetHavenOut(x.id(), text), "Changed.")
 	}, n.View.Focus)
 	draw := container.NewBorder(nil, nil, nil, container.NewHBox(

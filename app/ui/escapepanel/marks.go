@@ -9,6 +9,7 @@ import (
 	"legwright/app/ui/look"
 	"legwright/app/ui/thinglist"
 	"legwright/app/ui/widgets"
+	"legwright/canvas/tool"
 )
 
 // marks is the section in which the leader says which marks would be recognised in cloud.
@@ -58,6 +59,30 @@ func (x *marks) fill() {
 	}
 	x.list.Set(all)
 	x.whole.Refresh()
+}
+
+// ToggleInCloud says of a mark whether it is recognisable in cloud.
+func (p *Panel) ToggleInCloud(id plan.ID) {
+	s := p.n.Session
+	switch m, ok := s.Plan().MarkByID(id); {
+	case !ok:
+		p.n.Foot.Say("Select a mark first: click on it on the sheet.")
+	case m.InCloud:
+		p.n.Foot.Try(s.SetInCloud(id, false), m.Name+" is not recognisable in cloud.")
+	default:
+		p.n.Foot.Try(s.SetInCloud(id, true), m.Name+" is recognisable in cloud. Drag from it and press E to keep an escape.")
+	}
+}
+
+// markEntries are those of a mark in the menu of a right click.
+func (p *Panel) markEntries(at tool.Spot) []*fyne.MenuItem {
+	m, ok := p.n.Session.Plan().MarkByID(at.Target.ID)
+	if !ok {
+		return nil
+	}
+	in := fyne.NewMenuItem("Mark is recognisable in cloud", func() { p.ToggleInCloud(m.ID) })
+	in.Checked = m.InCloud
+	return []*fyne.MenuItem{in}
 }
 
 // markNote says whether a mark is recognisable in cloud.

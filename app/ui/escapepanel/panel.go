@@ -66,6 +66,7 @@ type Panel struct {
 func New(needs Needs) *Panel {
 	n := &needs
 	p := &Panel{n: n, hint: widgets.NewSentence("", widgets.Note)}
+	p.hint.Hold(true) // what stands below it is clicked at while the words change
 	p.draw = newDrawer(n, p.toolChanged)
 	p.vertex = newVertex(n)
 	p.slips = newSlips(p)
@@ -87,6 +88,7 @@ func New(needs Needs) *Panel {
 	p.body = container.New(&widgets.Pad{Left: 12, Top: 8}, container.NewBorder(head, nil, nil, nil, container.NewStack(bodies...)))
 	n.Session.OnChange(p.changed)
 	n.View.AddMenu(p.vertex.entries)
+	n.View.AddMenu(p.markEntries)
 	p.ShowSection(Hazards)
 	return p
 }
@@ -243,7 +245,17 @@ func (p *Panel) Escape() bool {
 
 // Key takes a key that nothing with the focus takes, and reports whether it means
 // something here.
-func (p *Panel) Key(e *fyne.KeyEvent) bool { return p.front && p.draw.key(e) }
+func (p *Panel) Key(e *fyne.KeyEvent) bool { return p.front && (p.draw.key(e) || p.deletePoint(e)) }
+
+// deletePoint takes Delete where a point is chosen: without it the whole hazard would go.
+func (p *Panel) deletePoint(e *fyne.KeyEvent) bool {
+	which, _ := p.sectionOf(p.n.Session.Selection().Kind)
+	if e.Name != fyne.KeyDelete && e.Name != fyne.KeyBackspace || p.vertex.at < 0 || which != p.seen {
+		return false
+	}
+	p.vertex.remove()
+	return true
+}
 
 func visible(o fyne.CanvasObject, on bool) {
 	if on {

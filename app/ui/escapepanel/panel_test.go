@@ -1,6 +1,7 @@
 package escapepanel_test
 
 import (
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -191,7 +192,7 @@ func TestAHavenIsSet(t *testing.T) {
 	if len(h) != 1 || len(h[0].Points) != 1 || h[0].Out.Known {
 		t.Fatalf("havens %+v", h)
 	}
-	x.FocusOn(t, "minutes to where the party is collected")
+	x.FocusOn(t, "not known")
 	x.Replace("45")
 	x.Window.Key(fyne.KeyReturn)
 	if h := x.s.Plan().Havens[0]; h.Out != (plan.Minutes{Known: true, Min: 45}) {
@@ -274,6 +275,11 @@ func TestPointsAreChanged(t *testing.T) {
 	x.clicks(200, 100)
 	x.Tap(t, "Add a point")
 	x.near(t, x.hazard(t).Points[2], 200, 150)
+	del := &fyne.KeyEvent{Name: fyne.KeyDelete}
+	if !x.Panel.Key(del) || len(x.hazard(t).Points) != 4 || x.Panel.Key(del) {
+		t.Errorf("Delete leaves %d points, and not the next Delete to the window", len(x.hazard(t).Points))
+	}
+	x.s.Undo()
 	mark, err := x.s.AddMark("Cairn", x.s.Plan().Resolve(plan.AtPosition(before.Points[0])))
 	must(t, err)
 	x.s.Select("")
@@ -372,6 +378,10 @@ func TestMarksInCloud(t *testing.T) {
 	check[0].SetChecked(true)
 	if m, _ := x.s.Plan().MarkByID(id); !m.InCloud {
 		t.Error("the tick is not in the plan")
+	}
+	x.ToggleInCloud(id)
+	if m, _ := x.s.Plan().MarkByID(id); m.InCloud || !strings.Contains(x.line.Message(), "not recognisable") {
+		t.Errorf("from the menu: %q", x.line.Message())
 	}
 	before := x.s.Plan()
 	x.s.Select("")

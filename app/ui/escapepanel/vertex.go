@@ -27,7 +27,7 @@ func newVertex(n *Needs) *vertex {
 	v := &vertex{n: n, at: -1, note: widgets.NewQuiet("")}
 	v.body = container.NewVBox(v.note, container.NewHBox(
 		button(n, "", "Add a point", "Add a point half-way to the next one", v.addHalfway),
-		button(n, "", "Delete point", "Delete this point", v.remove)))
+		button(n, "", "Delete point", "Delete this point  (Delete)", v.remove)))
 	v.follow()
 	return v
 }
