@@ -28,8 +28,7 @@ type shapePicture struct {
 	of    Shape
 	scale float64
 	at    image.Rectangle // from the corner of the sheet, screen pixels at that scale
-	img   *image.RGBA     // nil until it is drawn
-	inked [][2]int        // see strip.stretch
+	inked inked           // empty until it is drawn
 }
 
 // mostStretched is how many times larger or smaller than it was drawn a picture is shown at most.
@@ -63,7 +62,7 @@ func (d *drawing) setPictures() {
 			pic := had[x.ID]
 			serves := pic != nil && pic.shows(x) && d.serves(pic)
 			if serves {
-				size = float64(len(pic.img.Pix) / 4)
+				size = float64(pic.at.Dx()) * float64(pic.at.Dy())
 			}
 			if !x.Closed || size > left || !at.Overlaps(d.p.img.Rect.Sub(d.origin())) {
 				continue
@@ -125,10 +124,10 @@ func (d *drawing) drawPictures(list []*shapePicture) {
 }
 
 func (d *drawing) drawPicture(p *shapePicture) {
-	p.img = image.NewRGBA(image.Rectangle{Max: p.at.Size()})
+	img := image.NewRGBA(image.Rectangle{Max: p.at.Size()})
 	part := &drawing{p: d.p, v: d.v.Part(p.at.Add(d.origin())), scene: Scene{Faint: d.scene.Faint}}
-	part.shape(&strip{img: p.img, y1: p.at.Dy()}, &p.of)
-	p.inked = inkedRows(p.img)
+	part.shape(&strip{img: img, y1: p.at.Dy()}, &p.of)
+	p.inked = inkedOf(img)
 }
 
 // stamped lays the picture of an area over a strip, and reports whether there is one.
@@ -137,12 +136,7 @@ func (d *drawing) stamped(s *strip, x *Shape) bool {
 	if p == nil || !p.shows(x) {
 		return false
 	}
-	if k := d.v.Scale() / p.scale; k != 1 {
-		from := d.v.Offset()
-		s.stretch(p.img, p.inked, from.X+k*float64(p.at.Min.X), from.Y+k*float64(p.at.Min.Y), k)
-		return true
-	}
-	at := p.at.Min.Add(d.origin())
-	s.blit(p.img, at.X, at.Y)
+	k, from := d.v.Scale()/p.scale, d.v.Offset()
+	s.stretch(&p.inked, from.X+k*float64(p.at.Min.X), from.Y+k*float64(p.at.Min.Y), k)
 	return true
 }

@@ -1,7 +1,6 @@
 package overlay
 
 import (
-	"image"
 	"math"
 	"testing"
 
@@ -110,7 +109,7 @@ func TestPicturesOfAreasAreKept(t *testing.T) {
 	const w, h = 600, 400
 	p, s := NewPainter(), shapesScene()
 	v := view.New(w, h, w, h).OneToOne(view.ScreenPt{})
-	imageOf := func(v view.View, s Scene) *image.RGBA {
+	pictureOf := func(v view.View, s Scene) *shapePicture {
 		p.Paint(w, h, v, 1, s)
 		pixels := 0
 		for _, pic := range p.shapes.list {
@@ -119,20 +118,17 @@ func TestPicturesOfAreasAreKept(t *testing.T) {
 		if 2*pixels > 3*w*h {
 			t.Errorf("pictures of %d pixels are kept for a drawing of %d", pixels, w*h)
 		}
-		if pic := p.shapes.list["a"]; pic != nil {
-			return pic.img
-		}
-		return nil
+		return p.shapes.list["a"]
 	}
-	imageOf(v, s)
-	first := imageOf(v, s)
+	pictureOf(v, s)
+	first := pictureOf(v, s)
 	if first == nil {
 		t.Fatal("no picture of the crag is kept")
 	}
-	if imageOf(v.PanBy(-5, 9), s) != first {
+	if pictureOf(v.PanBy(-5, 9), s) != first {
 		t.Error("a pan draws the picture again")
 	}
-	if imageOf(v.PanBy(-250, 0), s) != nil {
+	if pictureOf(v.PanBy(-250, 0), s) != nil {
 		t.Error("the picture of an area out of sight is kept")
 	}
 	for _, x := range s.Hazards {
@@ -140,9 +136,9 @@ func TestPicturesOfAreasAreKept(t *testing.T) {
 			t.Errorf("a line has a picture: %s", x.Name)
 		}
 	}
-	again := imageOf(v, s)
+	again := pictureOf(v, s)
 	s.Hazards[0].Points = append([]view.PicPt{{X: 40, Y: 60}}, s.Hazards[0].Points...)
-	if imageOf(v, s) == again {
+	if pictureOf(v, s) == again {
 		t.Error("an area that changed keeps its picture")
 	}
 }

@@ -262,56 +262,7 @@ func (p *strip) blit(src *image.RGBA, x, y int) {
 		s := src.Pix[row*src.Stride+4*from : row*src.Stride+4*to]
 		d := p.img.Pix[(y+row)*p.img.Stride+4*(x+from):]
 		for i := 0; i < len(s); i += 4 {
-			if i+8 <= len(s) && binary.LittleEndian.Uint64(s[i:]) == 0 { // two clear pixels, as most are
-				i += 4
-				continue
-			}
 			put(d[i:], binary.LittleEndian.Uint32(s[i:]))
 		}
 	}
-}
-
-// stretch lays a premultiplied picture over the strip, k times larger, with its corner at x, y.
-// It takes the nearest pixels. inked says of each row of the picture from where to where it has any.
-func (p *strip) stretch(src *image.RGBA, inked [][2]int, x, y, k float64) {
-	const one = 1 << 16
-	first := func(at float64, least int) int { return max(int(math.Ceil(at-0.5)), least) }
-	top, bottom := first(y, p.y0), min(first(y+k*float64(len(inked)), 0), p.y1)
-	for row := top; row < bottom; row++ {
-		n := min(int((float64(row)+0.5-y)/k), len(inked)-1)
-		from := first(x+k*float64(inked[n][0]), 0)
-		to := min(first(x+k*float64(inked[n][1]), 0), p.img.Rect.Dx())
-		if from >= to {
-			continue
-		}
-		line := src.Pix[n*src.Stride : (n+1)*src.Stride]
-		dst := p.img.Pix[row*p.img.Stride+4*from : row*p.img.Stride+4*to]
-		at, step := uint((float64(from)+0.5-x)/k*one), uint(one/k)
-		if last := at + step*uint(to-from-1); last>>16 >= uint(src.Rect.Dx()) { // by rounding
-			dst = dst[:len(dst)-4]
-		}
-		for i := 0; i+4 <= len(dst); i, at = i+4, at+step {
-			if c := binary.LittleEndian.Uint32(line[at>>16<<2:]); c != 0 {
-				put(dst[i:], c)
-			}
-		}
-	}
-}
-
-// inkedRows says of each row of a picture from where to where it has ink.
-func inkedRows(img *image.RGBA) [][2]int {
-	out := make([][2]int, img.Rect.Dy())
-	for y := range out {
-		row := img.Pix[y*img.Stride : (y+1)*img.Stride]
-		for i := 3; i < len(row); i += 4 {
-			if row[i] == 0 {
-				continue
-			}
-			if out[y][1] == 0 {
-				out[y][0] = i / 4
-			}
-			out[y][1] = i/4 + 1
-		}
-	}
-	return out
 }
