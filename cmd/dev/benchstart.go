@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"time"
 
 	"legwright/cmd/internal/xdisplay"
 )
@@ -72,7 +73,7 @@ func startUnderWine(ctx context.Context, m *measuring) {
 	state, window := filepath.Join(home, "state"), filepath.Join(home, "benchwindow.exe")
 	with.env = append(display.Env(), "HOME="+home, "XDG_STATE_HOME="+windowsPath(state), "LEGWRIGHT_SIZE=1400x900", "FYNE_SCALE=1")
 	w := &wine{runner: &with, dir: home}
-	m.err = errors.Join(m.r.install(ctx, windowsPackages()), os.MkdirAll(home, 0o700), m.r.forWindows().do(ctx, "go", "build", "-tags", buildTag, "-o", window, "./cmd/internal/benchwindow"))
+	m.err = errors.Join(m.r.install(ctx, windowsPackages()), os.MkdirAll(home, 0o700), m.r.forWindows().do(ctx, "go", "build", "-trimpath", "-tags", buildTag, "-o", window, "./cmd/internal/benchwindow"))
 	if m.err == nil {
 		m.err = w.prepare(ctx)
 	}
@@ -89,7 +90,9 @@ func startUnderWine(ctx context.Context, m *measuring) {
 		if err := os.RemoveAll(state); err != nil { // see start
 			return 0, err
 		}
-		return seconds(cmd)
+		began := time.Now() // no pipes: Wine's services would hold them open
+		err := cmd.Run()
+		return time.Since(began).Seconds(), err
 	})
 }
 

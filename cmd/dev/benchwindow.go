@@ -46,7 +46,7 @@ func windowGroups() []group {
 			return []float64{m.drive(ctx, 1, "-open", m.sheet(ctx, 300, k.kind))[0].PeakMB}
 		}))
 	}
-	list = append(list, group{long: true, figures: []figure{reported("start_wine_first", "s"), atMost("start_wine_second", "s", 2)}, do: startUnderWine})
+	list = append(list, group{long: true, figures: []figure{reported("start_wine_first", "s"), reported("start_wine_second", "s")}, do: startUnderWine})
 	settled := one(atMost("memory_settled_300", "MB", 350), settledFigure)
 	settled.long = true
 	return append(list, one(atMost("reopen_window_300", "s", 0.2), func(ctx context.Context, m *measuring) []float64 {

@@ -105,7 +105,7 @@ func (p *windowsSet) installer(ctx context.Context) error {
 // differ in a byte.
 func (p *windowsSet) again(ctx context.Context) error {
 	dir := filepath.Join(p.work, "made again")
-	q := &windowsSet{p.packer, filepath.Join(dir, "tree"), filepath.Join(dir, "setup.exe"), filepath.Join(dir, "plain.zip")}
+	q := &windowsSet{p.packer, filepath.Join(dir, "tree"), filepath.Join(dir, filepath.Base(p.setup)), filepath.Join(dir, filepath.Base(p.plain))}
 	if err := errors.Join(q.stage(ctx), q.installer(ctx), writeZip(q.plain, q.tree, "Legwright-"+p.version, p.at)); err != nil {
 		return err
 	}
