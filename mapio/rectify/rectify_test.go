@@ -36,8 +36,8 @@ func TestIntersectionsLandWhereTheyShould(t *testing.T) {
 		format Format
 		tolPx  float64 // of the rectified map
 	}{
-		{"photograph, coarser", askew, calib.Photograph, 2.6, PNG, 0.3},
 		{"photograph, JPEG", askew, calib.Photograph, 0, JPEG, 0.3},
+		{"photograph, coarser", askew, calib.Photograph, 2.6, PNG, 0.3},
 		{"photograph", askew, calib.Photograph, 0, PNG, 0.2},
 		{"photograph, finer", askew, calib.Photograph, 0.9, PNG, 0.3},
 		{"turned scan", turned, calib.Scan, 0, PNG, 0.2},
@@ -45,7 +45,7 @@ func TestIntersectionsLandWhereTheyShould(t *testing.T) {
 		{"folded paper", folded, calib.Scan, 0, PNG, 0.2},
 	}
 	if testing.Short() {
-		cases = cases[:2] // the goroutines are those of all cases; without -short all run
+		cases = cases[:1] // the goroutines are those of all cases; without -short all run
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
