@@ -18,12 +18,6 @@ const (
 	// short how far it stays from the target, device-independent pixels.
 	liveCasing, liveCore = 6, 2.5
 	short                = 6
-
-	// namesNear is how near to the line a mark is whose name its figures keep off,
-	// device-independent pixels: farther off than a long name reaches they never
-	// lie. Of mostNames at most, so that a drag stays quick.
-	namesNear = 300
-	mostNames = 40
 )
 
 // live is what moves over everything: the line being dragged with its figures
@@ -83,10 +77,10 @@ func (l *live) objects() []fyne.CanvasObject {
 }
 
 // place moves everything to where the view wants it.
-func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark, texts overlay.Written) {
+func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, texts overlay.Written) {
 	if l.shown {
 		l.placeLine(f, v)
-		l.placeFigures(c, f, v, p, marks, texts)
+		l.placeFigures(c, f, v, p, texts)
 	}
 	if l.cursorOn {
 		l.placeCross(f, v)
@@ -106,13 +100,13 @@ func (l *live) placeLine(f frame, v view.View) {
 
 // placeFigures writes the figures along the line. The picture is new each
 // time and small.
-func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark, texts overlay.Written) {
+func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, texts overlay.Written) {
 	l.written = nil
 	if l.set == "" && l.text == "" {
 		return
 	}
 	w, h := v.Viewport()
-	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, overlay.Beside{Covered: l.under(f), Written: texts, Marks: l.names(f, v, marks)})
+	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, overlay.Beside{Covered: l.under(f), Written: texts})
 	if img == nil {
 		return
 	}
@@ -128,22 +122,6 @@ func (l *live) under(f frame) image.Rectangle {
 		return image.Pt(int(math.Round(float64(p.X)*f.scale)), int(math.Round(float64(p.Y)*f.scale)))
 	}
 	return image.Rectangle{Min: at(l.covered), Max: at(l.covered.Add(l.cover))}
-}
-
-// names are those of the marks that the figures might cover: of all within
-// namesNear of it.
-func (l *live) names(f frame, v view.View, marks []overlay.Mark) []overlay.Named {
-	var out []overlay.Named
-	from, to := v.ToScreen(l.from), v.ToScreen(l.to)
-	mid := view.ScreenPt{X: (from.X + to.X) / 2, Y: (from.Y + to.Y) / 2}
-	reach := from.Dist(to)/2 + namesNear*f.scale
-	for _, m := range marks {
-		at := v.ToScreen(m.At)
-		if at.Dist(mid) < reach && len(out) < mostNames {
-			out = append(out, overlay.Named{Text: m.Name, At: at})
-		}
-	}
-	return out
 }
 
 // placeCross draws the keyboard cursor: two strokes with a gap between.
@@ -216,7 +194,7 @@ func (m *MapView) placeLive() {
 	m.live.cursor, m.live.cursorOn = m.machine.Cursor()
 	c := m.canvas()
 	m.painter.SetNight(m.night())
-	m.live.place(c, m.frame, m.view, m.painter, m.scene.Marks, m.overlayLayer.writtenIn(m.view))
+	m.live.place(c, m.frame, m.view, m.painter, m.overlayLayer.writtenIn(m.view))
 	m.layer.Objects = append(m.layer.Objects[:m.still:m.still], m.live.objects()...)
 	dirty(c, m.layer)
 }

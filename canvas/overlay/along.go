@@ -3,7 +3,6 @@ package overlay
 import (
 	"image"
 	"math"
-	"slices"
 
 	"legwright/canvas/view"
 )
@@ -62,24 +61,31 @@ type place struct {
 	angle float64
 }
 
-// liveSpot is where a text of the given width, in pixels, is seen whole and clears
-// the names of marks, what is covered and the texts that stand already: close beside its
-// line on either side, also nearer to one of the ends, else twice as far off, else level
-// beyond one of its ends. It clears both places of the names if it can, else the right
-// ones, else those without the names of other things. Where nothing clears those, it is the
-// first place at which the text is seen whole; but with something covered, under which half
-// a figure would be misread, there is none.
-func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, by Beside, right, left []image.Rectangle) (place, bool) {
+// liveSpot is where a text of the given width, in pixels, is seen whole, clears what is
+// covered and the norths, and lies over the least of the names: close beside its line on
+// either side, also nearer to one of the ends, else twice as far off, else level beyond one
+// of its ends. Where nothing clears what is covered and the norths, it is the first place at
+// which the text is seen whole; but with something covered, under which half a figure would
+// be misread, there is none.
+func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, by Beside) (place, bool) {
 	spots := liveSpots(a, b, width, px, area)
-	marks := append([]image.Rectangle{by.Covered}, slices.Concat(by.Norths, right)...)
-	for _, boxes := range [][]image.Rectangle{slices.Concat(marks, by.Named, left), slices.Concat(marks, by.Named), marks} {
-		for _, s := range spots {
-			if !covers(s.mid, s.angle, width, setSize*px, boxes) {
-				return s, true
-			}
+	best, fewest := -1, 0
+	for i, s := range spots {
+		over := func(boxes ...image.Rectangle) int { return covers(s.mid, s.angle, width, setSize*px, boxes) }
+		if over(by.Covered)+over(by.Norths...) > 0 {
+			continue
+		}
+		if n := over(by.Named...); best < 0 || n < fewest {
+			best, fewest = i, n
+		}
+		if fewest == 0 {
+			break
 		}
 	}
-	if len(spots) > 0 {
+	switch {
+	case best >= 0:
+		return spots[best], true
+	case len(spots) > 0:
 		return spots[0], by.Covered.Empty()
 	}
 	mid, angle := along(a, b, width, liveLift, px, area.X, area.Y)
@@ -121,7 +127,7 @@ func level(a, b view.ScreenPt, width, px float64, area image.Point) []place {
 	add := func(x, y float64) {
 		x = math.Min(math.Max(x, half), float64(area.X)-half)
 		mid := view.ScreenPt{X: x, Y: y}
-		if within(mid, 0, width+2*gap*px, px, area) && !covers(mid, 0, width, setSize*px, around(b, shy*px/2)) {
+		if within(mid, 0, width+2*gap*px, px, area) && covers(mid, 0, width, setSize*px, around(b, shy*px/2)) == 0 {
 			out = append(out, place{mid, 0})
 		}
 	}

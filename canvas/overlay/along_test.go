@@ -23,7 +23,7 @@ func TestTextNeverCoversTheTarget(t *testing.T) {
 		if a.Dist(b) < 1 {
 			return
 		}
-		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), Beside{Marks: []Named{{"Skarvan cairn", a}, {"Loch Ulla", b}}})
+		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), Beside{})
 		for dy := -8; dy <= 8; dy++ {
 			for dx := -8; dx <= 8; dx++ {
 				if img.RGBAAt(int(b.X)+dx-x, int(b.Y)+dy-y).A != 0 && math.Hypot(float64(dx), float64(dy)) <= 8 {
@@ -75,33 +75,47 @@ func TestTextImagesAreBounded(t *testing.T) {
 	}
 }
 
-// TestTextClearsNames drags lines of 80 to 400 pixels all round between two marks
-// named at their right, past a third beside the line: the text covers no name, and
-// lies within two lifts of its line or level beside it.
+// TestTextClearsNames drags lines of 80 to 400 pixels all round between two marks, past a third
+// beside the line and a fourth that leaves the start no room for its name at the right: the text
+// covers no name where it is written, and lies within two lifts of its line or level beside it.
 func TestTextClearsNames(t *testing.T) {
 	t.Parallel()
-	l := newTextRenderer(textImages)
 	const width, height = 260, setSize
-	covered, all := 0, 0
+	v := view.New(1400, 900, 1400, 900).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	img, p := image.NewRGBA(image.Rect(0, 0, 1400, 900)), NewPainter()
+	p.prepare(img, 1)
+	left := 0
 	for length := 80.0; length <= 400; length += 40 {
 		for deg := 0; deg < 360; deg += 5 {
 			s, c := math.Sincos(float64(deg) * math.Pi / 180)
-			a := view.ScreenPt{X: 700, Y: 450}
-			b := a.Add(length*c, length*s)
-			third := a.Add(length/2*c-20*s, length/2*s+20*c)
-			right, left := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}, {"Hut", third}}, 1)
-			at, _ := liveSpot(a, b, width, 1, image.Pt(1400, 900), Beside{}, right, left)
+			from := pt(700, 450)
+			to, third := pt(from.X+length*c, from.Y+length*s), pt(from.X+length/2*c-20*s, from.Y+length/2*s+20*c)
+			d := newDrawing(p, v, Scene{Marks: []Mark{
+				{Name: "Fork", At: pt(730, 445)}, {Name: "Skarvan cairn", At: from}, {Name: "Loch Ulla", At: to}, {Name: "Hut", At: third},
+			}}, img.Rect)
+			if len(d.named) < 3 {
+				t.Fatalf("line of %v at %d°: %d names are written", length, deg, len(d.named))
+			}
+			a := v.ToScreen(from)
+			at, _ := liveSpot(a, v.ToScreen(to), width, 1, image.Pt(1400, 900), Beside{Written: Written{Named: d.named}})
 			far := math.Abs((at.mid.X-a.X)*s - (at.mid.Y-a.Y)*c)
 			if at.angle != 0 && far > 2*liveLift+0.01 {
 				t.Errorf("line of %v at %d°: the text lies %.0f px off", length, deg, far)
 			}
-			if all++; covers(at.mid, at.angle, width, height, right) {
-				covered++
+			if covers(at.mid, at.angle, width, height, d.named) > 0 {
 				t.Errorf("line of %v at %d°: a name is covered", length, deg)
+			}
+			for _, w := range d.texts {
+				if w.textImage.of.text == "Skarvan cairn" && w.at.Max.X < int(a.X) {
+					left++
+				}
 			}
 		}
 	}
-	t.Logf("%d of %d lines cover a name", covered, all)
+	if left == 0 {
+		t.Error("no name stands at the left of its mark: the test tries nothing")
+	}
 }
 
 // A strip over the lower edge covers no text of a line that has room beside it.
@@ -114,13 +128,13 @@ func TestTextKeepsOffTheStrip(t *testing.T) {
 			if a.Dist(b) < 50 {
 				continue
 			}
-			at, ok := liveSpot(a, b, 260, 1, image.Pt(1400, 900), Beside{Covered: strip}, nil, nil)
-			if !ok || covers(at.mid, at.angle, 260, setSize, []image.Rectangle{strip}) {
+			at, ok := liveSpot(a, b, 260, 1, image.Pt(1400, 900), Beside{Covered: strip})
+			if !ok || covers(at.mid, at.angle, 260, setSize, []image.Rectangle{strip}) > 0 {
 				t.Errorf("line from %v to %v: the text lies under the strip", a, b)
 			}
 		}
 	}
-	if at, ok := liveSpot(view.ScreenPt{X: 600, Y: 760}, view.ScreenPt{X: 700, Y: 850}, 260, 1, image.Pt(1400, 900), Beside{Covered: image.Rect(200, 600, 1200, 900)}, nil, nil); ok {
+	if at, ok := liveSpot(view.ScreenPt{X: 600, Y: 760}, view.ScreenPt{X: 700, Y: 850}, 260, 1, image.Pt(1400, 900), Beside{Covered: image.Rect(200, 600, 1200, 900)}); ok {
 		t.Errorf("a line under the strip: got a text at %v, want none", at.mid)
 	}
 }
@@ -300,7 +314,7 @@ func TestTextOfAShortLineStandsNear(t *testing.T) {
 		image.Rect(352, 232, 473, 256), image.Rect(410, 285, 528, 307), image.Rect(368, 183, 415, 208),
 		image.Rect(128, 233, 306, 257), image.Rect(193, 183, 316, 207), image.Rect(263, 278, 386, 301),
 	}
-	got, ok := liveSpot(a, b, 410, px, image.Pt(790, 450), Beside{}, names, names)
+	got, ok := liveSpot(a, b, 410, px, image.Pt(790, 450), Beside{Written: Written{Named: names}})
 	if off := got.mid.Y - b.Y; !ok || got.angle != 0 || off <= 0 || off > 1.5*liveLift*px {
 		t.Errorf("it stands %.0f pixels below its end at %.2f rad, %v", off, got.angle, ok)
 	}

@@ -27,7 +27,9 @@ func (d *drawing) lessonTexts() {
 	d.northLetters()
 	letters := slices.Clone(d.taken)
 	d.keepOffNorths()
+	before := len(d.texts)
 	d.endNames(len(letters))
+	d.nameFrom(before)
 	d.lesson.norths = slices.Concat(letters, d.northNote())
 	if l.Line != nil {
 		d.beyondArc(l.Line)

@@ -24,8 +24,7 @@ func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, ar
 		space = 0
 	}
 	total := wb + space + ws
-	right, left := l.boxes(by.Marks, px)
-	at, ok := liveSpot(a, b, total, px, area, by, right, left)
+	at, ok := liveSpot(a, b, total, px, area, by)
 	if !ok {
 		return nil, 0, 0
 	}

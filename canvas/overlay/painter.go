@@ -115,19 +115,17 @@ func (p *Painter) prepare(img *image.RGBA, px float64) {
 }
 
 // Written is where texts stand in a picture: the letters of the norths with their note, and
-// the names of escapes and of what is drawn on the ground.
+// the names of marks, escapes and of what is drawn on the ground.
 type Written struct{ Norths, Named []image.Rectangle }
 
 // Written is that of the picture that was drawn last.
 func (p *Painter) Written() Written { return p.written }
 
 // Beside is what the text of the line being dragged keeps off as far as there is room:
-// texts that stand on the sheet already, and the names of marks, to their right and their
-// left.
+// texts that stand on the sheet already, and what cannot be seen.
 type Beside struct {
 	Covered image.Rectangle // under something else; may be empty
 	Written
-	Marks []Named
 }
 
 // Along draws one line of text as it is written along the line from a to b

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"legwright/app/plan"
 	"legwright/canvas/view"
 )
 
@@ -32,10 +33,8 @@ func (d *drawing) setTexts() {
 				}
 				before := len(d.texts)
 				k.texts(d, chosen)
-				if k.draw != nil {
-					for _, t := range d.texts[before:] {
-						d.named = append(d.named, t.letters()...)
-					}
+				if k.draw != nil || k.kind == plan.OfMark {
+					d.nameFrom(before)
 				}
 			}
 		}
@@ -48,6 +47,13 @@ func (d *drawing) setTexts() {
 	d.localTexts()
 	d.reliefTexts()
 	d.gridTexts()
+}
+
+// nameFrom takes the texts from a number on as names that the dragged figures keep off.
+func (d *drawing) nameFrom(before int) {
+	for _, t := range d.texts[before:] {
+		d.named = append(d.named, t.letters()...)
+	}
 }
 
 // put places a text with its middle at mid unless it would cover another or
