@@ -8,7 +8,6 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/ui/uitest"
@@ -125,7 +124,7 @@ func PlaceOf(o fyne.CanvasObject) fyne.Position {
 }
 
 // Placed is a bench whose picture of 400 × 300 pixels says itself where it lies: 10 m a
-// pixel, the intersection of Lattice at 21 and 42 km, shiftM metres too far east.
+// pixel, the intersection of uitest.Lattice at 21 and 42 km, shiftM metres too far east.
 func Placed(t testing.TB, shiftM float64) *Bench {
 	t.Helper()
 	path := Picture(t)
@@ -154,22 +153,10 @@ func Placed(t testing.TB, shiftM float64) *Bench {
 	return b
 }
 
-// Lattice is a lattice over the ground of Placed and Calibrated: lines each kilometre, 100
-// pixels apart, line (0, 0) at NL 21 42.
-func Lattice() *lattice.Lattice {
-	l := &lattice.Lattice{SquarePx: 100, WidthPx: 100, HeightPx: 100}
-	for i := range 3 {
-		for j := range 2 {
-			l.Intersections = append(l.Intersections, lattice.Intersection{Col: 100 + 100*float64(i), Row: 200 - 100*float64(j), I: i, J: j, Quality: 0.9, SigmaPx: 0.2})
-		}
-	}
-	return l
-}
-
-// CompareWithLines compares the sheet with printed lines as Lattice has them.
+// CompareWithLines compares the sheet with printed lines as uitest.Lattice has them.
 func (s *Sheets) CompareWithLines() {
 	s.b.t.Helper()
-	if _, _, err := s.b.Session().CompareWithLines(Lattice()); err != nil {
+	if _, _, err := s.b.Session().CompareWithLines(uitest.Lattice()); err != nil {
 		s.b.t.Fatal(err)
 	}
 }

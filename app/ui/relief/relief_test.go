@@ -13,7 +13,6 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
-	"legwright/app/terrain"
 	"legwright/app/ui/ask"
 	"legwright/app/ui/dial"
 	"legwright/app/ui/foot"
@@ -61,28 +60,7 @@ func stand(t *testing.T) *stood {
 func (x *stood) ground(t *testing.T, name string, step float64) {
 	t.Helper()
 	low, _, _ := x.s.Reader().SheetsGround()
-	x.posts(t, name, step, step, func(at geodesy.Grid) float64 { return (at.N - low.N) / 2 })
-}
-
-// posts gives the plan terrain with heights at posts so many metres apart.
-func (x *stood) posts(t *testing.T, name string, stepE, stepN float64, height func(geodesy.Grid) float64) {
-	t.Helper()
-	r := x.s.Reader()
-	low, high, _ := r.SheetsGround()
-	tile := &terrain.Tile{
-		Name: name, System: r.System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: stepE, StepN: stepN,
-		Cols: int((high.E-low.E)/stepE) + 1, Rows: int((high.N-low.N)/stepN) + 1, UnitM: 1,
-	}
-	for row := range tile.Rows {
-		for col := range tile.Cols {
-			tile.Heights = append(tile.Heights, float32(height(geodesy.Grid{E: low.E + float64(col)*stepE, N: high.N - float64(row)*stepN})))
-		}
-	}
-	m, err := terrain.NewModel(tile)
-	must(t, err)
-	must(t, x.s.RemoveTerrain())
-	must(t, x.s.OpenTerrain(plan.Terrain{Path: "/" + name, SHA256: strings.Repeat("0", 64)}))
-	x.s.SetGround(x.s.Plan().Terrain, m)
+	uitest.Ground(t, x.s, name, step, step, func(at geodesy.Grid) float64 { return (at.N - low.N) / 2 })
 }
 
 func must(t *testing.T, err error) {
@@ -290,14 +268,14 @@ func TestSmallSteepAreasAreCountedAloud(t *testing.T) {
 		}
 		return pits(at)
 	}
-	x.posts(t, "pits", 5, 30, pits)
+	uitest.Ground(t, x.s, "pits", 5, 30, pits)
 	x.ProposeSteep()
 	x.queue.Until(t, "the answer", func() bool { return x.w.Shows("Only small areas of steep ground found") })
 	if !x.w.Shows("in areas of about 0.36 ha or more") || !x.w.Shows("That does not mean that there is none. Not proposed: ") || !x.w.Shows("areas smaller than about 0.36 ha") {
 		t.Errorf("it says %q", x.w.Texts())
 	}
 	x.w.Key(fyne.KeyReturn)
-	x.posts(t, "wall", 5, 30, wall)
+	uitest.Ground(t, x.s, "wall", 5, 30, wall)
 	x.ProposeSteep()
 	x.queue.Until(t, "the proposal", x.Proposes)
 	if !x.w.Shows("Not proposed: ") || !x.w.Shows("areas smaller than about 0.36 ha. Look for such ground on the map: the terrain may not show all of it.") {

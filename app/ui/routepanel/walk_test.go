@@ -2,15 +2,13 @@ package routepanel_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
 	"legwright/app/geodesy"
-	"legwright/app/plan"
-	"legwright/app/terrain"
 	"legwright/app/ui/routepanel"
+	"legwright/app/ui/uitest"
 )
 
 // slope gives the plan of the panel ground that rises by a tenth toward the north,
@@ -24,30 +22,12 @@ func (x stood) slope(t *testing.T, void func(geodesy.Grid) bool) {
 // heights gives the plan of the panel ground by a rule, without heights in some places.
 func (x stood) heights(t *testing.T, rule func(geodesy.Grid) float64, void func(geodesy.Grid) bool) {
 	t.Helper()
-	r := x.s.Reader()
-	low, high, ok := r.SheetsGround()
-	if !ok {
-		t.Fatal("the sheet is not calibrated")
-	}
-	const step = 20
-	tile := &terrain.Tile{
-		Name: "slope", System: r.System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: step, StepN: step,
-		Cols: int((high.E-low.E)/step) + 1, Rows: int((high.N-low.N)/step) + 1, UnitM: 1,
-	}
-	for row := range tile.Rows {
-		for col := range tile.Cols {
-			at := geodesy.Grid{E: low.E + step*float64(col), N: high.N - step*float64(row)}
-			h := rule(at)
-			if void(at) {
-				h = math.NaN()
-			}
-			tile.Heights = append(tile.Heights, float32(h))
+	uitest.Ground(t, x.s, "slope.hgt", 20, 20, func(at geodesy.Grid) float64 {
+		if void(at) {
+			return math.NaN()
 		}
-	}
-	m, err := terrain.NewModel(tile)
-	must(t, err)
-	must(t, x.s.OpenTerrain(plan.Terrain{Path: "/slope.hgt", SHA256: strings.Repeat("0", 64)}))
-	x.s.SetGround(x.s.Plan().Terrain, m)
+		return rule(at)
+	})
 }
 
 // The arrow keys walk the route leg by leg; the leg is selected, so that the sheet lights

@@ -9,27 +9,15 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
-	"legwright/app/calib/lattice"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/session"
+	"legwright/app/ui/uitest"
 	"legwright/canvas/overlay"
 	"legwright/mapio/georef"
 	"legwright/mapio/scan"
 	"legwright/mapio/tiff"
 )
-
-// madeLattice is a lattice over the ground of calibrated: lines each kilometre, 100
-// pixels apart, line (0, 0) at NL 21 42.
-func madeLattice() *lattice.Lattice {
-	l := &lattice.Lattice{SquarePx: 100, WidthPx: 100, HeightPx: 100}
-	for i := range 3 {
-		for j := range 2 {
-			l.Intersections = append(l.Intersections, lattice.Intersection{Col: 100 + 100*float64(i), Row: 200 - 100*float64(j), I: i, J: j, Quality: 0.9, SigmaPx: 0.2})
-		}
-	}
-	return l
-}
 
 // georeference is that of a file with 10 m a pixel, whose position is out by so many
 // metres east.
@@ -53,7 +41,7 @@ func placed(t *testing.T, outM float64) *desk {
 	return d
 }
 
-// nameIntersection names intersection (i, j) of madeLattice as a person reads it off.
+// nameIntersection names intersection (i, j) of uitest.Lattice as a person reads it off.
 func (d *desk) nameIntersection(i, j float64, ref string) { d.point(102+100*i, 199-100*j, ref) }
 
 // The printed grid is compared with what a file says; three intersections that a
@@ -63,7 +51,7 @@ func TestFileIsComparedWithThePrintedGrid(t *testing.T) {
 	if !d.Shows("GeoTIFF keys") || !d.Shows("± 17 m") { // 0.7 px of 10 m is σ, twice that the 95 %
 		t.Fatalf("the panel says %q", d.Texts())
 	}
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	if d.s.Verdict().Checked || d.offers("Use the intersections") {
 		t.Error("lines alone check the sheet, or replace what the file says")
 	}
@@ -95,13 +83,13 @@ func TestFileIsComparedWithThePrintedGrid(t *testing.T) {
 // one that is some pixels out disagrees with the lines.
 func TestFileThatIsWrongIsFoundOut(t *testing.T) {
 	d := placed(t, 2000)
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	d.nameIntersection(0, 0, "NL 21 42")
 	if v := d.s.Verdict(); v.Checked || !caution.Has(v.Cautions, caution.EvidenceDisagree) {
 		t.Errorf("whole squares out: %+v", v.Cautions)
 	}
 	d = placed(t, 120)
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	if v := d.s.Verdict(); !caution.Stops(v.Cautions, caution.All) || !d.Shows("12.0 px off") {
 		t.Errorf("120 m out: %+v, the panel says %q", v.Cautions, d.Texts())
 	}
@@ -121,7 +109,7 @@ func TestPositionedByPointsOfTheFile(t *testing.T) {
 		g.Points = append(g.Points, calib.ControlPoint{At: calib.PicturePt{Col: p[0], Row: p[1]}, Ref: geodesy.Grid{E: 20000 + 10*p[0], N: 744000 - 10*p[1]}, Text: "p"})
 	}
 	d.panel.TakeFile(georef.Found{Georeference: g}, true)
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	d.nameIntersection(0, 0, "NL 21 42")
 	d.nameIntersection(2, 0, "NL 23 42")
 	d.nameIntersection(1, 1, "NL 22 43")

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
+	"legwright/app/ui/uitest"
 	"legwright/canvas/overlay"
 )
 
@@ -16,7 +17,7 @@ import (
 func TestGridFoundIsDiscarded(t *testing.T) {
 	d := calibrated(t)
 	before := d.s.Plan()
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	if len(d.scene().Found.Lines) == 0 || !d.offers("Use the intersections") {
 		t.Fatal("the grid found is not shown")
 	}
@@ -38,7 +39,7 @@ func TestGridFoundStealsNoKeys(t *testing.T) {
 	d := calibrated(t)
 	d.click(150, 120)
 	d.Type("NL ")
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	d.Type("24 44")
 	d.Key(fyne.KeyReturn)
 	if p := d.sheet().Points; len(p) != 3 || p[2].Text != "NL 24 44" {
@@ -52,7 +53,7 @@ func TestReturnUsesTheGrid(t *testing.T) {
 	if d.panel.FirstAct() {
 		t.Error("there is a first act without a grid")
 	}
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	d.view.Focus()
 	d.Key(fyne.KeyReturn)
 	if d.asks.Open() != 1 {
@@ -71,7 +72,7 @@ func TestReturnUsesTheGrid(t *testing.T) {
 // Without a name nothing is used.
 func TestGridNeedsAName(t *testing.T) {
 	d := newDesk(t)
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	d.panel.Grid().Take()
 	if d.asks.Open() != 0 || len(d.sheet().Points) != 0 {
 		t.Errorf("%d questions, %d points", d.asks.Open(), len(d.sheet().Points))
@@ -83,7 +84,7 @@ func TestGridNeedsAName(t *testing.T) {
 // never used.
 func TestGridRefusals(t *testing.T) {
 	d := newDesk(t)
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	d.point(101, 199, "NL284440")
 	if d.asks.Open() != 1 {
 		t.Fatalf("%d questions: %s", d.asks.Open(), d.line.Message())
@@ -105,7 +106,7 @@ func TestGridRefusals(t *testing.T) {
 		t.Errorf("%d questions, %d points: %q", d.asks.Open(), len(d.sheet().Points), d.line.Message())
 	}
 	d.asks.Escape()
-	unequal := madeLattice()
+	unequal := uitest.Lattice()
 	unequal.HeightPx = 105
 	d.panel.Grid().Found(unequal)
 	d.panel.Grid().Take()
@@ -124,7 +125,7 @@ func TestPointOffItsIntersection(t *testing.T) {
 		d := newDesk(t)
 		d.point(100, 200, "NL 21 42")
 		d.point(320, 200, "NL 23 42")
-		d.panel.Grid().Found(madeLattice())
+		d.panel.Grid().Found(uitest.Lattice())
 		d.panel.Grid().Take()
 		if !d.Shows("Control point 2, NL 23 42, lies 20.0 px off") || d.Shows("name a second intersection") || len(d.sheet().Points) != 2 {
 			t.Fatalf("the question says %q", d.Texts())
@@ -149,7 +150,7 @@ func TestPointOffItsIntersection(t *testing.T) {
 // one number.
 func TestIntersectionsAreCountedOnce(t *testing.T) {
 	d := calibrated(t)
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	if !d.Shows("Of 6 intersections") || len(d.scene().Found.Intersections) != 6 {
 		t.Errorf("%d are marked; the panel says %q, the foot line %q", len(d.scene().Found.Intersections), d.Texts(), d.line.Message())
 	}
@@ -201,7 +202,7 @@ func TestGridIsFound(t *testing.T) {
 // Beside the intersections a click is pulled onto, one elsewhere stays.
 func TestClicksArePulledOntoIntersections(t *testing.T) {
 	d := calibrated(t)
-	d.panel.Grid().Found(madeLattice())
+	d.panel.Grid().Found(uitest.Lattice())
 	for _, c := range [][2]image.Point{{{205, 196}, {200, 200}}, {{150, 150}, {150, 150}}} {
 		d.click(float64(c[0].X), float64(c[0].Y))
 		spots := d.scene().Spots

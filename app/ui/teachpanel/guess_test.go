@@ -2,6 +2,7 @@ package teachpanel_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -9,9 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/geodesy"
-	"legwright/app/plan"
 	"legwright/app/teach"
-	"legwright/app/terrain"
 	"legwright/app/ui/teachpanel"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
@@ -328,21 +327,14 @@ func (x *stood) slope(t *testing.T, damM float32) {
 		t.Fatal("the sheet is not calibrated")
 	}
 	const step = 100
-	tile := &terrain.Tile{
-		Name: "slope", System: x.s.Reader().System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: step, StepN: step,
-		Cols: int((high.E-low.E)/step) + 1, Rows: int((high.N-low.N)/step) + 1, UnitM: 1,
-	}
-	for i := range tile.Cols * tile.Rows {
-		h := float32(100 + 0.1*step*float64(i%tile.Cols))
-		if i%tile.Cols == tile.Cols/2 {
-			h += damM
+	middle := low.E + step*float64(int((high.E-low.E)/step+1)/2)
+	uitest.Ground(t, x.s, "slope.hgt", step, step, func(at geodesy.Grid) float64 {
+		h := 100 + 0.1*(at.E-low.E)
+		if math.Abs(at.E-middle) < step/2 {
+			h += float64(damM)
 		}
-		tile.Heights = append(tile.Heights, h)
-	}
-	m, err := terrain.NewModel(tile)
-	must(t, err)
-	must(t, x.s.OpenTerrain(plan.Terrain{Path: "/slope.hgt", SHA256: strings.Repeat("0", 64)}))
-	x.s.SetGround(x.s.Plan().Terrain, m)
+		return h
+	})
 	x.Drain()
 }
 
