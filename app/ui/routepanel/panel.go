@@ -84,8 +84,9 @@ func New(needs Needs) *Panel {
 	for i, s := range p.sections {
 		titles[i], bodies[i], s.stale = s.title, s.body, true
 	}
+	p.hint.Hold(true) // the fields below it are typed into
 	p.choice = widgets.NewChooser(titles, func(i int) { p.ShowSection(Section(i)) })
-	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.hint, p.choice))
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.choice, p.hint))
 	p.body = container.NewBorder(head, nil, nil, nil, container.NewStack(bodies...))
 	n.Session.OnChange(p.changed)
 	n.View.Offer().OnChange(p.offered)
