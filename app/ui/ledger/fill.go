@@ -115,7 +115,7 @@ func sums(legs []leg.Row, p *plan.Plan) []string {
 	parts := []string{count(len(legs), "leg") + routes(p.Chains()), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM)}
 	parts = append(parts, climbWords(sum, flat, read)...)
 	if sum.Time > 0 {
-		parts = append(parts, "walking "+units.Minutes(sum.Time)+flatWords(flat, read)+leg.UntimedWords(legs))
+		parts = append(parts, "walking "+units.Minutes(sum.Time)+flatWords(flat, read)+whole(leg.UntimedWords(legs)))
 	}
 	return append(parts, endWords(legs, p)...)
 }
@@ -191,6 +191,9 @@ func routes(chains []plan.Chain) string {
 	}
 	return fmt.Sprintf(" in %d routes (%s)", len(list), strings.Join(list, ", "))
 }
+
+// whole keeps a list from being cut at its commas, where the heading cuts.
+func whole(list string) string { return strings.ReplaceAll(list, ", ", ",\u00a0") }
 
 // span writes the numbers of the legs from one to another.
 func span(from, to int) string {

@@ -173,6 +173,15 @@ func TestAHeadingKeepsTheBeginningOfItsNote(t *testing.T) {
 			t.Errorf("%g wide: %q, want %q", c.width, got, c.want)
 		}
 	}
+	if first, rest := inTwo("1 marked STOP, 6 legs, walking 2 h", 22, letters); first != "1 marked STOP, 6 legs," || rest != "walking 2 h" {
+		t.Errorf("in two lines: %q, %q", first, rest)
+	}
+	h := NewHeading("Ledger")
+	h.SetNote(note)
+	h.Resize(fyne.NewSize(260, 40))
+	if got := shown(h); len(got) != 2 || got[0].Text+" "+got[1].Text != note || got[1].Position().Y+got[1].Size().Height > 40 {
+		t.Errorf("a high heading shows %d lines", len(got))
+	}
 	if got := partsThatFit("RMS 3 m", 2, letters); got != "RMS 3 m" {
 		t.Errorf("a note of one part became %q", got)
 	}
