@@ -85,6 +85,9 @@ func (c *Calibration) stretched() (caution.Caution, bool) {
 	across, down, shear := c.estimate.gls.theta[k], c.estimate.gls.theta[k+1], math.Abs(c.estimate.gls.theta[k+2])
 	extent := 2 * c.estimate.plane.frame.radiusPx * c.MetresPerPixel()
 	repair := func(part float64) string {
+		if c.options.Medium == Photograph {
+			return "If all references are right, the photograph was cropped or straightened: use it as the camera took it"
+		}
 		return "The references on one side look about " + figure(part*extent) + " m out: compare those of each row and column"
 	}
 	switch part := math.Abs(across - down); {

@@ -65,8 +65,8 @@ func (a *Calibrator) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 	switch {
 	case v.Waits:
 		return "The control points have just moved. The program is judging the sheet."
-	case maybePhoto(c) && len(v.Named) == 0:
-		return "The control points don't agree. If this is a photo of a map, choose Photograph; otherwise correct or delete the wrong point (see below)."
+	case disagreeHint(c) != "" && len(v.Named) == 0:
+		return disagreeHint(c)
 	case v.StopShort(c) != "":
 		return "Don't navigate by this sheet yet: something is wrong with it. Correct it as described below."
 	case reachHint(c) != "":
@@ -103,10 +103,19 @@ func (a *Calibrator) chosenHint(i int) string {
 	return text
 }
 
-// maybePhoto reports whether a perspective might explain points that fit no linear
-// map.
-func maybePhoto(c *calib.Calibration) bool {
-	return caution.Has(c.Cautions(), caution.PoorFit) && c.Medium() != calib.Photograph && len(c.Points()) >= 4
+// disagreeHint says what might explain control points that do not agree, besides a wrong
+// point: a perspective, or a photograph that is no whole one any more. "" for nothing.
+func disagreeHint(c *calib.Calibration) string {
+	const otherwise = "; otherwise correct or delete the wrong point (see below)."
+	poor := caution.Has(c.Cautions(), caution.PoorFit)
+	switch photo := c.Medium() == calib.Photograph; {
+	case len(c.Points()) < 4:
+	case photo && (poor || caution.Has(c.Cautions(), caution.Stretched)):
+		return "The control points don't agree. If the photo was cropped or straightened, open it as the camera took it" + otherwise
+	case !photo && poor:
+		return "The control points don't agree. If this is a photo of a map, choose Photograph" + otherwise
+	}
+	return ""
 }
 
 // reachHint says what to do about control points that are sound but do not cover the

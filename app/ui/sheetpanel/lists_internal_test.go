@@ -146,4 +146,11 @@ func TestReachHint(t *testing.T) {
 			t.Errorf("%s: it says %q", tc.name, got)
 		}
 	}
+	squeezed := at(300, 300, 3600, 2900, 400, 2800, 3700, 300)
+	for i := range squeezed {
+		squeezed[i].Ref.E += 0.15 * squeezed[i].At.Col
+	}
+	if c, err := calib.Fit(squeezed, calib.Options{Width: 4000, Height: 3200, Medium: calib.Photograph}); err != nil || !strings.Contains(disagreeHint(c), "cropped or straightened") {
+		t.Errorf("of a squeezed photograph it says %q, %v", disagreeHint(c), err)
+	}
 }
