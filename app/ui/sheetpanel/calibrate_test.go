@@ -247,13 +247,19 @@ func TestAWrongPointIsDeletedByOneClick(t *testing.T) {
 	}
 }
 
-// Four points of a photograph that fit no flat sheet: as a photograph they do.
+// Four points of a photograph that fit no flat sheet: as a photograph they do. What is said
+// of them changes, and the control that was pressed stays where it stood.
 func TestAPhotographIsAskedFor(t *testing.T) {
 	d := calibrated(t)
 	d.point(310, 95, "NL 23 43")
 	d.point(80, 103, "NL 21 43")
 	asked := d.panel.Hint()
+	place := func() fyne.Position { return fyne.CurrentApp().Driver().AbsolutePositionForObject(d.choice(t)) }
+	stood := place()
 	d.tapChoice(t, 1)
+	if at := place(); at != stood || stood.Y == 0 {
+		t.Errorf("the chooser stands at %v, before at %v", at, stood)
+	}
 	if c, err := d.s.Calibration(); err != nil || c.Medium() != calib.Photograph || d.panel.Hint() == asked {
 		t.Errorf("as a photograph: %v, the panel still says %q", err, d.panel.Hint())
 	}

@@ -238,7 +238,13 @@ func walk(o fyne.CanvasObject, f func(fyne.CanvasObject)) {
 // tapChoice clicks choice i of how the picture was made.
 func (d *desk) tapChoice(t *testing.T, i int) {
 	t.Helper()
-	var c *widgets.Chooser
+	c := d.choice(t)
+	c.Tapped(&fyne.PointEvent{Position: fyne.NewPos(c.Size().Width*(float32(i)+0.5)/3, 5)})
+}
+
+// choice is the control for how the picture was made.
+func (d *desk) choice(t *testing.T) (c *widgets.Chooser) {
+	t.Helper()
 	walk(d.panel.Body(), func(o fyne.CanvasObject) {
 		if in, ok := o.(*widgets.Chooser); ok {
 			c = in
@@ -247,7 +253,7 @@ func (d *desk) tapChoice(t *testing.T, i int) {
 	if c == nil {
 		t.Fatal("there is no choice")
 	}
-	c.Tapped(&fyne.PointEvent{Position: fyne.NewPos(c.Size().Width*(float32(i)+0.5)/3, 5)})
+	return c
 }
 
 // lists are the lists to choose from in the topmost dialog, or else in the window.

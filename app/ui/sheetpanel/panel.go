@@ -52,7 +52,7 @@ func (p *Panel) build() {
 	f.acts.Objects = []fyne.CanvasObject{f.keep, e.use, f.drop}
 	f.entry.Objects = []fyne.CanvasObject{f.ref, e.row, e.markRow, f.acts, f.check}
 	p.body = container.New(&widgets.Pad{Left: 12, Top: 10, Right: 12, Bottom: 10}, container.NewVBox(
-		p.points.head, p.hint,
+		p.points.head, p.setup.made, p.hint,
 		p.points.grid.row, p.points.georef.body,
 		container.NewCenter(container.NewHBox(f.view, e.beside.body)), f.entry,
 		p.verdict.body, p.accuracy.body,
@@ -122,7 +122,7 @@ func (p *Panel) Refresh() {
 	p.points.grid.show(sheet, aiming)
 	p.accuracy.show(sheet, c, aiming)
 	p.arrows.show(c)
-	p.setup.show(sheet, p.points.georef.on)
+	p.setup.show(sheet, p.points.georef.on, aiming)
 	p.list.show(sheet, c, p.points.form.chosen)
 	p.points.typed()
 	widgets.Arrange(p.body)
