@@ -204,6 +204,32 @@ func TestAPoorFitIsNotChecked(t *testing.T) {
 	}
 }
 
+// Point 4 is a square out. Judged at the tilt that gives four points of a photograph,
+// another slip of point 3 looks certain; a fifth point shows the right one.
+func TestFourPointsOfAPhotographNameNoSlipForCertain(t *testing.T) {
+	t.Parallel()
+	all := []calib.ControlPoint{
+		{At: calib.PicturePt{Col: 453.6, Row: 1544.1}, Ref: geodesy.Grid{E: 231000, N: 745000}},
+		{At: calib.PicturePt{Col: 2022.3, Row: 433.1}, Ref: geodesy.Grid{E: 236000, N: 749000}},
+		{At: calib.PicturePt{Col: 1990.7, Row: 1695.0}, Ref: geodesy.Grid{E: 236000, N: 745000}},
+		{At: calib.PicturePt{Col: 610.8, Row: 433.7}, Ref: geodesy.Grid{E: 231000, N: 748000}},
+		{At: calib.PicturePt{Col: 1081.6, Row: 989.9}, Ref: geodesy.Grid{E: 233000, N: 747000}},
+	}
+	for _, n := range []int{4, 5} {
+		fit, err := calib.Fit(all[:n], calib.Options{Width: 2600, Height: 2000, Medium: calib.Photograph})
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := verdict(Sheet{ID: "a", Fit: fit, Width: 2600, Height: 2000, Lettered: true})
+		if len(v.Named) == 0 || v.Guesses != (n == 4) || has(v, caution.SlipSet) != v.Guesses || has(v, caution.SlipNamed) == v.Guesses {
+			t.Errorf("%d points: guesses %v, %v", n, v.Guesses, v.Cautions)
+		}
+		if n == 5 && v.Named[0].Points[0] != 3 {
+			t.Errorf("five points name %v, want point 4", v.Named)
+		}
+	}
+}
+
 // Slips that points and figures of the same grid share: a whole square everywhere.
 func TestASquareEverywhereIsSeenFromOutsideOnly(t *testing.T) {
 	t.Parallel()

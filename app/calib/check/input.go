@@ -91,6 +91,7 @@ type Verdict struct {
 	Cautions []caution.Caution // gravest first; those of the fit itself are its own
 	Open     []slips.Slip      // that would not show and would do harm
 	Named    []slips.Slip      // that explain why points and evidence do not agree, likeliest first
+	Guesses  bool              // the slip may be another than those named
 	Advice   string            // of an unchecked sheet: a sentence on what would check it
 	At       calib.PicturePt   // of an unchecked sheet: where the advice, or what closes open slips, is best followed
 	Evidence []Result          // of each piece of evidence

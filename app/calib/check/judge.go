@@ -69,7 +69,7 @@ func (t *table) judge(s *Sheet) Verdict {
 	if t.stopped() {
 		return NotJudged()
 	}
-	v := Verdict{Open: c.open(), Named: c.weighs.Name(), Evidence: c.results()}
+	v := Verdict{Open: c.open(), Named: c.weighs.Name(), Guesses: c.guesses(), Evidence: c.results()}
 	if t.stopped() {
 		return NotJudged()
 	}

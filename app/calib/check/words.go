@@ -28,6 +28,8 @@ func (c *held) stops(named []slips.Slip) []caution.Caution {
 	}
 	switch {
 	case len(named) == 0:
+	case c.guesses():
+		out = append(out, caution.Of(caution.SlipSet, slipWords(named, " ")+"; or another control point (add a fifth: four on a photograph do not show which)"))
 	case len(named) == 1 && named[0].Certain():
 		out = append(out, caution.Of(caution.SlipNamed, named[0].Words))
 	case len(named) == 1:
@@ -36,6 +38,16 @@ func (c *held) stops(named []slips.Slip) []caution.Caution {
 		out = append(out, caution.Of(caution.SlipSet, slipWords(named, " or ")))
 	}
 	return out
+}
+
+// namingPoints is how many control points a photograph needs before the slip that is
+// named is the right one. With four, the wrong reference tilts the camera of the fit, and
+// judged at that tilt another slip often looks likelier (our own made sheets).
+const namingPoints = 5
+
+// guesses reports whether the slip may be another than those named.
+func (c *held) guesses() bool {
+	return c.s.Fit.Medium() == calib.Photograph && len(c.list.Points) < namingPoints
 }
 
 // mostSlips is how many slips a sentence lists.

@@ -89,9 +89,12 @@ const mostMended = 6
 
 // addSet lists the slips of which one is wrong.
 func (s *verdict) addSet(v check.Verdict) {
-	if len(v.Named) == 1 {
+	switch {
+	case v.Guesses:
+		s.say("A reference is wrong, but four points on a photograph do not show which: these are guesses. Compare all four with the map, or add a fifth point.", widgets.Fault)
+	case len(v.Named) == 1:
 		s.say("Either this is wrong, or the points were not clicked exactly. Compare it with the map.", widgets.Fault)
-	} else {
+	default:
 		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), widgets.Fault)
 	}
 	for i, slip := range v.Named {
