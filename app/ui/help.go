@@ -79,7 +79,7 @@ func (h *help) keys() {
 		{"Teach, What lies on it: digits, F", "type a bearing; click where you stand"},
 		{"Teach, Two people: digits, F, P", "the same for one of the two; go to the other"},
 		{"Teach, Compass: 1 to 4, 0", "show the compass after a step, or before the first"},
-		{"Teach, Compass: W, M", "do the steps with the next mistake; from the ground to the map, or back"},
+		{"Teach, Compass: W, M", "repeat the steps with the next mistake; switch between map to ground and ground to map"},
 	}
 	h.dialogs.Show("Keys", container.NewVScroll(pairList(rows)), fyne.NewSize(640, 470))
 }

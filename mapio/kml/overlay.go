@@ -218,7 +218,7 @@ func (d *draft) take(of, name, text string) {
 		case "north", "south", "east", "west", "rotation":
 			v, err := degrees(text)
 			if err != nil && d.Problem == nil {
-				d.Problem = fmt.Errorf("its %s, %w", name, err)
+				d.Problem = fmt.Errorf("its %s: %w", name, err)
 			}
 			d.edges[name] = v
 		}
@@ -228,7 +228,7 @@ func (d *draft) take(of, name, text string) {
 func degrees(text string) (float64, error) {
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.Abs(v) > 720 {
-		return 0, fmt.Errorf("%.40q, is not a number of degrees", text)
+		return 0, fmt.Errorf("%.40q is not a number of degrees", text)
 	}
 	return v, nil
 }

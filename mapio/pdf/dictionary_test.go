@@ -45,7 +45,7 @@ func TestReading(t *testing.T) {
 		{"flat box", "/VP [<< /BBox [0 0 0 9] /Measure << /Subtype /GEO >> >>]", 0, 0, 0, false, "rectangle"},
 		{"nonsense for a list", "/VP 17 /LGIDict (no)", 0, 0, 0, false, ""},
 		{"matrix", "/LGIDict << /CTM [(10) (0) (0) (10) (300000) (5200000)] /Projection << /ProjectionType (UT) /Zone 32 /Hemisphere (N) /Datum (WGE) >> >>", 1, Registration, 0, true, ""},
-		{"matrix of nothing", "/LGIDict << /CTM [0 0 0 0 3 5] >>", 0, 0, 0, false, "flattens"},
+		{"matrix of nothing", "/LGIDict << /CTM [0 0 0 0 3 5] >>", 0, 0, 0, false, "no area"},
 		{"ties", "/LGIDict [<< /Registration [[0 0 1 2] [9 0 5 2] [0 9 1 8]] >>]", 1, Registration, 3, false, "does not name"},
 		{"unknown datum", "/LGIDict << /CTM [1 0 0 1 3 5] /Projection << /ProjectionType (UT) /Zone 32 /Hemisphere (N) /Datum (XYZ) >> >>", 1, Registration, 0, true, "XYZ"},
 		{"unknown projection", "/LGIDict << /CTM [1 0 0 1 3 5] /Projection << /ProjectionType (NY) /Datum (WGE) >> >>", 1, Registration, 0, true, "NY"},

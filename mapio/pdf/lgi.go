@@ -62,10 +62,10 @@ func (d *dictionary) readCTM(o object, f *Frame) error {
 	}
 	m, ok := d.numbers(o)
 	if !ok || len(m) != 6 {
-		return fmt.Errorf("its CTM is not six numbers")
+		return fmt.Errorf("its transformation matrix (CTM) is not six numbers")
 	}
 	if det := m[0]*m[3] - m[1]*m[2]; math.Abs(det) < 1e-18 {
-		return fmt.Errorf("its CTM flattens the page")
+		return fmt.Errorf("its transformation matrix (CTM) gives the page no area")
 	}
 	f.Matrix = &[6]float64{m[0], m[2], m[4], m[1], m[3], m[5]}
 	return nil

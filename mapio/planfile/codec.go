@@ -217,14 +217,14 @@ func wrongKind(err error) string {
 	if where == "" {
 		where = "one of its parts"
 	}
-	return fmt.Sprintf("%s is %s, but must be %s", where, wrong.Value, kindWord(wrong.Type))
+	return fmt.Sprintf("%s must be %s (it is: %s)", where, kindWord(wrong.Type), wrong.Value)
 }
 
 // kindWord names what a Go type is in a JSON file.
 func kindWord(t reflect.Type) string {
 	switch t.Kind() {
 	case reflect.String:
-		return "a text"
+		return "text"
 	case reflect.Bool:
 		return "true or false"
 	case reflect.Int:

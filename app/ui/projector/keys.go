@@ -63,8 +63,8 @@ func (p *Projector) stepActs() []act {
 		list = append(list, act{nth, strconv.Itoa(i), func() { p.step(func(s teach.Stepping) teach.Stepping { return s.To(i) }) }})
 	}
 	return append(list,
-		act{"Do the steps with the next mistake", "W", func() { p.step(teach.Stepping.NextWrong) }},
-		act{"From the ground to the map, or back", "M", func() { p.step(teach.Stepping.Other) }})
+		act{"Repeat the steps with the next mistake", "W", func() { p.step(teach.Stepping.NextWrong) }},
+		act{"Switch between map to ground and ground to map", "M", func() { p.step(teach.Stepping.Other) }})
 }
 
 // step goes to another step of the compass, while that is shown with a line.

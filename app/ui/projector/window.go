@@ -104,7 +104,7 @@ func (p *Projector) newNote() fyne.CanvasObject {
 	label := widgets.NewWrapped(strings.Join([]string{
 		"Page Down goes on, Page Up goes back.",
 		"H hides and shows the figures, N changes the north.",
-		"+ and −, or the bar between them, change the size of the dial.",
+		"Press + or −, or drag the bar between the map and the dial, to change the size of the dial.",
 		"F11 fills the screen, Esc closes. Right-click to list all keys.",
 	}, "\n"))
 	return widgets.NewStrip(label)

@@ -69,7 +69,7 @@ func (c *clock) setStart(text string) bool {
 	case c.n.Session.StartIsPast():
 		c.n.Foot.Say("Changed. This start is in the past.")
 	case p.Timing.Start.Set && p.Timing.Zone == "":
-		c.n.Foot.Say("Changed. Type the time zone of the ground too: without it there are no clock times.")
+		c.n.Foot.Say("Changed. Type the time zone of the area too: without it there are no clock times.")
 	}
 	return true
 }

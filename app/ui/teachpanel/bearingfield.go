@@ -143,7 +143,7 @@ func (x *bearingField) words() string {
 		north = x.n.Lesson.North()
 	}
 	if north == units.NoNorth {
-		return x.who + ", from no north yet"
+		return x.who + ": choose a north"
 	}
 	return x.who + ", " + north.String()
 }

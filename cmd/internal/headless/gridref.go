@@ -9,8 +9,9 @@ import (
 
 const gridrefHelp = `
 Rows "easting northing" in the grid's printed unit (metres, or feet on a grid of feet)
-give the reference without spaces. --figures counts both axes. Coordinates are rounded
-to 1 mm and then truncated, so that the reference names the square they lie in.
+give the reference without spaces. --figures is the number of digits in easting and
+northing together: 6 for a six-figure reference. Coordinates are rounded to 1 mm and
+then truncated, so that the reference names the square they lie in.
 
 With --inverse the whole row is the reference, and the answer is
 easting northing square_m: the south-west corner and the side of the square, 0 for a

@@ -17,8 +17,8 @@ slips are not looked for. If RIGHT is grid and SAID is mag, or the other way, RI
 turned by the GMA into what SAID should have been. The circle is the one that RIGHT
 names: "1010 mil grid", "63 gon mag"; degrees if it names none.
 
-A magnetic answer is taken as read from the map, so that the GMA is to be taken off; a
-grid one as read from the compass, so that the GMA is to be added. A slip is named if it
+A magnetic answer is assumed to come from the map, so the GMA must be taken off; a grid
+answer from the compass, so it must be added. A slip is named if it
 makes SAID within the tolerance and moves the right answer by more than twice the
 tolerance. Slips that make the same figure are all named: SAID alone cannot tell them
 apart. A figure that no slip explains is no failure: the exit code is 0.
