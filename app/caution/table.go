@@ -89,7 +89,7 @@ func positions() []row {
 		// Letters from the wrong sheet put a position 100 km out.
 		{LettersAstray, Stop, All, "grid letters uncertain", "The grid letters of {} come from {1}, so it may be 100 km out. Type the reference with its letters."},
 		// A file is believed in what it speaks against, whatever the map here says.
-		{ImportedStop, Stop, All, "imported with a stop", "{} comes from a file that says not to walk on it: {1}. Compare it with the map."},
+		{ImportedStop, Stop, All, "imported with a stop", "{} comes from a file that says not to rely on it: {1}. Compare the position with the map."},
 		{ImportedNote, Note, All, "imported with a caution", "{} comes from a file with a caution on it: {1}. Compare it with the map."},
 	}
 }
@@ -136,7 +136,7 @@ func latLons() []row {
 func grounds() []row {
 	return []row{
 		{NoTerrain, Note, Height, "no terrain here", "The terrain does not cover the whole of this leg, so its climb is not known. Open terrain that does, or count the contours."},
-		{TerrainUnread, Note, Height, "terrain unread", "The terrain {1} cannot be read, so climbs on its ground are not known: {2}."},
+		{TerrainUnread, Note, Height, "terrain unread", "The terrain file {1} cannot be read: {2}. The climb on the ground it covers is not known."},
 		// A model forbids ground, it never clears it.
 		// A path may lead through, and hill legs of 20° are common: as a stop it would be wallpaper.
 		{SteepLeg, Note, OnLeg | Height, "over-steep under the leg", "Over-steep, {1}: the terrain is up to {2} steep under the straight line. Find a path through it on the map, or take the leg round."},

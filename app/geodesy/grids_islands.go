@@ -60,7 +60,7 @@ func newZealandTM() *System {
 		proj:      proj.NewTransverseMercator(earth.GRS80(), proj.TMParams{Lat0: 0, Lon0: 173, K0: 0.9996, FalseE: 1600000, FalseN: 10000000}),
 		datum:     datum.Like{Name: "NZGD2000", SigmaM: datum.LikeSigmaM},
 		area:      earth.AreaOf([4]float64{-47.33, 166.37, -34.1, 178.63}),
-		areaWords: "New Zealand: North, South and Stewart Island",
+		areaWords: "New Zealand: North, South and Stewart Islands",
 		refs:      plainOnly{newZealand: true},
 	}
 }

@@ -110,7 +110,7 @@ func mgrsCorner(s *System, band int, p refParts) (Grid, *RefError) {
 			return Grid{E: e, N: n}, nil
 		}
 	}
-	return Grid{}, refusal("square %s of zone %d does not touch band %c", p.letters[1:], s.zone, p.letters[0])
+	return Grid{}, refusal("there is no square %s in %d%c: check the letters", p.letters[1:], s.zone, p.letters[0])
 }
 
 // touches reports whether a square between two latitudes reaches into a band.

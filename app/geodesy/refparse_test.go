@@ -227,7 +227,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"band O", "30O XB 1 1", 0, "O is not a band", ""},
 		{"32X", "32X MG 1 1", 0, "32X does not exist", ""},
 		{"a column of another zone", "30U AB 1 1", 0, "no square AB", ""},
-		{"a row that misses the band", "33M SA 1 1", 0, "does not touch band M", ""},
+		{"a row that misses the band", "33M SA 1 1", 0, "in 33M: check the letters", ""},
 		{"zone without square", "30U 123 456", 0, "three letters", ""},
 		{"a zone of three figures", "300U XB 1 1", 0, "in front of the letters", ""},
 		{"UPS row out of range", "ZAZ 1 1", 0, "no square around either pole", ""},

@@ -196,7 +196,7 @@ func (p *Plan) SetSnow(s Snow) *Plan { return p.with(func(q *Plan) { q.Snow = s 
 
 func (s Snow) bad() string {
 	if s != SnowNotAsked && s != SnowLying && s != NoSnow {
-		return fmt.Sprintf("whether snow is lying is %q, but must be yes or no", s)
+		return fmt.Sprintf("snow_lying is %q, but must be yes or no", s)
 	}
 	return ""
 }

@@ -61,7 +61,11 @@ func (r ImportReport) added() int {
 func (r ImportReport) String() string {
 	text := fmt.Sprintf("%s, %s and %s were imported", counted(r.Marks, plan.OfMark), counted(r.Legs, plan.OfLeg), counted(r.Tracks, plan.OfTrack))
 	if r.Known > 0 {
-		text += fmt.Sprintf("; %d were in the plan already", r.Known)
+		were := "were"
+		if r.Known == 1 {
+			were = "was"
+		}
+		text += fmt.Sprintf("; %d %s in the plan already", r.Known, were)
 	}
 	if r.Escapes > 0 {
 		text += fmt.Sprintf("; %s left out", counted(r.Escapes, plan.OfEscape))

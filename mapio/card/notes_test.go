@@ -16,7 +16,7 @@ func TestNotesStandInTheirRow(t *testing.T) {
 	t.Parallel()
 	s := demoSource(t)
 	c := contentOf(t, s)
-	want := []string{"Convex, from the start of the leg: you will not see the drop.", "Over-steep, first 20 m into the leg: 39°.", "Slip: read off the wrong end leads to Coire Skarrach crags."}
+	want := []string{"A slip (read off the wrong end) leads to Coire Skarrach crags.", "Convex, from the start of the leg: you will not see the drop.", "Over-steep, first 20 m into the leg: 39°."}
 	if got := slices.Sorted(slices.Values(c.Legs[4].Notes)); !slices.Equal(got, want) {
 		t.Errorf("leg 5: %q, want %q", got, want)
 	}

@@ -168,7 +168,7 @@ func (def *Definition) checkFamily() error {
 		}
 	case FamilyMercator:
 		if def.Lat0 != 0 {
-			return Bad("the Mercator projection has its origin at latitude %g°: give it the equator, and the latitude of true scale as a standard parallel", def.Lat0)
+			return Bad("the Mercator projection has its origin at latitude %g°: set the origin to the equator (+lat_0=0), and give the latitude of true scale as a standard parallel (+lat_ts)", def.Lat0)
 		}
 		if def.LatTS != 0 && def.K0 != 1 {
 			return def.twoScales()

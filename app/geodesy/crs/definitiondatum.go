@@ -123,9 +123,9 @@ func (def *Definition) LikeWGS84() bool {
 
 func (def *Definition) datumWords() string {
 	if def.DatumName != "" {
-		return def.DatumName + ", by its ellipsoid"
+		return def.DatumName + ", which has the same ellipsoid,"
 	}
-	return "a datum without a name, by its ellipsoid"
+	return "an unnamed datum with the same ellipsoid,"
 }
 
 // SameEllipsoid tells WGS 84 from GRS 1980, which differ by 1.5e-6 in the inverse

@@ -61,7 +61,7 @@ func (w *work) do(ctx context.Context, tell func(jobs.Progress)) (err error) {
 			return err
 		}
 	}
-	tell(jobs.Progress{Stage: "Drawing the page. The first takes some seconds."})
+	tell(jobs.Progress{Stage: "Drawing the page. The first one takes a few seconds."})
 	return w.draw(ctx)
 }
 

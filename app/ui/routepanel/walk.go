@@ -73,7 +73,7 @@ func (w *walk) says(rows []leg.Row, chosen int) string {
 	case len(w.n.Session.Plan().Terrain) == 0:
 		return "The plan has no terrain. To open some: File → Open terrain…"
 	case w.n.Session.Reader().Model() == nil:
-		return "The plan's terrain has not been read, so its ground is not known."
+		return "The plan's terrain files have not been read, so the heights along the route are not known. To open them: File → Open terrain…"
 	case chosen < 0:
 		return "Click here, then walk the route leg by leg with Left and Right."
 	}
@@ -111,7 +111,11 @@ func gapWords(rows []leg.Row) string {
 		legs  []string
 	}{{"under", none}, {"under part of", part}} {
 		if len(x.legs) > 0 {
-			says = append(says, x.where+" leg "+strings.Join(x.legs, ", "))
+			leg := " leg "
+			if len(x.legs) > 1 {
+				leg = " legs "
+			}
+			says = append(says, x.where+leg+strings.Join(x.legs, ", "))
 		}
 	}
 	if len(says) == 0 || len(none) == len(rows) {

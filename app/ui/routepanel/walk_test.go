@@ -79,7 +79,7 @@ func TestGapsOfTheProfileAreSaid(t *testing.T) {
 		t.Errorf("the panel says %s", x.words())
 	}
 	x.s.SetGround(x.s.Plan().Terrain, nil)
-	if !x.w.Shows("has not been read") {
+	if !x.w.Shows("have not been read") {
 		t.Errorf("without heights the panel says %s", x.words())
 	}
 	must(t, x.s.RemoveTerrain())

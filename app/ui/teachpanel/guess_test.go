@@ -143,7 +143,7 @@ func TestGuessTurnedOnTheDial(t *testing.T) {
 		t.Error("the dial is an input for distances")
 	}
 	x.Type("bt")
-	x.Tap(t, "Turn a guess on the dial")
+	x.Tap(t, "Guess by turning the dial")
 	if _, on := x.dial.Turned(); on {
 		t.Error("a second choice does not end turning")
 	}

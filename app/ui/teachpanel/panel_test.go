@@ -152,7 +152,7 @@ func TestJobsThatAreOffered(t *testing.T) {
 	x := stand(t)
 	there := 0
 	for job, word := range map[teachpanel.Job]string{
-		teachpanel.Show: "Show", teachpanel.Guess: "Guess", teachpanel.Identify: "What lies on it",
+		teachpanel.Show: "Show", teachpanel.Guess: "Guess", teachpanel.Identify: "On a bearing",
 		teachpanel.TwoPeople: "Two people", teachpanel.Compass: "Compass",
 	} {
 		_, offered := uitest.Find[fyne.Tappable](x.Window, word)

@@ -41,7 +41,7 @@ func (j Job) title() string {
 	case Guess:
 		return "Guess"
 	case Identify:
-		return "What lies on it"
+		return "On a bearing"
 	case TwoPeople:
 		return "Two people"
 	case Compass:

@@ -189,7 +189,7 @@ func (x *guess) next() (text string, tone widgets.Tone) {
 	case x.stage.concealed && l.Guessed() == 0 && l.Ask() != teach.AskBearing:
 		return "The figures are hidden. Type the group's guesses, all in one row.", widgets.Note
 	case x.stage.concealed && l.Guessed() == 0:
-		return "The figures are hidden. Type the group's guesses, all in one row, or turn a guess on the dial.", widgets.Note
+		return "The figures are hidden. Type the group's guesses, all in one row, or guess by turning the dial.", widgets.Note
 	case x.stage.concealed && !l.GuessesDrawn() && l.Ask().OnSheet():
 		return "Press F to draw the guesses on the sheet, or A to show the answer.", widgets.Note
 	case x.stage.concealed:

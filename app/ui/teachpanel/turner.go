@@ -22,7 +22,7 @@ type turner struct {
 
 func newTurner(n *Needs, st *stage, add func()) *turner {
 	t := &turner{n: n, stage: st, add: add}
-	t.tool = widgets.NewTool(look.IconRedo, "Turn a guess on the dial; Return adds it  (T)", t.toggle)
+	t.tool = widgets.NewTool(look.IconRedo, "Guess by turning the dial; Return adds the guess  (T)", t.toggle)
 	t.tool.OnHint = n.Foot.Hint
 	return t
 }

@@ -27,9 +27,9 @@ to turn back, otherwise ticked. Do not follow an escape marked with !, nor rely 
 turn back that is marked so: the lines above the table that begin with stop say why. The time
 to turn back for a DRAFT rests on an escape that nobody has compared with the map.
 
---json writes snow_lying (yes, no, or null where nobody said), over_steep_deg (the slope
-that the leader calls over-steep, or null: 25, with heights more than 15 m apart 20), marks
-and escapes. marks are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
+--json writes snow_lying (yes, no, or null if nobody answered), over_steep_deg (the slope
+that the leader calls over-steep; null means the default: 25, or 20 where the terrain's posts
+are more than 15 m apart), marks and escapes. marks are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
 reach, turn_back (both by the plan's clock, null where they are not known),
 turn_back_stops (the stops of the chosen escape, which turn_back comes from: do not rely on
 it while there are any; a DRAFT is one), off_by and off_by_event (what turn_back is counted

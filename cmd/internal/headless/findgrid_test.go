@@ -108,7 +108,7 @@ func TestFindGridRefuses(t *testing.T) {
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "of the printed grid lies there"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL2642", "--name", nearIntersection(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL2642"}, 1, "Squares of 100 m would make the sheet"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL2642"}, 1, "km wide with squares of 100 m"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL264420", "--square", "1000"}, 1, "If you mean the intersection, type NL 26 42. If you mean a feature, 400 m east"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL264420"}, 1, "If the lines are farther apart, NL264420 is not at an intersection of lines 1 km apart. If you mean the intersection, type NL 26 42"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL264420", "--name", nearIntersection(24000, 741000) + "=NL2441"}, 1, "check the digits of both"},

@@ -127,12 +127,12 @@ func (l *search) askSide(n lattice.Naming) error {
 	var would []string
 	for _, side := range s.Sides {
 		if mpp := side / l.found.SquarePx; mpp >= 0.3 && mpp <= 1000 { // 1:1,000 scanned finely to 1:5,000,000
-			would = append(would, fmt.Sprintf("%s would make the sheet %.3g km wide", lattice.SideWords(side, n.System), mpp*float64(l.header.Width)/1000))
+			would = append(would, fmt.Sprintf("%.3g km wide with squares of %s", mpp*float64(l.header.Width)/1000, lattice.SideWords(side, n.System)))
 		}
 	}
 	text := "one reference does not say how wide a square is: give --square METRES as the margin says, or --name a second intersection"
 	if len(would) > 0 {
-		text += ". Squares of " + strings.Join(would, ", of ")
+		text += ". The sheet would be " + strings.Join(would, ", ")
 	}
 	if off := l.offWider(n, s.Sides); off != nil {
 		text += ". If the lines are farther apart, " + off.Error()
