@@ -22,9 +22,10 @@ PLAN is a plan file, NAME.legplan, or demo for the demo plan. The form hill is t
 the leader carries: the legs with what to set, escapes and turn-back times beneath the leg
 that starts at their mark, what to say on the telephone, tables of times and paces, and the
 map at true scale. A6 and pocket (74 × 105 mm) carry the legs alone, with what to set, how
-far, and notes of the ground. The form legs is one leg a card, --up 4 or 8 of them on a sheet, with marks to cut along,
-or 1 on small paper. The form sheet is a page on each map: grid, control points with
-residuals, what it was checked against and to how many metres.
+far, and notes of the ground. The form legs prints one leg on each card: --up 4 or 8 cards on a
+page, with marks to cut along, or 1 on small paper. The form sheet prints a page about each
+map: its grid, its control points with residuals, what it was checked against and to how
+many metres.
 
 The form base is the sheet for the person at home: whom to ring and when, who is out, where
 they will be and about when, where each escape comes out, and the map. It is due back at the end of
@@ -37,14 +38,14 @@ and are on no other paper and in no plan. The file is JSON, one object with the 
   ask_for           whom to ask for there
   experience, shelter (colours of tents and bags), vehicle, vehicle_stands_at
 What the file leaves out is printed as a line to fill in by hand, except telephones and medical notes. A base sheet
-takes A5 or larger paper. On Linux and macOS only you can read its file.
+takes A5 or larger paper. On Linux and macOS only you can read the PDF of a base sheet.
 
 Every page carries DRAFT, "sheet unchecked", every stop, the date, the number of the plan and
 when it was saved. The number is the first 6 hexadecimal digits of the SHA-256 of the plan,
 without the time of saving and the paths of its pictures and terrain.
 
 An escape is refused if one of its legs crosses a danger, comes nearer to one than the distance
-to keep, or goes over over-steep ground: take it round, or leave it out with --without E03-1
+to keep, or crosses over-steep ground: draw it round the danger, or leave it out with --without E03-1
 (several: E03-1,E05-2); the card then says so. The names are those of the escapes command. An existing file is
 overwritten, a read-only one only with --force, a plan never.
 `
@@ -95,7 +96,7 @@ func runCard(c command, args []string, s streams) error {
 	o.Var(&q.form, "form", "the `FORM`: "+strings.Join(formNames(), ", ")+" (default "+q.form.value+")")
 	o.Var(&q.paper, "paper", "the `SIZE`: "+oneOf(paperNames())+" (default "+q.paper.value+")")
 	o.BoolVar(&q.turned, "landscape", false, "turn the paper on its side")
-	o.IntVar(&q.scale, "scale", 0, "the scale of the map, `N` for 1:N, such as 25000 (default that of the sheet's own paper)")
+	o.IntVar(&q.scale, "scale", 0, "the scale of the map, `N` for 1:N, such as 25000 (default the map's own)")
 	o.BoolVar(&q.noMap, "no-map", false, "print without the map")
 	o.BoolVar(&q.noProfile, "no-profile", false, "print the hill card without the profile")
 	o.IntVar(&q.up, "up", 0, "leg cards on a sheet, `N`: 1, 4 or 8 (default 4, and 1 on a6 and pocket)")

@@ -17,12 +17,12 @@ import (
 
 const escapesHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. Its escapes are listed in the
-order of the route: E03-1 is the first from the start of leg 3; those of the last mark
-have the next number. Times are those of a party on an escape, without stops: 4 km/h along lines, 3
-on the compass, 2.5 on both in the dark, with 10 minutes for every 100 m of climb and for
-every 300 m of descent steeper than 12 degrees; rough ground takes six
-tenths of the speed, except along a path, a track or a road. The verdict is DRAFT where a leg is not
-ticked, STOP where a stop speaks against the escape or its mark is reached after the time
+order of the route: E03-1 is the first from the start of leg 3. Escapes from the
+last mark take the number after that of the last leg. Times are those of a party on an escape, without stops: 4 km/h along lines, 3
+on the compass, 2.5 on either in the dark, with 10 minutes for every 100 m of climb and for
+every 300 m of descent steeper than 12 degrees; on rough ground the speed is six
+tenths of that, except along a path, a track or a road. The verdict is DRAFT where a leg is not
+ticked, STOP where the escape has a stop or the party reaches its mark after the time
 to turn back, otherwise ticked. Do not follow an escape marked with !, nor rely on a time to
 turn back that is marked so: the lines above the table that begin with stop say why. The time
 to turn back for a DRAFT rests on an escape that nobody has compared with the map.

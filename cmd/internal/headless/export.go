@@ -18,10 +18,10 @@ import (
 )
 
 const exportHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. In GPX legs that follow on from
-each other become one route, marks become waypoints; --track writes each route as a
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. In GPX, legs that follow on from
+each other become one route, and marks become waypoints; --track writes each route as a
 track too. Escapes are routes of their own; E03-1 is the first from the start of leg 3. The
-name of an escape that is not ticked begins with DRAFT, and that of anything with a stop begins
+name of an escape that is not ticked begins with DRAFT, and the name of anything with a stop
 with STOP; where --name-limit is below 12, ! stands for both. GeoJSON and KML hold everything
 named and drawn, each with its cautions; CSV holds the ledger for spreadsheets. An existing file is overwritten, a read-only one only with --force, a plan
 never; if writing fails the old file stays as it was.

@@ -12,18 +12,18 @@ and needs no --grid. Name an intersection, and every intersection becomes a cont
 point:
   two names give the width of a square, from the lines between them;
   one name needs --square METRES, as the margin says.
-A name must be a multiple of the square. If you misread it by a square, all
+The reference must lie on a line of the grid. If you misread it by a square, all
 intersections are wrong by the same amount and still fit: check the sheet with
 --evidence.
 
 --graticule MINUTES says that the lines are latitude and longitude. One intersection
-named so, such as --name "1204,838=56°10'N 6°20'W", names them all.
+named in them, such as --name "1204,838=56°10'N 6°20'W", names them all.
 
-A PDF page is drawn first: at --dpi pixels per inch, or as fine as its pictures, or at
-200. Columns and rows are those of that drawing; a caution gives its size.
+A PDF page is drawn first: at --dpi pixels per inch, or else as fine as its pictures,
+or at 200 if it has none. Columns and rows are those of that drawing; a caution gives its size.
 ` + evidenceHelp + `
 --json writes:
-` + latticeKeys + `  With a name besides:
+` + latticeKeys + `  With --name also:
 ` + calibrationKeys + noFitKeys
 
 // latticeKeys are the JSON keys of a printed grid.
@@ -84,7 +84,7 @@ func (q *findGridRequest) check() error {
 	case q.graticule.given() && (!named || q.square.value > 0):
 		return usagef("--graticule goes with a --name in latitude and longitude, and without --square")
 	case !named && (len(q.evidence) > 0 || len(q.at) > 0 || q.square.value > 0):
-		return usagef("--name is missing: nothing is calibrated before one intersection is named")
+		return usagef("--name is missing: name an intersection to calibrate the sheet, such as --name 1204,838=NL230430")
 	case !named:
 		return nil
 	}

@@ -20,9 +20,9 @@ longitude are WGS 84, or with --datum own as the margin prints them.
 
 Give --picture too: its size decides where the sheet can be trusted, and its file
 whether it is a scan, a photograph or drawn by a program. A photograph needs four
-points. The stated error counts what paper does: it stretches (0.4 % each way, one
-standard deviation), shears (0.1°) and bends (0.03 % of the diagonal); a tenth of it
-where a program drew the picture. --dpi lets two points be compared with the usual
+points. The stated error allows for paper, which stretches (0.4 % each way, one
+standard deviation), shears (0.1°) and bends (0.03 % of the diagonal); if a program
+drew the picture, it allows a tenth of that. --dpi lets two points be compared with the usual
 scales of maps.
 ` + evidenceHelp + `
 --json writes:
@@ -66,7 +66,7 @@ func fitCommand() command {
 	return command{
 		name:  "fit",
 		usage: "--points FILE.csv --grid GRID [--picture FILE [--page N]] [--dpi N] [--datum own|wgs84] [--medium scan|photograph|drawn] [--point-sigma-px 0.7] [--evidence SOURCE:COL,ROW=REF]... [--at COL,ROW]... [--json]",
-		about: "calibrate a picture by control points",
+		about: "calibrate a picture from control points",
 		run:   runFit,
 	}
 }

@@ -46,7 +46,7 @@ func runGridref(c command, args []string, s streams) error {
 	var grid gridFlag
 	figures := figuresFlag(10)
 	o.Var(&grid, "grid", gridWords)
-	o.Var(&figures, "figures", "how many `FIGURES` to write")
+	o.Var(&figures, "figures", "how many `DIGITS` to write, for both axes together")
 	inverse := o.Bool("inverse", false, "from references to coordinates")
 	if err := o.readFlags(args, s); err != nil {
 		return err

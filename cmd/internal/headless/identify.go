@@ -17,10 +17,10 @@ import (
 const identifyHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
 in it, or a reference as the sight command reads it. BEARING is a figure and the north it
-is from: "060 grid", "057 mag", "055 true"; mil and gon may be named. The tolerance is its
+is measured from: "060 grid", "057 mag", "055 true"; mil and gon may be named. The tolerance is its
 ± (95 %).
 
-Each mark is compared with the bearing; the likeliest stands first. Off is how far right
+Each mark is compared with the bearing; the likeliest comes first. Off is how far right
 of the bearing it lies, or left where it is negative, and its ± combines those of the
 compass, the declination and both positions. A mark is likely within that ± and possible within half
 as much again; beyond that it cannot be the one. Its chance assumes that

@@ -232,7 +232,7 @@ func (q *locateRequest) namedEvidence(c *calibration, l *lattice.Lattice) ([]cal
 		if l != nil {
 			x, ok := l.Nearest(n.at)
 			if !ok {
-				return nil, nil, fmt.Errorf("--name %g,%g: no intersection of the printed grid lies there", n.at.Col, n.at.Row)
+				return nil, nil, fmt.Errorf("--name %g,%g: the program found no intersection of the printed grid there; find-grid --json lists those it found", n.at.Col, n.at.Row)
 			}
 			e.At = calib.PicturePt{Col: x.Col, Row: x.Row}
 		}

@@ -11,22 +11,22 @@ import (
 )
 
 const paceHelp = `
-Rows "distance_m climb_m descent_m" give the minutes of walking, without stops. Climb and
-descent share the distance by their heights.
+Rows "distance_m climb_m descent_m" give the minutes of walking, without stops. The
+distance is divided between climb and descent in proportion to their heights.
 
 The methods: naismith-metric (a speed, and 10 minutes for every 100 m of climb),
 naismith-1892 (an hour for every 3 miles and another for every 2,000 feet), tobler.
 --langmuir takes 10 minutes off for every 300 m of descent at 5 to 12 degrees, and adds as
 much where it is steeper. --fitness takes each row as a whole route and corrects
 Naismith's hours for the party's fitness by Tranter's table: 15, 20, 25, 30, 40 or 50 minutes
-to climb 300 m within 800 m. A route that the table calls too much to be attempted is an
+to climb 300 m in 800 m of walking. A route that the table calls too much to be attempted is an
 error. Neither can be used with tobler.
 
 --ground is path, off-path, rough or plantation, which nobody gets through. The speed of
-naismith-metric is for ground off a path: on a path it is a quarter faster, on rough ground
-six tenths of it. naismith-1892 has one speed on a path and off it, and six tenths of that
-on rough ground. The speed of tobler is for a path: off it six tenths of that, and on rough
-ground six tenths again. Without --ground the method's own speed is used.
+naismith-metric is for ground off a path: a path makes it a quarter faster, and rough ground
+leaves six tenths of it. naismith-1892 has one speed on a path and off it, and six tenths of
+that speed on rough ground. The speed of tobler is for a path: off a path six tenths of it
+are left, and on rough ground six tenths of that again. Without --ground the method's own speed is used.
 `
 
 func paceCommand() command {
@@ -75,7 +75,7 @@ var (
 	errPlantation = errors.New("nobody gets through a plantation")
 	errTooMuch    = errors.New("according to Tranter's table this route is too much to be attempted")
 	errNegative   = errors.New("distance, climb and descent must not be below 0")
-	errNoLength   = errors.New("a climb or descent without any distance has no slope")
+	errNoLength   = errors.New("a climb or descent needs a distance above 0")
 	errNoTime     = errors.New("nobody walks so far or so steeply: check the figures")
 )
 
@@ -89,7 +89,7 @@ func runPace(c command, args []string, s streams) error {
 	o.Var(&speed, "speed-kmh", "the speed of naismith-metric on the flat, `KMH`")
 	langmuir := o.Bool("langmuir", false, "use Langmuir's corrections for descents")
 	o.Var(&fitness, "fitness", "the row of Tranter's table, `MINUTES`")
-	o.Var(&ground, "ground", "the `GROUND` that is walked on")
+	o.Var(&ground, "ground", "the `GROUND` underfoot")
 	if err := o.readFlags(args, s); err != nil {
 		return err
 	}

@@ -55,7 +55,7 @@ func TestPaceRefusals(t *testing.T) {
 		{"1000 0", "distance_m climb_m descent_m", nil},
 		{"-1 0 0", "below 0", nil},
 		{"1000 -5 0", "below 0", nil},
-		{"0 10 0", "no slope", nil},
+		{"0 10 0", "needs a distance above 0", nil},
 		{"1000 0 0", "plantation", []string{"--ground", "plantation"}},
 		{"60000 0 0", "too much", []string{"--fitness", "30"}},
 		{"1000 1e9 0", "steep", []string{"--method", "tobler"}},

@@ -19,7 +19,7 @@ const packHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. The packed plan holds the plan, its
 pictures and its terrain, and nothing else; open it in the window, or unpack it. Terrain files of
 more than 8 MB are cut to 5 km around the plan, or left out if they do not reach there.
-The packed plan then has another plan number than the papers of the first. Its escapes keep
+The packed plan then has a different plan number from papers printed before. Its escapes keep
 their ticks if no file is left out; otherwise they are DRAFT until they are ticked again.
 `
 

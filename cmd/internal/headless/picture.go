@@ -47,7 +47,7 @@ func runPicture(c command, args []string, s streams) error {
 	case err != nil:
 		return err
 	case len(names) != 1:
-		return usagef("name one picture; %d are named", len(names))
+		return usagef("name one picture, not %d", len(names))
 	}
 	q.picture = names[0]
 	if err := q.checkPage(); err != nil {

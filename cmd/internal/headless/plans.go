@@ -35,7 +35,7 @@ func loadPlan(name string, s streams) (*plan.Plan, planfile.Reach, error) {
 		n.say("caution", "", text)
 	}
 	for _, picture := range reach.Ask {
-		n.say("caution", "", fmt.Sprintf("the plan names a file outside its own folder, %s: it is not opened", picture))
+		n.say("caution", "", fmt.Sprintf("the plan names a file outside its own folder, %s, which is not opened", picture))
 	}
 	return p, reach, nil
 }

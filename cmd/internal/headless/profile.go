@@ -13,9 +13,9 @@ import (
 
 const profileHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. Each leg gets the ground
-under its straight line, from the plan's terrain files: a point at every third of the
-spacing of their posts, from 2 to 30 m apart. Where there is no terrain there is no
-height: it is not level there, it is unknown.
+under its straight line, from the plan's terrain files. The points are a third of the
+post spacing apart, but at least 2 m and at most 30 m. Where there is no terrain there is
+no height: the ground there is unknown, not level.
 
 With --json the legs are an array of objects with leg (from 1), from, to, length_m (on the
 ground), climb_m, descent_m, lowest_m, highest_m (null where any of the leg has no

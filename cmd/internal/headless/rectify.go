@@ -32,8 +32,8 @@ or at --metres-per-pixel, with at most 400 million pixels. The calibration comes
   --name COL,ROW=REF --grid GRID  the printed grid, see find-grid
   neither                         what the file says, see locate
 A world file (.pgw, .jgw) in the grid's unit is written beside the picture, and a .prj
-if well-known text can define the grid. Below the map and in the file's text stand the
-fit, its error and whether the sheet is checked. The ground beyond the control points is
+if well-known text can define the grid. The fit, its error and whether the sheet is
+checked are written below the map and in the file's text. The ground beyond the control points is
 struck through; outside the picture the map is white. Existing files are never
 overwritten.
 
@@ -70,7 +70,7 @@ func runRectify(c command, args []string, s streams) error {
 	q := rectifyRequest{metresPerPixel: numberFlag{min: 1e-6, max: 1e6}}
 	q.pictureFlags.flags(o)
 	o.StringVar(&q.out, "out", "", "the `FILE.png` or .jpg to write")
-	o.Var(&q.metresPerPixel, "metres-per-pixel", "the `METRES` of a pixel (default about the sheet's own)")
+	o.Var(&q.metresPerPixel, "metres-per-pixel", "the `METRES` per pixel (default about the sheet's own)")
 	q.pointFlags.flags(o)
 	q.sheetFlags.flags(o)
 	q.namingFlags.flags(o)

@@ -14,8 +14,8 @@ import (
 const sightHelp = `
 A reference may be written as "NN 123 456" or "NN123456", in MGRS, as UTM
 "30U 480000 6091000", as easting and northing in metres "212300 745600", or as latitude
-and longitude "57.1N 5.9W". It stands for the centre of its square, with a standard
-deviation of side/√12 on each axis that goes into every figure; easting and northing in
+and longitude "57.1N 5.9W". It stands for the centre of its square, and every figure
+allows for the standard deviation of that, side/√12 on each axis; easting and northing in
 metres are exact. ± in the table is twice the standard deviation.
 
 --json writes:
@@ -29,7 +29,7 @@ metres are exact. ± in the table is twice the standard deviation.
 --batch reads rows "e1 n1 e2 n2" in the grid's printed unit (metres, feet, or longitude
 and latitude in degrees) and answers each with
 grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m ground_distance_m.
-The magnetic bearing is "none" if there must not be one. A row with cautions has a sixth
+The magnetic bearing is "none" where none can be given. A row with cautions has a sixth
 column, such as "STOP blackout-zone".
 `
 

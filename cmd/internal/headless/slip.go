@@ -11,17 +11,17 @@ import (
 )
 
 const slipHelp = `
-RIGHT and SAID are bearings with the north they are from: "057 grid", "045 mag". A true
-bearing has no slips of the GMA. The GMA is "12 east" or "17 west"; without one, its
-slips are not looked for. If RIGHT is grid and SAID is mag, or the other way, RIGHT is
-turned by the GMA into what SAID should have been. The circle is the one that RIGHT
+RIGHT and SAID are bearings with the north they are measured from: "057 grid", "045 mag".
+A true bearing has no slips of the GMA. The GMA is "12 east" or "17 west"; without it,
+slips of the GMA are not looked for. If RIGHT is grid and SAID is mag, or the other way
+round, the GMA turns RIGHT into what SAID should have been. The circle is the one that RIGHT
 names: "1010 mil grid", "63 gon mag"; degrees if it names none.
 
 A magnetic answer is assumed to come from the map, so the GMA must be taken off; a grid
 answer from the compass, so it must be added. A slip is named if it
 makes SAID within the tolerance and moves the right answer by more than twice the
 tolerance. Slips that make the same figure are all named: SAID alone cannot tell them
-apart. A figure that no slip explains is no failure: the exit code is 0.
+apart. If no slip explains the figure, the exit code is still 0.
 
 --json writes:
   right_deg and said_deg from SAID's north, north, gma_deg (null without one),
