@@ -65,6 +65,21 @@ func Thinned(line []geodesy.Grid, slackM float64) []geodesy.Grid {
 	return out
 }
 
+// ThinnedOutline is Thinned for an outline whose first point does not come again at its end.
+// That point stays, and so do the slits that lead to holes, see Rings.
+func ThinnedOutline(outline []geodesy.Grid, slackM float64) (out []geodesy.Grid) {
+	rings, n, from := Rings(orbPoints(outline)), len(outline), 0
+	around := append(slices.Clip(outline), outline[0])
+	for i := 1; i <= n; i++ {
+		if i < n && (rings == nil || rings[i] == rings[i-1] && rings[i] == rings[(i+1)%n]) {
+			continue
+		}
+		part := Thinned(around[from:i+1], slackM)
+		out, from = append(out, part[:len(part)-1]...), i
+	}
+	return out
+}
+
 // Parts are how long the straight parts of the line are, in order, in metres.
 func (s Shape) Parts() []float64 {
 	out := make([]float64, max(len(s.line)-1, 0))

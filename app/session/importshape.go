@@ -287,11 +287,10 @@ func (s *Session) steepKept(cellM float64) (out ground.Cover) {
 const steepSlack = 0.75
 
 // SteepOutline is an outline along cells of cellM metres as AddSteep adds it: its stairs smoothed
-// to slants where that does not tangle it.
+// to slants where that does not tangle it. Slits that lead to its holes stay as narrow as they are.
 func SteepOutline(outline []geodesy.Grid, cellM float64) []geodesy.Grid {
-	around := append(append([]geodesy.Grid{}, outline...), outline[0])
-	thin := ground.Thinned(around, steepSlack*cellM)
-	if thin = thin[:len(thin)-1]; len(thin) < 3 || ground.Tangled(thin) {
+	thin := ground.ThinnedOutline(outline, steepSlack*cellM)
+	if len(thin) < 3 || ground.Tangled(thin) {
 		return outline
 	}
 	return thin

@@ -3,6 +3,7 @@ package session
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"legwright/app/geodesy"
@@ -118,6 +119,10 @@ func TestAddSteep(t *testing.T) {
 			out = append(out, at)
 		}
 		return append(out, geodesy.Grid{E: 52_000 + e, N: at.N})
+	}
+	holed := []geodesy.Grid{{}, {E: 300}, {E: 300, N: 300}, {E: 121.6, N: 300}, {E: 121.6, N: 200}, {E: 200, N: 200}, {E: 200, N: 100}, {E: 100, N: 100}, {E: 100, N: 200}, {E: 121, N: 200}, {E: 121, N: 300}, {N: 300}}
+	if thin := SteepOutline(holed, 30); len(thin) >= len(holed) || !slices.Equal(thin[3:5], holed[3:5]) || !slices.Contains(thin, holed[9]) || !slices.Contains(thin, holed[10]) {
+		t.Errorf("the slit to a hole is another one in %v", thin)
 	}
 	n, err := a.AddSteep([][]geodesy.Grid{stairs(0), stairs(2000)}, 30)
 	must(t, err)

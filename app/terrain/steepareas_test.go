@@ -5,9 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
 	"legwright/app/geodesy"
@@ -27,14 +29,19 @@ func maskOf(drawing string) *mask {
 	return m
 }
 
-// holds reports whether the middle of a cell lies in one of the outlines.
-func holds(outlines [][]vertex, i, j int) (n int) {
+// holds counts the outlines in which the middle of a cell lies.
+func holds(outlines [][]vertex, i, j int) int {
+	return holdsAt(outlines, float64(i)+0.5, float64(j)+0.5)
+}
+
+// holdsAt counts the outlines in which a position lies.
+func holdsAt(outlines [][]vertex, x, y float64) (n int) {
 	for _, o := range outlines {
 		var line []geodesy.Grid
 		for _, c := range o {
 			line = append(line, geodesy.Grid{E: c.x, N: c.y})
 		}
-		if ground.Area(line).Contains(geodesy.Grid{E: float64(i) + 0.5, N: float64(j) + 0.5}) {
+		if ground.Area(line).Contains(geodesy.Grid{E: x, N: y}) {
 			n++
 		}
 	}
@@ -88,6 +95,7 @@ func TestOutlinesHoldTheirCells(t *testing.T) {
 			if ground.Tangled(line) {
 				t.Fatalf("the outline %v touches itself", o)
 			}
+			ringsFollowCells(t, o, outlines)
 		}
 		for c := range m.on {
 			n := holds(outlines, c%m.cols, c/m.cols)
@@ -101,6 +109,29 @@ func TestOutlinesHoldTheirCells(t *testing.T) {
 			}
 		}
 	})
+}
+
+// ringsFollowCells fails where a side of a ring of an outline does not have an area on one side
+// alone: there it would be drawn through the area.
+func ringsFollowCells(t *rapid.T, o []vertex, outlines [][]vertex) {
+	var points []orb.Point
+	for _, c := range o {
+		points = append(points, orb.Point{c.x, c.y})
+	}
+	rings := ground.Rings(points)
+	if slits := slices.ContainsFunc(o, func(c vertex) bool { return c.x != math.Trunc(c.x) }); slits != (rings != nil) {
+		t.Fatalf("of the outline %v the rings are %v", o, rings)
+	}
+	for i, a := range o {
+		b := o[(i+1)%len(o)]
+		if rings == nil || rings[i] != rings[(i+1)%len(o)] {
+			continue
+		}
+		x, y := (a.x+b.x)/2, (a.y+b.y)/2
+		if a.x == b.x && holdsAt(outlines, x-0.1, y)+holdsAt(outlines, x+0.1, y) != 1 || a.y == b.y && holdsAt(outlines, x, y-0.1)+holdsAt(outlines, x, y+0.1) != 1 {
+			t.Fatalf("the side %v to %v of ring %d lies within an area or outside all", a, b, rings[i])
+		}
+	}
 }
 
 // hollow counts the cells that are off and hang together with one by their sides.

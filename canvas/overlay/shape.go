@@ -6,7 +6,10 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"legwright/app/escape"
+	"legwright/app/ground"
 	"legwright/app/leg"
 	"legwright/app/pace"
 	"legwright/app/plan"
@@ -25,6 +28,7 @@ type Shape struct {
 
 	ink   kind
 	bound view.Rect
+	rings [][]view.PicPt // of an area with holes: its border and theirs, each back to its first point
 }
 
 // Drawn is a shape that somebody is drawing.
@@ -36,13 +40,39 @@ type Drawn struct {
 // NewHazard prepares a hazard for drawing. It keeps points.
 func NewHazard(id plan.ID, k plan.HazardKind, closed bool, points []view.PicPt, name string) Shape {
 	ink := map[plan.HazardKind]kind{plan.Crag: cragLine, plan.Steep: steepLine, plan.Water: waterLine, plan.Bog: bogLine, plan.Private: privateLine}
-	return Shape{ID: id, Points: points, Closed: closed, Name: name, ink: ink[k], bound: view.RectOf(points...)}
+	return Shape{ID: id, Points: points, Closed: closed, Name: name, ink: ink[k], bound: view.RectOf(points...), rings: ringsOf(points, closed)}
 }
 
 // NewProposed prepares an area of steep ground that somebody may keep as a hazard.
 func NewProposed(points []view.PicPt) Shape {
-	return Shape{Points: points, Closed: true, ink: drawnLine, bound: view.RectOf(points...)}
+	return Shape{Points: points, Closed: true, ink: drawnLine, bound: view.RectOf(points...), rings: ringsOf(points, true)}
 }
+
+// ringsOf are the border of an area and its holes without the slits that join them, each back to
+// its first point; nil without holes.
+func ringsOf(points []view.PicPt, closed bool) (out [][]view.PicPt) {
+	if !closed || len(points) < leastWithHole {
+		return nil
+	}
+	list := make([]orb.Point, len(points))
+	for i, p := range points {
+		list[i] = orb.Point{p.X, p.Y}
+	}
+	for i, n := range ground.Rings(list) {
+		for len(out) <= n {
+			out = append(out, nil)
+		}
+		out[n] = append(out[n], points[i])
+	}
+	for n, ring := range out {
+		out[n] = append(ring, ring[0])
+	}
+	return out
+}
+
+// leastWithHole is how many points an area with a hole has at least: two triangles, and the
+// second ends of the slit.
+const leastWithHole = 8
 
 // NewHaven prepares a haven for drawing.
 func NewHaven(id plan.ID, points []view.PicPt, name string) Shape {
@@ -203,10 +233,19 @@ func (d *drawing) shape(s *strip, x *Shape) {
 	if x.Closed && !d.scene.Faint {
 		d.hatchShape(s, x, way)
 	}
-	if x.Selected && !d.scene.Faint {
-		d.polyway(s, shapeChosen, way, nil)
+	ways := [][]view.ScreenPt{way}
+	if x.rings != nil {
+		ways = nil
+		for _, ring := range x.rings {
+			ways = append(ways, seenWay(d.onScreen(ring), d.p.px))
+		}
 	}
-	d.polyway(s, x.ink, way, d.p.table[x.ink].dash)
+	for _, way := range ways {
+		if x.Selected && !d.scene.Faint {
+			d.polyway(s, shapeChosen, way, nil)
+		}
+		d.polyway(s, x.ink, way, d.p.table[x.ink].dash)
+	}
 	if len(x.Points) == 1 {
 		d.shelter(s, x.ink, way[0])
 	}
@@ -304,6 +343,8 @@ func (d *drawing) shapeTexts(list []Shape, chosen bool) {
 		case len(x.Points) == 1:
 			d.beside(x.Name, controlSize, true, w.ink, d.v.ToScreen(x.Points[0]), 12)
 		case x.Closed && d.put(w, d.v.ToScreen(x.bound.Centre())):
+		case x.rings != nil:
+			d.alongLongest(x.Name, d.onScreen(x.rings[0]), w.ink)
 		default:
 			d.alongLongest(x.Name, d.onScreen(x.way()), w.ink)
 		}

@@ -98,6 +98,33 @@ func TestOutlinesDoNotShineByNight(t *testing.T) {
 	}
 }
 
+// An area with a hole looks the same whichever side the slit to the hole lies on: it is not drawn.
+func TestSlitsAreNotDrawn(t *testing.T) {
+	t.Parallel()
+	v := view.New(300, 300, 300, 300).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	painted := func(at ...view.PicPt) *image.RGBA {
+		return NewPainter().Paint(300, 300, v, 1, Scene{Proposed: []Shape{NewProposed(at)}})
+	}
+	const a, b, c, d = 20, 100, 200, 280
+	north := painted(view.PicPt{X: a, Y: a}, view.PicPt{X: a, Y: d}, view.PicPt{X: d, Y: d}, view.PicPt{X: d, Y: a}, view.PicPt{X: 150.2, Y: a},
+		view.PicPt{X: 150.2, Y: b}, view.PicPt{X: c, Y: b}, view.PicPt{X: c, Y: c}, view.PicPt{X: b, Y: c}, view.PicPt{X: b, Y: b}, view.PicPt{X: 150, Y: b}, view.PicPt{X: 150, Y: a})
+	south := painted(view.PicPt{X: d, Y: d}, view.PicPt{X: d, Y: a}, view.PicPt{X: a, Y: a}, view.PicPt{X: a, Y: d}, view.PicPt{X: 149.8, Y: d},
+		view.PicPt{X: 149.8, Y: c}, view.PicPt{X: b, Y: c}, view.PicPt{X: b, Y: b}, view.PicPt{X: c, Y: b}, view.PicPt{X: c, Y: c}, view.PicPt{X: 150, Y: c}, view.PicPt{X: 150, Y: d})
+	inked, differ := 0, 0
+	for i := 3; i < len(north.Pix); i += 4 {
+		if north.Pix[i] > 0 {
+			inked++
+		}
+		if north.Pix[i] != south.Pix[i] {
+			differ++
+		}
+	}
+	if inked < 5000 || differ > b-a { // hatching may miss a pixel of each row in a slit
+		t.Errorf("%d of %d inked pixels differ", differ, inked)
+	}
+}
+
 // No two kinds look the same without their colour: width, dashes or bands differ.
 func TestShapesDifferWithoutColour(t *testing.T) {
 	t.Parallel()
