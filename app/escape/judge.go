@@ -113,7 +113,7 @@ func Waiting(r *leg.Reader) Judged {
 
 func newJudge(r *leg.Reader) *judge {
 	p := r.Plan()
-	j := &judge{r: r, p: p, at: p.Positions(), labels: p.Labels(), texts: map[plan.ID][]byte{}}
+	j := &judge{r: r, p: p, at: p.Positions(), labels: r.Labels(), texts: map[plan.ID][]byte{}}
 	j.prepare()
 	return j
 }

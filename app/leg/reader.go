@@ -25,7 +25,7 @@ type Reader struct {
 	grids   map[geodesy.Code]*Sighter // of every grid that the plan names
 	sheets  []calibrated
 	orphan  *calibrated // stands for sheets that are no longer in the plan
-	rows    rows
+	rows    *rows
 	hazards *hazards
 	judged  *judged
 	spare   atomic.Pointer[fitted] // made last by Fit
@@ -75,7 +75,7 @@ func (r *Reader) next(p *plan.Plan, how judging, held ...plan.ID) (*Reader, erro
 
 // nextOver is next with a height model.
 func (r *Reader) nextOver(m *terrain.Model, p *plan.Plan, how judging, held ...plan.ID) (*Reader, error) {
-	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: m, hazards: new(hazards)}
+	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: m, rows: new(rows), hazards: new(hazards)}
 	alike := r.model == m || !slices.ContainsFunc(p.Sheets, restsOnHeights)
 	if next.judged = new(judged); alike && sameSheets(r.p, p) && (how.moving || !r.waits) {
 		next.judged = r.judged
@@ -108,6 +108,10 @@ func (r *Reader) nextOver(m *terrain.Model, p *plan.Plan, how judging, held ...p
 	}
 	if r.readsAlike(next) && r.main != nil && !slices.ContainsFunc(r.p.KindsApart(p), isDrawnGround) {
 		next.hazards = r.hazards
+	}
+	if r.rowsAlike(next) {
+		next.rows = r.rows
+		return next, nil
 	}
 	next.rows.before = r.grounds(next)
 	if r.readsAlike(next) {

@@ -1,6 +1,7 @@
 package leg
 
 import (
+	"reflect"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -42,12 +43,19 @@ func (r *Reader) Sights() []Row {
 	return r.rows.sights
 }
 
+// Labels returns the names of the plan's ends, made once with the rows.
+func (r *Reader) Labels() plan.Labels {
+	r.rows.once.Do(r.readRows)
+	return r.rows.labels
+}
+
 // rows caches the rows of a plan. With hundreds of legs reading them all takes
 // longer than the rest of an act, so a reader takes over the previous reader's
-// readings between unchanged ends.
+// readings between unchanged ends, and all rows where nothing differs that they show.
 type rows struct {
 	once         sync.Once
 	legs, sights []Row
+	labels       plan.Labels
 	known        atomic.Pointer[readings] // of the plan before, then of this one; nil for none
 	before       *readings                // of a plan before, over the same heights; nil for none
 }
@@ -72,6 +80,22 @@ func (r *Reader) readsAlike(next *Reader) bool {
 	return r.p != nil && r.date == next.date && r.compass == next.compass && slices.EqualFunc(r.sheets, next.sheets, calibrated.readsAlike)
 }
 
+// rowsAlike reports whether another reader has the same rows: its sheets read alike, and their
+// plans differ in nothing else, as while a control point moves. Plans that share their lists
+// are compared in a moment.
+func (r *Reader) rowsAlike(next *Reader) bool {
+	if !r.readsAlike(next) || r.model != next.model || r.err != nil || len(r.p.KindsApart(next.p)) > 0 {
+		return false
+	}
+	p, q := *r.p, *next.p
+	p.Sheets, q.Sheets = nil, nil
+	return reflect.DeepEqual(&p, &q)
+}
+
+// SharesRows reports whether another reader took over all rows, or gave its own: then there is
+// nothing else to say of the lines of either plan.
+func (r *Reader) SharesRows(other *Reader) bool { return r.rows == other.rows }
+
 // readsAlike reports whether everything picked on both sheets reads the same.
 func (s calibrated) readsAlike(t calibrated) bool {
 	return s.id == t.id && s.code == t.code && s.c == t.c && s.name == t.name && s.ground == t.ground &&
@@ -92,8 +116,9 @@ func (r *Reader) grounds(next *Reader) *readings {
 
 // readRows reads every leg and sight.
 func (r *Reader) readRows() {
-	w, all := &r.rows, make(readings, len(r.p.Legs)+len(r.p.Sights))
+	w, all := r.rows, make(readings, len(r.p.Legs)+len(r.p.Sights))
 	at, labels := r.p.Positions(), r.p.Labels()
+	w.labels = labels
 	w.legs = make([]Row, 0, len(r.p.Legs))
 	for _, l := range r.p.Legs {
 		row := r.row(l.ID, l.Name, l.From, l.To, labels, at, all)

@@ -5,6 +5,7 @@ import (
 	"sync"
 	"testing"
 
+	"legwright/app/calib"
 	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -52,6 +53,9 @@ func TestRowsTakenOverAreThoseReadAnew(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if after.SharesRows(before) {
+			t.Errorf("%s: the rows are shared", edit.name)
+		}
 		if got := after.rows.known.Load() == nil; got != edit.new {
 			t.Errorf("%s: nothing is taken over: %v, want %v", edit.name, got, edit.new)
 		}
@@ -59,6 +63,41 @@ func TestRowsTakenOverAreThoseReadAnew(t *testing.T) {
 		if !reflect.DeepEqual(after.Legs(), anew.Legs()) || !reflect.DeepEqual(after.Sights(), anew.Sights()) {
 			t.Errorf("%s: the rows taken over are not those read anew:\n%+v\n%+v", edit.name, after.Legs(), anew.Legs())
 		}
+	}
+}
+
+// While a control point moves, rows and labels are read once: its first move and its end have
+// them read again.
+func TestRowsAreSharedWhileAControlPointMoves(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	moved := func(by float64) plan.Sheet {
+		point := p.Sheets[0].Points[0]
+		point.At.Col += by
+		return p.Sheets[0].SetPoint(0, point)
+	}
+	loose := func(plan.Sheet) (*calib.Calibration, error) { return nil, plan.ErrUncalibrated }
+	moving := func(r *Reader, by float64) *Reader {
+		next, err := r.Moving(p.SetSheetBy(moved(by), loose), p.Sheets[0].ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return next
+	}
+	rest := readerOf(t, p)
+	first := moving(rest, 1)
+	second := moving(first, 2)
+	if first.SharesRows(rest) || !second.SharesRows(first) {
+		t.Error("want the rows read at the first move and shared at the second")
+	}
+	for _, row := range second.Legs() {
+		if row.Err == nil && !row.Reading.Stopped() && row.FromEnd.Position.Sheet == p.Sheets[0].ID {
+			t.Errorf("%s is not stopped while its sheet waits", row.Name)
+		}
+	}
+	end := p.SetSheet(moved(2))
+	if after, err := second.For(end); err != nil || after.SharesRows(second) || !reflect.DeepEqual(after.Legs(), readerOf(t, end).Legs()) {
+		t.Errorf("at the end: %v, the rows are not those read anew", err)
 	}
 }
 

@@ -21,7 +21,7 @@ const legsAtOnce = 8
 // they are judged: no verdict stands that is older than the plan.
 func (s *Session) Escapes() escape.Judged {
 	r, e := s.Reader(), &s.escapes
-	if e.of != r && sameOff(e.of, r) {
+	if e.of != r && (sameOff(e.of, r) || e.judged.Waits && e.of.SharesRows(r)) {
 		e.of = r
 	}
 	if e.of == r && !e.judged.Waits {

@@ -200,7 +200,7 @@ func (b *builder) ends() {
 	if !b.o.Labels {
 		return
 	}
-	labels, done := b.p.Labels(), map[string]bool{}
+	labels, done := b.r.Labels(), map[string]bool{}
 	var all []plan.End
 	for _, row := range slices.Concat(b.rows, b.r.Sights()) {
 		all = append(all, row.FromEnd, row.ToEnd)
