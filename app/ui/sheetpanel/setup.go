@@ -46,7 +46,7 @@ func media() []calib.Medium { return []calib.Medium{calib.Scan, calib.Photograph
 // show shows a sheet; byFile says that a file gives its position, aiming that a position
 // is aimed at.
 func (s *setup) show(sheet plan.Sheet, byFile, aiming bool) {
-	text := "guessed from the first reference"
+	text := "guessed from the first point"
 	if sheet.Code != "" {
 		text = string(sheet.Code)
 		if sys, err := s.n.Session.Reader().SystemOf(sheet.Code); err == nil {
