@@ -9,6 +9,28 @@ import (
 	"github.com/paulmach/orb/planar"
 )
 
+// RingsOf are the border of an area and its holes as Rings finds them, without the slits; the
+// outline alone without holes. at is where a point lies.
+func RingsOf[P any](outline []P, at func(P) orb.Point) [][]P {
+	list := make([]orb.Point, len(outline))
+	for i, p := range outline {
+		list[i] = at(p)
+	}
+	rings := Rings(list)
+	if rings == nil {
+		return [][]P{outline}
+	}
+	out := make([][]P, slices.Max(rings)+1)
+	for i, n := range rings {
+		out[n] = append(out[n], outline[i])
+	}
+	return out
+}
+
+// leastWithHole is how many points an area with a hole has at least: two triangles, and the
+// second ends of the slit.
+const leastWithHole = 8
+
 // slitPart is how wide a slit is at most, of its length.
 const slitPart = 1.0 / 40
 
@@ -16,6 +38,9 @@ const slitPart = 1.0 / 40
 // of its points lies: 0 is the border of the area, the others are holes that a narrow slit joins
 // to it or to one another. The sides between two rings are those of the slits. Nil without holes.
 func Rings(outline []orb.Point) []int {
+	if len(outline) < leastWithHole {
+		return nil
+	}
 	facing := slitSides(outline)
 	if facing == nil {
 		return nil

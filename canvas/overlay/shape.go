@@ -51,28 +51,17 @@ func NewProposed(points []view.PicPt) Shape {
 // ringsOf are the border of an area and its holes without the slits that join them, each back to
 // its first point; nil without holes.
 func ringsOf(points []view.PicPt, closed bool) (out [][]view.PicPt) {
-	if !closed || len(points) < leastWithHole {
+	if !closed {
 		return nil
 	}
-	list := make([]orb.Point, len(points))
-	for i, p := range points {
-		list[i] = orb.Point{p.X, p.Y}
-	}
-	for i, n := range ground.Rings(list) {
-		for len(out) <= n {
-			out = append(out, nil)
-		}
-		out[n] = append(out[n], points[i])
+	if out = ground.RingsOf(points, func(p view.PicPt) orb.Point { return orb.Point{p.X, p.Y} }); len(out) == 1 {
+		return nil
 	}
 	for n, ring := range out {
 		out[n] = append(ring, ring[0])
 	}
 	return out
 }
-
-// leastWithHole is how many points an area with a hole has at least: two triangles, and the
-// second ends of the slit.
-const leastWithHole = 8
 
 // NewHaven prepares a haven for drawing.
 func NewHaven(id plan.ID, points []view.PicPt, name string) Shape {

@@ -82,7 +82,9 @@ func (m *cutMap) hazard(h CutHazard) {
 		m.hatched(way, k.hatch)
 		k.tooth = 0 // which would lie in the hatching
 	}
-	m.line(way, k)
+	for _, ring := range h.rings() {
+		m.line(m.points(ring, h.Closed), k)
+	}
 }
 
 // keepOff keeps words off a line.

@@ -312,3 +312,19 @@ func TestWordsOnAMapStandApart(t *testing.T) {
 		}
 	}
 }
+
+// A hazard with a hole is drawn as two rings: the slit between them is on none.
+func TestSlitsAreNotPrinted(t *testing.T) {
+	t.Parallel()
+	slit := CutHazard{Kind: plan.Steep, Closed: true, Points: []geodesy.Grid{
+		at(0, 0), at(300, 0), at(300, 300), at(121.6, 300), at(121.6, 200), at(200, 200), at(200, 100), at(100, 100), at(100, 200), at(121, 200), at(121, 300), at(0, 300),
+	}}
+	got := slit.rings()
+	if len(got) != 2 || !slices.Equal(got[1], slit.Points[4:10]) || !slices.Equal(got[0], slices.Concat(slit.Points[:4], slit.Points[10:])) {
+		t.Errorf("the rings are %v", got)
+	}
+	thin := CutHazard{Closed: true, Points: []geodesy.Grid{at(0, 0), at(300, 0), at(300, 300), at(600, 300), at(600, 301), at(299, 301), at(299, 1), at(0, 1)}}
+	if got := thin.rings(); len(got) != 1 || len(got[0]) != len(thin.Points) {
+		t.Errorf("a narrow area has the rings %v", got)
+	}
+}

@@ -74,7 +74,7 @@ func (m *cutMap) placeWords() {
 		}
 	}
 	for _, h := range t.Hazards {
-		m.onWay(m.points(h.Points, h.Closed), plainStyle, h.Name, false)
+		m.onWay(m.points(h.rings()[0], h.Closed), plainStyle, h.Name, false)
 	}
 	for _, l := range t.Lines {
 		m.onWay(m.points(l.Points, false), plainStyle, l.Name, false)

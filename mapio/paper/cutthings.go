@@ -5,6 +5,7 @@ import (
 	"github.com/paulmach/orb/clip"
 
 	"legwright/app/geodesy"
+	"legwright/app/ground"
 	"legwright/app/pace"
 	"legwright/app/plan"
 )
@@ -48,6 +49,15 @@ type CutHazard struct {
 	Name   string
 	Points []geodesy.Grid
 	Closed bool // an area
+}
+
+// rings are the lines of a hazard: its own, or the border of an area and its holes, without the
+// slits that join them.
+func (h CutHazard) rings() [][]geodesy.Grid {
+	if !h.Closed {
+		return [][]geodesy.Grid{h.Points}
+	}
+	return ground.RingsOf(h.Points, func(g geodesy.Grid) orb.Point { return orb.Point{g.E, g.N} })
 }
 
 // CutArea is an area of one ground.
