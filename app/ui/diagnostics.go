@@ -62,7 +62,7 @@ func (f *figures) pictureRows(p *pyramid.Pyramid) []figureRow {
 	case opens:
 		state = "the rest is being read"
 	case picture.Copy:
-		state = "kept from when it was last opened; the file is missing"
+		state = "stored copy; the picture's file is missing"
 	}
 	return []figureRow{
 		{"Picture", picture.Name()},
@@ -74,7 +74,7 @@ func (f *figures) pictureRows(p *pyramid.Pyramid) []figureRow {
 		{"Tiles in memory", fmt.Sprintf("%d, %s", s.Tiles, files.Megabytes(s.TileBytes))},
 		{"Read from the store", files.Megabytes(s.PlaneBytes)},
 		{"Turned tiles in memory", files.Megabytes(s.ReservedBytes)},
-		{"Budget of these", files.Megabytes(s.Budget)},
+		{"Limit for these", files.Megabytes(s.Budget)},
 	}
 }
 

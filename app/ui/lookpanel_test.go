@@ -96,7 +96,7 @@ func TestDiagnostics(t *testing.T) {
 	}
 	b = benchtest.Opened(t)
 	text := diagnosed(b)
-	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Budget of these          256 MB", "Store                    none", "Heap"} {
+	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Limit for these          256 MB", "Store                    none", "Heap"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}

@@ -66,7 +66,7 @@ func (l *gridList) TypedKey(k *fyne.KeyEvent) {
 	}
 }
 
-const gridHelp = "Search by name, country or EPSG code. For any other grid paste its definition: a PROJ string, or the text of a .prj file."
+const gridHelp = "Search by name, country or EPSG code. For any other grid, paste its definition: a PROJ string, or the text of a .prj file."
 
 // Grid lists the walking grids and calls then with the chosen one, which may also
 // come from a definition. An empty text says how to search. folder is where the file of a definition is looked for
@@ -162,9 +162,9 @@ func definedWords(sys *geodesy.System) string {
 	if sys.EPSG() != 0 {
 		return "This grid is in the list."
 	}
-	text := "You can use this definition; the grid is not in the list. " + shiftWords(sys)
+	text := "This grid is not in the list, but you can use its definition. " + shiftWords(sys)
 	if u := sys.Unit(); u.Name != "metre" {
-		text += " Its unit: " + u.Name + "."
+		text += " Its unit is the " + u.Name + "."
 	}
 	return text
 }

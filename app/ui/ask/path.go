@@ -129,7 +129,7 @@ func (p Path) CheckOpen(text string) error {
 	case info.IsDir():
 		return errors.New("choose a file in this folder")
 	case !info.Mode().IsRegular():
-		return fmt.Errorf("%s is not an ordinary file", filepath.Base(text))
+		return fmt.Errorf("%s is not an ordinary file: choose another", filepath.Base(text))
 	}
 	return nil
 }

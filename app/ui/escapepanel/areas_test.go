@@ -51,7 +51,7 @@ func TestSelectedGroundIsShown(t *testing.T) {
 	x.s.Select("")
 	x.s.Select(x.s.Plan().Areas[0].ID)
 	x.Drain()
-	if text := strings.Join(x.Texts(), " "); !strings.Contains(text, "Inside an area, its ground sets the walking time") {
+	if text := strings.Join(x.Texts(), " "); !strings.Contains(text, "Inside an area, the ground drawn there sets the walking time") {
 		t.Errorf("the panel says %q", text)
 	}
 }

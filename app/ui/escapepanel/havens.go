@@ -44,7 +44,7 @@ func (x *havens) next() string {
 	if len(x.p.n.Session.Plan().Havens) == 0 {
 		return "Mark where the party is safe: a road, a valley path, a shelter."
 	}
-	return "Say how many minutes it is from each haven to where the party can be collected."
+	return "Type how many minutes it takes from each haven to where the party can be collected."
 }
 
 // begin begins to draw a haven of the chosen kind, a line or a point.

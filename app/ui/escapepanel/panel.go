@@ -80,9 +80,9 @@ func New(needs Needs) *Panel {
 	}
 	p.choice = widgets.NewChooser(titles, func(i int) { p.ShowSection(Section(i)) })
 	p.end = container.NewHBox(
-		button(n, "", "Finish", "End what is being drawn  (Return)", func() { p.draw.finish() }),
+		button(n, "", "Finish", "Finish the drawing  (Return)", func() { p.draw.finish() }),
 		button(n, "", "Remove last", "Remove the last point  (Backspace)", p.draw.takeBack),
-		button(n, "", "Cancel", "Discard what is being drawn  (Esc)", p.draw.cancel))
+		button(n, "", "Cancel", "Discard the drawing  (Esc)", p.draw.cancel))
 	p.end.Hide()
 	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.choice, p.hint, p.end))
 	p.body = container.New(&widgets.Pad{Left: 12, Top: 8}, container.NewBorder(head, nil, nil, nil, container.NewStack(bodies...)))

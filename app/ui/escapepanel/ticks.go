@@ -232,13 +232,13 @@ func (t *ticker) words(near bool) string {
 	what := fmt.Sprintf("Leg %d of %d of %s.", t.leg+1, len(e.Legs), e.Name)
 	switch {
 	case len(t.way) == 0:
-		return what + " It does not lie on this sheet."
+		return what + " This leg does not lie on this sheet."
 	case !near:
 		return what + " Zoom in until 100 m is as long as on a 1:10,000 map."
 	case t.unseen() >= 0:
-		return what + " Look along all of it before you tick: press Show next part."
+		return what + " Look along the whole leg before you tick: press Show next part."
 	}
-	return what + " Tick what you have looked at on the map along it."
+	return what + " Tick what you have looked at on the map along this leg."
 }
 
 // next is what to do, in a sentence.

@@ -35,7 +35,7 @@ func newWaysOff(p *Panel) *waysOff {
 	x := &waysOff{p: p, outing: newOuting(n), counts: newCounts(n), said: container.NewVBox(), tick: newTicker(p)}
 	x.list = thinglist.New(s, n.Foot, "No escapes yet. Drag from a mark that is recognisable in cloud, and keep the reading as an escape.")
 	x.name = widgets.NewEditField("name", func(text string) bool { return n.Foot.Try(s.Rename(x.id(), text), "Changed.") }, n.View.Focus)
-	x.chosen = widgets.NewCheck("the one to take from its mark", func(on bool) {
+	x.chosen = widgets.NewCheck("the escape to take from its mark", func(on bool) {
 		if !x.filling {
 			n.Foot.Try(s.ChooseEscape(x.id(), on), "Changed. The turn-back time follows the chosen escape.")
 		}
@@ -66,13 +66,13 @@ func (x *waysOff) next() string {
 	case x.tick.on:
 		return x.tick.next()
 	case on && from.Mark == "" || x.p.n.Session.Selection().Kind == plan.OfEscape:
-		return "Drag on from the end of the escape, or click a drawn line to follow it up to there. End it at a haven."
+		return "Drag on from the end of the escape, or click a drawn line to follow it as far as you clicked. End the escape at a haven."
 	case on:
 		return "Drag from the mark, or click a drawn line that begins there. Press E to keep the reading as an escape."
 	case len(p.Escapes) == 0:
 		return "Right-click a mark and choose “Mark is recognisable in cloud”. Then drag from it and press E."
 	}
-	return "Choose an escape, or a mark to begin another one."
+	return "Choose an escape, or a mark where a new one begins."
 }
 
 func (x *waysOff) fill() {

@@ -223,7 +223,7 @@ func TestAWayOffWaitsToBeJudged(t *testing.T) {
 			t.Fatal("judged at once: the test tries nothing")
 		}
 	}
-	if !x.Shows("The escape or something near it has just changed") || x.Shows("off a line, the longest") {
+	if !x.Shows("The escape or something near it has just changed") || x.Shows("on compass legs, the longest") {
 		t.Error("the panel does not say that it waits, or shows figures")
 	}
 	if _, ok := uitest.Find[*widgets.EditField](x.Window, "contours of leg 2"); !ok || !x.Shows("Leg 1 of 10") {

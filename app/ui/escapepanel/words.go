@@ -95,19 +95,19 @@ func walkWords(d time.Duration, flat bool) string {
 
 // figureWords are the figures of the whole.
 func figureWords(e escape.Escape) string {
-	height := "how much height is lost and climbed again is not known"
+	height := "how much height is lost and regained is not known"
 	if !math.IsNaN(e.AgainM) {
-		height = fmt.Sprintf("%.0f m down, %.0f m up, %.0f m of that climbed again", e.Descent.M, e.Climb.M, e.AgainM)
+		height = fmt.Sprintf("%.0f m down, %.0f m up, %.0f m of it to regain lost height", e.Descent.M, e.Climb.M, e.AgainM)
 	}
-	ends := "Nothing is drawn where it ends."
+	ends := "Nothing is drawn where the escape ends."
 	if e.EndsOn != "" {
-		ends = "It ends on " + e.EndsOn + "."
+		ends = "The escape ends on " + e.EndsOn + "."
 	}
 	takes := "Its time is not known"
 	if !math.IsNaN(e.Minutes) {
 		takes = minutesWords(e.Minutes) + " by day, " + minutesWords(e.DarkMinutes) + " in the dark"
 	}
-	return fmt.Sprintf("%s; %s. %s off a line, the longest compass leg %s. %s", takes, height, units.Metres(e.OffLineM, 0), units.Metres(e.LongestM, 0), ends)
+	return fmt.Sprintf("%s; %s. %s on compass legs, the longest %s. %s", takes, height, units.Metres(e.OffLineM, 0), units.Metres(e.LongestM, 0), ends)
 }
 
 // minutesWords writes minutes rounded up.
@@ -137,7 +137,7 @@ func legWords(l escape.Leg, p *plan.Plan) string {
 			return words + fmt.Sprintf(" Nearest hazard: %s, %s off after %s, at %s.", x.Title, units.Metres(math.Floor(x.DistM), 0), units.Metres(x.AlongM, 0), x.Ref)
 		}
 	}
-	return words + " No crag or water is drawn near it: look at the map."
+	return words + " No crag or water is drawn near this leg: look at the map."
 }
 
 // noteOf is what the list has room for.
@@ -149,7 +149,7 @@ func noteOf(e escape.Escape, hidden bool) string {
 	if e.Waits {
 		parts = append(parts, "not judged yet")
 	} else if !hidden {
-		parts = append(parts, minutesWords(e.Minutes), units.Metres(e.OffLineM, 0)+" off a line")
+		parts = append(parts, minutesWords(e.Minutes), units.Metres(e.OffLineM, 0)+" by compass")
 	}
 	if e.Chosen {
 		parts = append(parts, "chosen")

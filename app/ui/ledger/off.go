@@ -88,7 +88,7 @@ func offDistance(w wayOff) cell {
 	for _, l := range w.Legs {
 		m += l.LengthM
 	}
-	return cell{units.Metres(m, 0), fmt.Sprintf("%.0f off line", w.OffLineM)}
+	return cell{units.Metres(m, 0), fmt.Sprintf("%.0f m compass", w.OffLineM)}
 }
 
 // offClimb writes what it climbs and descends, and above 50 m what it climbs again.
@@ -153,7 +153,7 @@ func offEnd(w wayOff) cell {
 	}
 	c := cell{text: w.EndsOn}
 	if w.EndsOn == "" {
-		c.text = "ends on nothing drawn"
+		c.text = "nothing drawn at end"
 	}
 	if w.Chosen && !w.stage.TurnBack.IsZero() {
 		c.under = "off by " + w.stage.OffBy.Words()

@@ -66,14 +66,14 @@ func (r *Relief) legendWords() string {
 	}
 	switch {
 	case !can && len(r.n.Session.Plan().Terrain) == 0:
-		return "The plan has no terrain, so its ground is not drawn."
+		return "The plan has no terrain, so no slopes or contours can be drawn."
 	case !can || r.have == nil || r.of != now:
 		return "The ground of this sheet is not known."
 	}
 	var words []string
 	if r.steep {
 		s := overlay.SlopeLevels(r.overDeg())
-		words = append(words, fmt.Sprintf("Hatched from %.0f°, denser from %.0f° and %.0f°, crossed from %.0f°. Thick: over-steep, %.0f° or more.", s[0], s[1], s[2], s[3], r.overDeg()))
+		words = append(words, fmt.Sprintf("Hatched from %.0f°, denser from %.0f° and %.0f°, cross-hatched from %.0f°. Thick: over-steep, %.0f° or more.", s[0], s[1], s[2], s[3], r.overDeg()))
 	}
 	if m := r.intervalM(); m > 0 {
 		words = append(words, fmt.Sprintf("Contours of the terrain every %g m.", m))

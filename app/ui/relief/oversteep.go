@@ -20,7 +20,7 @@ func (r *Relief) AskOverSteep() {
 	}
 	r.n.Ask.Form(ask.Form{
 		Title: "Over-steep slope", Verb: "Set", Focus: field, Size: fyne.NewSize(460, 260),
-		Body: container.NewVBox(widgets.NewWrapped(fmt.Sprintf("From how many degrees is ground too steep for an escape? Type %d to %d. Leave it empty for 25°, or 20° where the heights of the terrain are more than 15 m apart. After a change, tick every escape again.",
+		Body: container.NewVBox(widgets.NewWrapped(fmt.Sprintf("From how many degrees is ground too steep for an escape? Type %d to %d. Leave this empty for 25°, or 20° where the heights of the terrain are more than 15 m apart. After a change, tick every escape again.",
 			plan.MinOverSteepDeg, plan.MaxOverSteepDeg)), field),
 		Submit: func() error {
 			err := r.n.Session.SetOverSteep(field.Text)

@@ -55,7 +55,7 @@ func areaText(m2 float64) string {
 
 // words say what is proposed, and what such terrain cannot show.
 func (p *proposal) words(s *session.Session) string {
-	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in orange. Compare each with the map before you keep them as hazards. %s",
+	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in orange. Compare each one with the map before you keep it as a hazard. %s",
 		p.areas(), p.limit.Deg(), limitWords(s, p.found))
 }
 
@@ -70,7 +70,7 @@ func limitWords(s *session.Session, found terrain.SteepAreas) string {
 		words = append(words, firstSentence(c.Text()))
 	}
 	if found.Voids > 0 {
-		words = append(words, "Parts of the view have no heights: nothing is proposed there.")
+		words = append(words, "The terrain has no heights in parts of the view: nothing is proposed there.")
 	}
 	return strings.Join(words, " ")
 }
@@ -86,9 +86,9 @@ func (r *Relief) KeepProposed() {
 	}
 	r.withdraw()
 	added, err := r.n.Session.AddSteep(p.found.Outlines, p.found.CellM)
-	words := fmt.Sprintf("%d of %s added. Undo removes them.", added, p.areas())
+	words := fmt.Sprintf("%d of %s added. Undo reverses this.", added, p.areas())
 	if added == 0 {
-		words = "The plan already has all of them: nothing was added."
+		words = "The plan already has all these areas: nothing was added."
 	}
 	r.n.Foot.Try(err, words)
 }

@@ -76,7 +76,7 @@ func (p *proposer) find(now subject) {
 		fit, _ := p.n.Session.Calibration()
 		switch later, _ := p.n.Session.Ground(); {
 		case err == nil && (later != now.model || fit != now.fit):
-			err = errors.New("terrain or calibration changed meanwhile: propose steep ground again")
+			err = errors.New("the terrain or the calibration has just changed: propose steep ground again")
 		case err == nil && len(found.Outlines) > mostProposed:
 			err = fmt.Errorf("the terrain shows %d areas of steep ground, too many to compare with the map: zoom in", len(found.Outlines))
 		}

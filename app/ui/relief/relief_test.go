@@ -86,7 +86,7 @@ func TestSteepnessFollowsTheTerrain(t *testing.T) {
 	x.ground(t, "a.hgt", 50)
 	x.ShowSteep(true)
 	x.until(t, "the ground is drawn", true)
-	if !x.w.Shows("crossed from 35°") || !x.w.Shows("Crags lower than about 40 m do not show") { // 2 × 50 m × tan 20°
+	if !x.w.Shows("cross-hatched from 35°") || !x.w.Shows("Crags lower than about 40 m do not show") { // 2 × 50 m × tan 20°
 		t.Errorf("the legend says %v", x.w.Texts())
 	}
 	first := x.drawn()

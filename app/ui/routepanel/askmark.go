@@ -74,7 +74,7 @@ func (p *Panel) AskName(id plan.ID, which plan.Which) {
 	name := p.n.Ask.Entry("name, such as sheepfold")
 	p.n.Ask.Form(ask.Form{
 		Title: "Name this end", Verb: "Name", Focus: name, Size: fyne.NewSize(400, 190),
-		Body: container.NewVBox(name, widgets.NewWrappedQuiet("The end becomes a mark of that name; legs and sights that meet there end at it too.")),
+		Body: container.NewVBox(name, widgets.NewWrappedQuiet("The end becomes a mark with that name. Legs and sights that meet there will end at the mark too.")),
 		Submit: func() error {
 			err := p.n.Session.NameEnd(id, which, name.Text)
 			if err == nil {

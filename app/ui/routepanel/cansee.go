@@ -24,7 +24,7 @@ func (p *Panel) CanSee() {
 	from, ok := n.Session.Plan().MarkByID(n.Session.Selection().ID)
 	switch {
 	case !ok:
-		n.Foot.Fail(errors.New("select the mark to look from first"))
+		n.Foot.Fail(errors.New("first select the mark to look from"))
 	case len(n.Session.Plan().Marks) < 2:
 		n.Foot.Fail(errors.New("there is no other mark to look at. Double-click the sheet to set one"))
 	case n.Session.Reader().Model() == nil:
@@ -81,7 +81,7 @@ func seenBody(r *leg.Reader, against []caution.Caution, x inSight) fyne.CanvasOb
 		{"In sight", x.seen, sure},
 		{fmt.Sprintf("Doubtful: the ground comes within %d m of the line of sight", terrain.DeadBandM), x.close, widgets.Caution},
 		{"Hidden by the ground", x.hidden, widgets.Note},
-		{"Not known: the terrain has no heights on part of the way", x.unknown, widgets.Caution},
+		{"Not known: the terrain has no heights along part of the line of sight", x.unknown, widgets.Caution},
 	} {
 		if len(part.names) > 0 {
 			list.Add(widgets.NewHeading(part.head))

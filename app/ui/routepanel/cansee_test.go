@@ -44,7 +44,7 @@ func TestWhatCanBeSeen(t *testing.T) {
 	x.CanSee()
 	for _, want := range []string{
 		"Hidden by the ground Behind (by ground 1995 m away).", // the ridge is 2000 m away, profiles have steps of 7 m
-		"Not known: the terrain has no heights on part of the way Far.",
+		"Not known: the terrain has no heights along part of the line of sight Far.",
 		"Doubtful: the ground comes within 5 m of the line of sight Near.", // over level ground from 1.7 m
 		"from an eye 1.7 m above the ground",
 		"Crags lower than about 15 m do not show",

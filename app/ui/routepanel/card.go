@@ -25,7 +25,7 @@ func newCard(n *Needs, find func(plan.ID), canSee func()) *card {
 	id := func() plan.ID { return n.Session.Selection().ID }
 	return &card{
 		box: container.NewVBox(), title: widgets.NewHeading(""), rows: map[fyne.CanvasObject]fyne.CanvasObject{},
-		look: button(n, "", "In sight…", "Say which marks can be seen from this one", canSee),
+		look: button(n, "", "In sight…", "List the marks that can be seen from this one", canSee),
 		acts: container.NewHBox(
 			button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { find(id()) }),
 			button(n, look.IconDelete, "Delete", "Delete it  (Delete)", func() {

@@ -160,7 +160,7 @@ func TestGroundOfALeg(t *testing.T) {
 	if _, err := x.s.AddArea(pace.Rough, []plan.Position{from, to, side}); err != nil {
 		t.Fatal(err)
 	}
-	if x.s.Select(legs[0].ID); !strings.Contains(strings.Join(x.w.Texts(), " "), "From the areas drawn there: rough ") {
+	if x.s.Select(legs[0].ID); !strings.Contains(strings.Join(x.w.Texts(), " "), "From the areas drawn on the sheet: rough ") {
 		t.Error("the panel does not say that the leg lies on rough ground")
 	}
 	x.s.Undo()

@@ -85,7 +85,7 @@ func (f *finder) find(id plan.ID) {
 	}
 	switch {
 	case len(at) == 0:
-		f.n.Foot.Say("No sheet of this plan shows it.")
+		f.n.Foot.Say("No sheet of this plan shows the selection.")
 	case len(at) > 1 && (isTrack || len(at) == len(positions)):
 		f.n.View.Area().ShowRect(view.RectOf(at...))
 	default:
@@ -104,10 +104,10 @@ func (f *finder) tellElsewhere() {
 	switch {
 	case !ok:
 	case best.ID != seen.ID:
-		f.n.Foot.Say("That lies on " + p.SheetName(best.ID) + ": Ctrl+F shows it there.")
+		f.n.Foot.Say("The selection lies on " + p.SheetName(best.ID) + ". Press Ctrl+F to show it there.")
 	default:
 		if next, ok := f.runsOnTo(sel.ID, seen); ok {
-			f.n.Foot.Say("It continues on the sheet " + p.SheetName(next.ID) + ".")
+			f.n.Foot.Say("The selection continues on the sheet " + p.SheetName(next.ID) + ".")
 		}
 	}
 }

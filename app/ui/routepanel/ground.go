@@ -46,7 +46,7 @@ func (g *groundField) show(l plan.Leg) fyne.CanvasObject {
 func (g *groundField) byAreas(l plan.Leg, concealed bool) fyne.CanvasObject {
 	for _, row := range g.n.Session.Reader().Legs() {
 		if row.ID == l.ID && len(row.Ground) > 0 && !concealed {
-			g.areas.Set("From the areas drawn there: "+row.GroundWords(l.Ground)+".", widgets.Note)
+			g.areas.Set("From the areas drawn on the sheet: "+row.GroundWords(l.Ground)+".", widgets.Note)
 			return g.areas
 		}
 	}

@@ -38,11 +38,11 @@ func askUse(n *Needs, t plan.Track) {
 	})
 	n.Ask.Form(ask.Form{
 		Title: "Use " + trackName(t), Verb: "Use", Size: fyne.NewSize(480, 300),
-		Body: container.NewVBox(widgets.NewWrapped("Say what the track follows. A track shows where somebody walked, not what the ground is like: compare it with the map."), list, area),
+		Body: container.NewVBox(widgets.NewWrapped("Choose what the track follows. A track shows where somebody walked, not what the ground is like: compare it with the map."), list, area),
 		Submit: func() error {
 			i := list.SelectedIndex()
 			if i < 0 {
-				return errors.New("choose what it is")
+				return errors.New("choose what the track follows")
 			}
 			return n.Session.UseTrack(t.ID, all[i], area.Checked)
 		},

@@ -69,7 +69,7 @@ func (w *walk) fill() {
 func (w *walk) says(rows []leg.Row, chosen int) string {
 	switch {
 	case len(rows) == 0:
-		return "No legs yet. Keep a leg, and its ground is drawn here."
+		return "No legs yet. Keep a leg, and its profile is drawn here."
 	case len(w.n.Session.Plan().Terrain) == 0:
 		return "The plan has no terrain. To open some: File → Open terrain…"
 	case w.n.Session.Reader().Model() == nil:
@@ -121,7 +121,7 @@ func gapWords(rows []leg.Row) string {
 	if len(says) == 0 || len(none) == len(rows) {
 		return ""
 	}
-	return "Hatched: the terrain has no heights " + strings.Join(says, ", nor ") + ". Count contours there."
+	return "Hatched: the terrain has no heights " + strings.Join(says, ", or ") + ". Count contours there."
 }
 
 // choose selects a leg and brings it into sight on the sheet.

@@ -75,7 +75,7 @@ func TestGapsOfTheProfileAreSaid(t *testing.T) {
 		t.Errorf("the panel says %s", x.words())
 	}
 	x.slope(t, func(g geodesy.Grid) bool { return g.N < 743400 })
-	if !x.w.Shows("no heights under leg 1, nor under part of leg 2.") {
+	if !x.w.Shows("no heights under leg 1, or under part of leg 2.") {
 		t.Errorf("the panel says %s", x.words())
 	}
 	x.s.SetGround(x.s.Plan().Terrain, nil)

@@ -138,7 +138,7 @@ func (a *Accuracy) text() string {
 // ofFile says what is known of a position that a file gives.
 func (a *Accuracy) ofFile(figure string) string {
 	if a.sheet.WorldM > 0 {
-		return "The file's position is taken as good to ± " + figure + " (95 %) everywhere. A wrong file would not show here."
+		return "The program takes the file's position to be good to ± " + figure + " (95 %) everywhere. An error in the file would not show here."
 	}
-	return "The file gives no accuracy; ± " + figure + " (95 %) is assumed everywhere. A wrong file would not show here."
+	return "The file gives no accuracy; ± " + figure + " (95 %) is assumed everywhere. An error in the file would not show here."
 }

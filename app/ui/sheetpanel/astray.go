@@ -26,7 +26,7 @@ type astray struct {
 // What to do with control points that lie off the intersections they name.
 const (
 	moveThem  = "Move onto the intersection"
-	leaveThem = "Leave it there, and skip the intersection"
+	leaveThem = "Leave in place, and skip the intersection"
 )
 
 func newAstray(n *Needs) *astray {
@@ -58,7 +58,7 @@ func (a *astray) show(intersections []calib.ControlPoint, onPx float64) {
 	show(a.body, len(texts) > 0)
 	const most = 3
 	if more := len(texts) - most; more > 0 {
-		texts = append(texts[:most], fmt.Sprintf("%d more lie off theirs.", more))
+		texts = append(texts[:most], fmt.Sprintf("And %d more like this.", more))
 	}
 	a.words.Set(strings.Join(texts, " "), widgets.Caution)
 }

@@ -162,7 +162,7 @@ func (s *beside) compare(here view.PicPt) error {
 	}
 	times := math.Sqrt(math.Abs(turn[0]*turn[3] - turn[1]*turn[2]))
 	if !(times <= mostScale && times >= 1.0/mostScale) {
-		return errors.New("the scales of the two sheets differ too much to compare them: check this sheet against its margin")
+		return errors.New("the scales of the two sheets differ too much to compare them: check this sheet with a reference from its margin instead")
 	}
 	like, err := s.likeness(here, turn, math.Max(1, 1/times))
 	switch {

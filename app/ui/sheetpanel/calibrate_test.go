@@ -428,7 +428,7 @@ func TestHeightOfAContour(t *testing.T) {
 	if len(e) != 1 || e[0].Source != calib.FromTerrain || e[0].Text != "250 m" || d.s.Verdict().Checked {
 		t.Errorf("evidence %+v: %s", e, d.line.Message())
 	}
-	if !d.Shows("Contour: 250 m") || !d.Shows("it needs six heights") || d.line.Message() != "Kept, but not compared: the Sheet panel says why." {
+	if !d.Shows("Contour: 250 m") || !d.Shows("needs six heights") || d.line.Message() != "Kept, but not compared: the Sheet panel says why." {
 		t.Errorf("the panel says %v, the message line %q", d.Texts(), d.line.Message())
 	}
 	d.click(100, 100)

@@ -189,11 +189,11 @@ func (f *evidenceForm) hint() string {
 	case len(f.marks) == 0:
 		return f.none
 	case f.beside.mark.ID == "":
-		return "Choose the mark of a feature that this sheet shows too. The other sheet's picture then appears beside this one."
+		return "Choose a mark on a feature that this sheet shows too. The other sheet's picture then appears beside this one."
 	case f.beside.why != "":
 		return f.beside.why
 	}
-	return "Click this sheet, or use the arrow keys, until both pictures show the same under the hairlines. Then choose Use as check."
+	return "Click this sheet, or use the arrow keys, until both pictures show the same feature under the hairlines. Then choose Use as check."
 }
 
 // comparable lists the marks that were picked on other, checked sheets and lie on the

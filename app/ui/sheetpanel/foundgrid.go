@@ -160,7 +160,7 @@ func (g *FoundGrid) seenWords() string {
 	for _, c := range g.drawn.Intersections {
 		n[c.Seen]++
 	}
-	text := fmt.Sprintf("Of %s %d are clear (closed rings)", g.offerWords(), n[overlay.WellSeen])
+	text := fmt.Sprintf("%s: %d clear (closed rings)", g.offerWords(), n[overlay.WellSeen])
 	if k := n[overlay.PartlySeen]; k > 0 {
 		text += fmt.Sprintf(", %d partly hidden (broken rings)", k)
 	}
@@ -174,7 +174,7 @@ func (g *FoundGrid) seenWords() string {
 // more.
 func (g *FoundGrid) offerWords() string {
 	if all := len(g.found.Intersections); all != len(g.offer.Intersections) {
-		return fmt.Sprintf("%d intersections, evenly chosen from %d,", len(g.offer.Intersections), all)
+		return fmt.Sprintf("%d intersections, evenly chosen from %d", len(g.offer.Intersections), all)
 	}
 	return fmt.Sprintf("%d intersections", len(g.offer.Intersections))
 }

@@ -41,7 +41,7 @@ func unknown(g *georef.Georeference) string {
 
 // useFile calibrates the sheet by what its file says.
 func (p *Panel) useFile(g georef.Georeference) {
-	n, done := p.n, fmt.Sprintf("Calibrated from %s, on %s. Unchecked until you compare it with a known feature.", g.Source, g.System.Name())
+	n, done := p.n, fmt.Sprintf("Calibrated from %s, on %s. The sheet is unchecked until you compare it with a known feature.", g.Source, g.System.Name())
 	if list := caution.Parse(g.Cautions); len(list) > 0 { // as after rectifying a sheet with cautions
 		done = "Cautions about the picture: " + strings.Join(caution.Shorts(list), ", ") + "."
 	}
@@ -50,7 +50,7 @@ func (p *Panel) useFile(g georef.Georeference) {
 		n.Foot.Try(n.Session.TakeGeoref(*g.Matrix, g.SigmaM, g.System.Code(), g.Cautions), done)
 	case len(g.Points) > mostFilePoints:
 		n.Ask.Tell("The file has too many reference points", fmt.Sprintf(
-			"It gives %d points; up to %d can be used. Calibrate from the printed grid instead.", len(g.Points), mostFilePoints))
+			"The file gives %d points; up to %d can be used. Calibrate from the printed grid instead.", len(g.Points), mostFilePoints))
 	case len(g.Points) > 0:
 		n.Foot.Try(n.Session.TakeGeorefPoints(g.Points, g.SigmaM, g.System.Code(), g.Medium(), g.Cautions), done)
 	}
@@ -61,7 +61,7 @@ func (p *Panel) useFile(g georef.Georeference) {
 
 // askFileGrid asks for the grid that the figures of a file are on.
 func (p *Panel) askFileGrid(says georef.Found) {
-	why := says.WorldFile + " lies beside the picture and gives its position, but not the grid."
+	why := says.WorldFile + " gives the position of the picture, but not its grid."
 	if says.World == nil {
 		why = unknown(says.Georeference)
 	}

@@ -104,9 +104,9 @@ func (j *georefCheck) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	good := units.ErrorM(corner)
 	switch {
 	case !sheet.ByMatrix() && 2*sigmaM > corner/2: // most of it, or all
-		return text + fmt.Sprintf(". Its points are known to ± %s (95 %%) at best.", units.ErrorM(2*sigmaM))
+		return text + fmt.Sprintf(". The file's points are known to ± %s (95 %%) at best.", units.ErrorM(2*sigmaM))
 	case !sheet.ByMatrix():
-		return text + fmt.Sprintf(". Going by the residuals at its points, its corners are good to ± %s (95 %%).", good)
+		return text + fmt.Sprintf(". Going by the residuals at these points, the sheet's corners are good to ± %s (95 %%).", good)
 	case sigmaM > 0 && !states:
 		return text + fmt.Sprintf(". The file gives no accuracy; ± %s (95 %%) is only the error of converting its coordinates to the grid.", good)
 	case sigmaM > 0:
@@ -124,12 +124,12 @@ func (j *georefCheck) verdictWords(sheet plan.Sheet) (string, widgets.Tone) {
 	case a == nil, !a.Agrees() && !keepsLines(sheet): // and the lines were deleted
 		return "", widgets.Note
 	case !a.Agrees():
-		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. Either the file is wrong, or the lines belong to another grid: if so, delete them below.", a.MedianPx), widgets.Fault
+		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. Either the file is wrong, or the lines belong to another grid. If they do, delete them below.", a.MedianPx), widgets.Fault
 	}
 	text := fmt.Sprintf("The printed grid agrees: none of its %d intersections, %s apart, is more than %.1f px off.",
 		a.Intersections, units.RoundLength(a.SquareM), max(a.WithinPx(), a.WorstPx))
 	if !j.n.Session.Verdict().Checked {
-		return text + " That does not check the sheet: a file that is out by whole squares would look just the same.", widgets.Note
+		return text + " That does not check the sheet: a file that is out by whole squares would agree just as well.", widgets.Note
 	}
 	return text, widgets.Good
 }

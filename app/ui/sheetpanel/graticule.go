@@ -86,7 +86,7 @@ func (g *FoundGrid) askGraticule(of graticule) {
 	body := container.NewVBox(
 		widgets.NewWrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far apart the lines are, and on which datum.", len(g.offer.Intersections))),
 		container.NewHBox(widget.NewLabel("Latitude every"), lat, widget.NewLabel("longitude every"), lon),
-		container.NewHBox(widget.NewLabel("They are on"), datum), state, off.body)
+		container.NewHBox(widget.NewLabel("Datum"), datum), state, off.body)
 	g.n.Ask.QuestionOver("Use the lines of latitude and longitude?", body, nil,
 		ask.Answer{Text: "Cancel"}, ask.Answer{Text: "Use the intersections", Do: func() { g.takeGraticule(of, off.moves()) }, Default: true})
 }
@@ -113,7 +113,7 @@ func (g *FoundGrid) graticuleWords(of graticule) (string, widgets.Tone) {
 	if err != nil {
 		return sentence(err), widgets.Caution
 	}
-	text := "Their shape fits latitude and longitude there."
+	text := "The lines have the shape of latitude and longitude in this area."
 	if c, err := calib.Fit(points, calib.Options{}); err == nil {
 		text += " " + sheetWords(sheetOf(g.n.Session), c.MetresPerPixel())
 	}

@@ -121,7 +121,7 @@ func TestPointOffItsIntersection(t *testing.T) {
 	for _, tc := range []struct {
 		choose string
 		col    float64 // where the second point lies then
-	}{{"", 300}, {"Leave it there, and skip the intersection", 320}} {
+	}{{"", 300}, {"Leave in place, and skip the intersection", 320}} {
 		d := newDesk(t)
 		d.point(100, 200, "NL 21 42")
 		d.point(320, 200, "NL 23 42")
@@ -151,7 +151,7 @@ func TestPointOffItsIntersection(t *testing.T) {
 func TestIntersectionsAreCountedOnce(t *testing.T) {
 	d := calibrated(t)
 	d.panel.Grid().Found(uitest.Lattice())
-	if !d.Shows("Of 6 intersections") || len(d.scene().Found.Intersections) != 6 {
+	if !d.Shows("6 intersections: 6 clear") || len(d.scene().Found.Intersections) != 6 {
 		t.Errorf("%d are marked; the panel says %q, the foot line %q", len(d.scene().Found.Intersections), d.Texts(), d.line.Message())
 	}
 	d.panel.Grid().Take()

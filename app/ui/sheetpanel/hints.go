@@ -91,7 +91,7 @@ func (a *Calibrator) checkHint(sheet plan.Sheet) string {
 	case sheet.ByMatrix() && len(sheet.Evidence) == 0, a.evidence.byLatLon(sheet):
 		return "Now check the sheet: " + elsewhere + ", type the reference, say where it comes from and choose Use as check."
 	}
-	return "Now check the sheet. Click a corner whose latitude and longitude are printed and type them (56°10'N 6°20'W). If the map prints none, " + elsewhere + ". Then choose Use as check."
+	return "Now check the sheet. Click a corner whose latitude and longitude are printed and type them, such as 56°10'N 6°20'W. If the map prints none, " + elsewhere + ". Then choose Use as check."
 }
 
 // chosenHint says what can be done with a control point.

@@ -73,7 +73,7 @@ func mediumWords(m calib.Medium) string {
 	case calib.Photograph:
 		return "Needs four control points, near its corners."
 	case calib.Drawn:
-		return "Made by a program: nothing has stretched."
+		return "Drawn by a program: no paper has stretched."
 	}
 	return "Paper stretches; the ± allows for it."
 }

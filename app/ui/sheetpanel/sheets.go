@@ -56,7 +56,7 @@ func (l *sheetList) show() {
 func (l *sheetList) row(r sheetRow) fyne.CanvasObject {
 	name := l.n.entry(r.name, "Show "+r.name+"  (Ctrl+Page Up, Ctrl+Page Down)", func() { l.n.Host.ShowSheet(r.id) })
 	name.SetOn(r.inHand)
-	remove := l.n.iconTool(look.IconDelete, "Delete "+r.name+" from the plan; its picture's file stays", func() { l.n.Host.RemoveSheet(r.id) })
+	remove := l.n.iconTool(look.IconDelete, "Delete "+r.name+" from the plan; the picture's file stays on the disk", func() { l.n.Host.RemoveSheet(r.id) })
 	return container.New(&rowLayout{name: r.name}, name, widgets.NewQuiet(r.note), remove)
 }
 

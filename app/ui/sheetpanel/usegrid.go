@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -94,9 +93,9 @@ func squareSizes(n lattice.Naming, s lattice.Square) []float64 {
 // askSquares asks how wide a square is, unless the names give it, and whether to use
 // the grid intersections.
 func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
-	words := fmt.Sprintf("%s become the control points; your own points there snap to them.", strings.TrimSuffix(g.offerWords(), ","))
+	words := fmt.Sprintf("%s become the control points; your own points at these intersections snap to them.", g.offerWords())
 	if s.SideM == 0 {
-		words += " Read in the margin how wide a square is: a wrong width puts every other point in the wrong position. The top of the picture is assumed to be north. Or cancel and name a second intersection: the lines between the two then give the width."
+		words += " Read in the margin how wide a square is: a wrong width puts every other point in the wrong position. The program assumes that north is at the top of the picture. If you are not sure, cancel and name a second intersection: the lines between the two then give the width."
 	}
 	result := widgets.NewSentence("", widgets.Note)
 	result.Hide() // until there is something to say

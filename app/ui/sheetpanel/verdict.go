@@ -93,7 +93,7 @@ func (s *verdict) addSet(v check.Verdict) {
 	case v.Guesses:
 		s.say("A reference is wrong, but four points on a photograph do not show which: these are guesses. Compare all four with the map, or add a fifth point.", widgets.Fault)
 	case len(v.Named) == 1:
-		s.say("Either this is wrong, or the points were not clicked exactly. Compare it with the map.", widgets.Fault)
+		s.say("Either the following is wrong, or the points were not clicked exactly. Compare it with the map.", widgets.Fault)
 	default:
 		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), widgets.Fault)
 	}
@@ -230,9 +230,9 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
 		return "Not compared: the sheet it comes from is unchecked.", widgets.Caution
 	case !r.Counts && height:
-		return "Not compared: it needs six heights, each where terrain has been read.", widgets.Note
+		return "Not compared: a check by contours needs six heights, each where terrain has been read.", widgets.Note
 	case !r.Counts:
-		return "Not compared: it cannot be read on this grid.", widgets.Caution
+		return "Not compared: its reference cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():
 		return fmt.Sprintf("%s out; up to %s is allowed: disagrees.", units.ErrorM(r.OffM), units.ErrorM(r.MostM)), widgets.Fault
 	}

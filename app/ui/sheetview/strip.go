@@ -24,7 +24,7 @@ func newStrip(leg, sight, escape, discard func()) *Strip {
 	s := &Strip{words: widget.NewLabel("")}
 	s.leg = widgets.NewTextTool("", "Keep as leg  (L)", "Add this line to the route as its next leg", leg)
 	s.sight = widgets.NewTextTool("", "Keep as sight  (S)", "Keep the reading without adding it to the route", sight)
-	s.escape = widgets.NewTextTool("", "Escape  (E)", "Keep it as a leg of an escape, beside the route", escape)
+	s.escape = widgets.NewTextTool("", "Escape  (E)", "Keep this line as a leg of an escape, not of the route", escape)
 	s.discard = widgets.NewTextTool("", "Discard  (Esc)", "Discard the reading", discard)
 	s.layout = &stripLayout{words: s.words, answers: container.NewHBox(s.leg, s.sight, s.escape, s.discard)}
 	s.Surface = widgets.NewStrip(container.New(s.layout, s.words, s.layout.answers))
