@@ -20,7 +20,7 @@ var (
 const stepGapMM = 0.8 // between two steps
 
 // ErrSmallBase says that a base sheet needs more paper.
-var ErrSmallBase = errors.New("a base sheet holds the map of the whole route and the party: take A5 or larger paper")
+var ErrSmallBase = errors.New("a base sheet needs room for the party and the map of the whole route: choose A5 or larger paper")
 
 // Base is the sheet for the person at home, as PDF: whom to ring and when, who is out, where they
 // will be, where they would come out, and the map. Errors: ErrSmallBase, ErrNoEnd, those of
@@ -30,7 +30,7 @@ func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
 	case Small(o.Size):
 		return nil, ErrSmallBase
 	case o.Home == nil:
-		return nil, errors.New("a base sheet needs the party: name everybody in it, and give the number to ring")
+		return nil, errors.New("the base sheet has no party yet: name everybody in it, and give the emergency number")
 	}
 	h := *o.Home
 	if err := h.People.Check(); err != nil {
@@ -52,7 +52,7 @@ func (c *Content) Base(ctx context.Context, o Print) ([]byte, error) {
 	c.section(f, "Say a position on the telephone", c.saidLines()...)
 	c.section(f, "Cautions", c.gravest()...)
 	if len(o.Maps) == 0 {
-		f.say(boldType, "Map", "No map is printed with this sheet: leave one with it, with the route drawn on.")
+		f.say(boldType, "Map", "No map is printed with this sheet: leave a map with it, with the route drawn on.")
 	}
 	for _, m := range o.Maps {
 		if err := d.AddMaps(ctx, m); err != nil {
@@ -105,12 +105,12 @@ func (c *Content) message(p People, due time.Time) string {
 	first, last := c.Route[0], c.Route[len(c.Route)-1]
 	words := []string{
 		fmt.Sprintf("%s overdue. They were due back at %s.", partyWords(len(p.Party)), c.clock.words(due)),
-		fmt.Sprintf("They set out from %s, %s, to walk to %s, %s, on foot; the references are on %s.", first.Name, first.Ref, last.Name, last.Ref, c.grids),
+		fmt.Sprintf("They set out on foot from %s, %s, for %s, %s; the references are on %s.", first.Name, first.Ref, last.Name, last.Ref, c.grids),
 	}
 	if p.Vehicle != "" || p.VehicleAt != "" {
 		words = append(words, "Their vehicle: "+joined(", parked at ", p.Vehicle, p.VehicleAt)+".")
 	}
-	words = append(words, fmt.Sprintf("I have in front of me their names and their route with its times, plan %s.", c.Number))
+	words = append(words, fmt.Sprintf("In front of me I have their names, and their route with its times: plan %s.", c.Number))
 	return strings.Join(words, " ")
 }
 
@@ -160,9 +160,9 @@ func (c *Content) whereabouts(f *flow) {
 func (c *Content) timeWords() string {
 	switch {
 	case c.clock.end.IsZero():
-		return "Not all times are known: the plan lacks a start or the time of a leg."
+		return "Not all times are known: the plan has no start time, or no time for one of its legs."
 	case c.flat:
-		return "Times are a plan, and the climb of some legs is not counted: expect the party later."
+		return "Times are a plan, and leave out the climb of some legs: expect the party later than they say."
 	}
 	return "Times are a plan, not a promise."
 }
@@ -174,7 +174,7 @@ func (c *Content) waysOut(f *flow, due, act time.Time) {
 		list = append(list, x.words(c.clock, due, act))
 	}
 	if len(list) == 0 {
-		list = []string{"No escape is printed on this paper: nobody can say where they would come out."}
+		list = []string{"No escape is printed on this paper, so it cannot say where they would come out."}
 	}
 	c.section(f, "If they turn off the route", list...)
 }

@@ -129,7 +129,7 @@ func TestWhichHousingSETIsFor(t *testing.T) {
 		words, mind string
 	}{
 		"not set":  {p, "SET is for an unset housing; if yours is set to the GMA above, use the grid column", "mag"},
-		"set":      {p.SetParty(party), "SET is for a housing set to 2° E; if yours is unset, use the magnetic column; if it is set otherwise, neither", "(2°\u00a0E)"},
+		"set":      {p.SetParty(party), "SET is for a housing set to 2° E; if yours is unset, use the magnetic column; if it is set to anything else, use neither", "(2°\u00a0E)"},
 		"no date":  {p.SetDate(plan.Date{}), "SET is for an unset housing, and cannot be worked out without the GMA", ""},
 		"too late": {p.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), "SET is for an unset housing, and cannot be worked out without the GMA", ""},
 	} {

@@ -22,7 +22,7 @@ type Dangerous struct {
 }
 
 func (e *Dangerous) Error() string {
-	return strings.Join(e.Why, " ") + " It cannot be printed like this: take it round, or leave out " + strings.Join(e.Names, ", ") + "."
+	return strings.Join(e.Why, " ") + " An escape like this is not printed: draw it round the danger, or leave out " + strings.Join(e.Names, ", ") + "."
 }
 
 // Unknown is the error for an escape to leave out that the plan does not have.

@@ -38,7 +38,7 @@ func (w writer) housing() string {
 	if !w.compass.Set {
 		return "SET is for an unset housing; if yours is set to the GMA above, use the grid column"
 	}
-	return "SET is for a housing set to " + leg.SetToWords(w.compass) + "; if yours is unset, use the magnetic column; if it is set otherwise, neither"
+	return "SET is for a housing set to " + leg.SetToWords(w.compass) + "; if yours is unset, use the magnetic column; if it is set to anything else, use neither"
 }
 
 // setHead is the head of the column of figures to set: a page may lose its first.

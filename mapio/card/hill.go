@@ -89,7 +89,7 @@ func (c *Content) heading(f *flow) {
 // startWords say when the route starts, and what the clocks in the rows of its legs are.
 func (c *Content) startWords() string {
 	if at := c.Route[0].Clock; at != "" {
-		return "Start " + at + ". Clocks are the ends of legs, stops included."
+		return "Start " + at + ". Each clock time is the end of a leg, stops included."
 	}
 	return ""
 }

@@ -61,7 +61,7 @@ func (l Leg) onCard(d *paper.Doc, compass, gma string) error {
 	}
 	box, rest := p.Body.Top(title)
 	if rest.H < least+2*lineMM {
-		return fmt.Errorf("the card of leg %d is too low for its figures: print fewer cards on a page, or on larger paper", l.N)
+		return fmt.Errorf("the card of leg %d is not tall enough for its figures: print fewer cards on a page, or on larger paper", l.N)
 	}
 	if _, whole := p.Paragraph(box, nameType, name); whole {
 		name = ""

@@ -38,7 +38,7 @@ func (w writer) passed() (out []Passed) {
 		if w.begins(i) {
 			start := Passed{Name: row.From, Ref: w.marked(row.FromEnd, row.Reading.FromRef)}
 			if start.Where = "start"; i > 0 {
-				start.Where = "gap in the route: it begins again here"
+				start.Where = "gap in the route: the route begins again here"
 			}
 			if !row.Leave.IsZero() {
 				start.Clock = (leg.Timed{Arrive: row.Leave}).ClockWords(w.p.Date)
@@ -138,13 +138,13 @@ func (x ComingOut) words(k planClock, due, act time.Time) string {
 	if !x.Planned.IsZero() {
 		lines = append(lines, fmt.Sprintf("If they leave as planned, they come out at about %s, %s.", k.short(x.Planned), against(x.Planned, due, "due back")))
 	} else {
-		lines = append(lines, "When they come out is not known (escape: "+x.Time+", in the dark: "+x.Dark+").")
+		lines = append(lines, "It is not known when they come out (escape: "+x.Time+", in the dark: "+x.Dark+").")
 	}
 	if !x.Latest.IsZero() {
 		lines = append(lines, fmt.Sprintf("If they leave at the latest time, in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))
 	}
 	if late := latest(x.Planned, x.Latest); late.After(act) {
-		lines = append(lines, "Going this way, they may still be walking at ACT AT. Act all the same.")
+		lines = append(lines, "If they go this way, they may still be walking at the ACT AT time. Act all the same.")
 	}
 	return strings.Join(lines, "\n")
 }

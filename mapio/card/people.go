@@ -57,7 +57,7 @@ func ReadPeople(r io.Reader) (p People, err error) {
 		return People{}, fmt.Errorf("the people file cannot be read: %s", strings.TrimPrefix(err.Error(), "json: "))
 	}
 	if _, err := in.Token(); err != io.EOF {
-		return People{}, errors.New("the people file goes on after its last brace: keep one object in braces")
+		return People{}, errors.New("the people file has text after its last brace: delete that text")
 	}
 	return p, p.Check()
 }
@@ -69,9 +69,9 @@ func (p People) Check() error {
 	case len(p.Party) == 0:
 		return errors.New("nobody is named: the base sheet needs the name of each person")
 	case len(p.Party) > mostPeople:
-		return fmt.Errorf("%d people are named: a base sheet takes up to %d", len(p.Party), mostPeople)
+		return fmt.Errorf("%d people are named, but a base sheet takes up to %d: print a second sheet for the others", len(p.Party), mostPeople)
 	case !strings.ContainsFunc(p.Emergency, unicode.IsDigit):
-		return errors.New("the emergency number is missing: give the one for where the party walks; none is assumed")
+		return errors.New("the emergency number is missing: give the one that works where the party walks")
 	}
 	all := []string{p.Experience, p.Shelter, p.Vehicle, p.VehicleAt, p.Emergency, p.AskFor}
 	for i, x := range p.Party {
@@ -82,7 +82,7 @@ func (p People) Check() error {
 	}
 	for _, text := range all {
 		if n := utf8.RuneCountInString(text); n > mostWords {
-			return fmt.Errorf("the entry that begins %.20q has %d letters: a base sheet takes up to %d", text, n, mostWords)
+			return fmt.Errorf("the entry that begins %.20q has %d letters: shorten it to %d or fewer", text, n, mostWords)
 		}
 	}
 	return nil

@@ -25,7 +25,7 @@ func TestReadPeople(t *testing.T) {
 		`{"people":[],"emergency_number":"000"}`:                                                        "nobody is named",
 		`{"people":[{"name":" "}],"emergency_number":"000"}`:                                            "person 1 has no name",
 		`{"people":[{"name":"A","fone":"1"}],"emergency_number":"000"}`:                                 `unknown field "fone"`,
-		`{"people":[{"name":"A"}],"emergency_number":"000"} {}`:                                         "goes on after its last brace",
+		`{"people":[{"name":"A"}],"emergency_number":"000"} {}`:                                         "text after its last brace",
 		`{"people":[{"name":"` + strings.Repeat("a", 601) + `"}],"emergency_number":"000"}`:             "has 601 letters",
 		`{"people":[` + strings.Repeat(`{"name":"A"},`, 60) + `{"name":"A"}],"emergency_number":"000"}`: "61 people are named",
 		"\xff":                                 "not UTF-8",

@@ -76,7 +76,7 @@ func checkWords(v check.Verdict) string {
 	if !v.Checked {
 		return joined(" ", "UNCHECKED.", v.Advice)
 	}
-	scope := "on its grid; lat/lon unchecked"
+	scope := "on the map's grid; lat/lon unchecked"
 	if v.Scope == check.WithLatLon {
 		scope = "latitude and longitude too"
 	}
@@ -156,7 +156,7 @@ func (s SheetPage) onPage(f *flow, c *Content) {
 	f.say(boldType, again, s.Check)
 	f.say(plainType, again, lines("Grid: "+s.Grid+".", s.Made))
 	f.gap()
-	f.placed("control point", "residual, side of reference", s.Points)
+	f.placed("control point", "residual, towards the reference", s.Points)
 	f.placed("checked by", "off", s.Evidence)
 	c.section(f, "Cautions", s.Cautions...)
 }

@@ -80,7 +80,7 @@ func TestSheetPageOfTheDemo(t *testing.T) {
 		t.Fatal(err)
 	}
 	v, page := s.Reader.Verdict(id), c.SheetPages[0]
-	if want := fmt.Sprintf("Checked to ± %.0f m by %s: on its grid", v.WithinM, v.By); !v.Checked || !strings.HasPrefix(page.Check, want) {
+	if want := fmt.Sprintf("Checked to ± %.0f m by %s: on the map's grid", v.WithinM, v.By); !v.Checked || !strings.HasPrefix(page.Check, want) {
 		t.Errorf("%q, want %q", page.Check, want)
 	}
 	for i, r := range fit.Residuals() {

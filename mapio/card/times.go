@@ -100,7 +100,7 @@ func (k planClock) times(h Home) (due, act time.Time, err error) {
 	case due.IsZero():
 		return due, act, ErrNoEnd
 	case due.Before(k.end):
-		return due, act, fmt.Errorf("the party is due back at %s, and its route ends only at %s: choose a later time", k.words(due), k.words(upToMinute(k.end)))
+		return due, act, fmt.Errorf("the party is due back at %s, but the route ends at %s: choose a later time", k.words(due), k.words(upToMinute(k.end)))
 	case act.IsZero():
 		act = due.Add(ActAfter)
 	case act.Before(due):

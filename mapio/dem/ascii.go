@@ -140,7 +140,7 @@ func (h header) posts(s *geodesy.System, size int64) (posts, error) {
 	case cols != math.Trunc(cols) || rows != math.Trunc(rows) || cols < 2 || rows < 2 || cols > most || rows > most:
 		return posts{}, damaged("its size is given as %g × %g posts", cols, rows)
 	case 2*cols*rows-1 > float64(size):
-		return posts{}, damaged("%g × %g posts cannot be in %d bytes", cols, rows, size)
+		return posts{}, damaged("%g × %g posts do not fit in %d bytes", cols, rows, size)
 	case !(cell > 0):
 		return posts{}, notTerrain("its header gives no spacing of posts (cellsize)")
 	}

@@ -71,7 +71,7 @@ func openZip(ctx context.Context, r io.ReaderAt, size int64, name string, want W
 			continue
 		}
 		if inner != nil {
-			return nil, notTerrain("%s holds several .hgt files: unpack it, and open those of the sheet", name)
+			return nil, notTerrain("%s holds several .hgt files: unpack it, and open those that cover the sheet", name)
 		}
 		inner = f
 	}

@@ -103,7 +103,7 @@ func sober(t *terrain.Tile) error {
 	for i := range t.Posts() {
 		switch h := t.Height(i); {
 		case h > high:
-			return fmt.Errorf("%w: a height of %.0f m is above every mountain; if the file is in feet, open it again as feet", ErrUnit, h*t.UnitM)
+			return fmt.Errorf("%w: a height of %.0f m is higher than any mountain; if the file is in feet, open it again as feet", ErrUnit, h*t.UnitM)
 		case h < low && t.Whole != nil:
 			t.Whole[i] = terrain.NoHeight
 		case h < low:

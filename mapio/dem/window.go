@@ -27,7 +27,7 @@ func (p posts) window(a terrain.Area) (image.Rectangle, error) {
 	if !a.Everywhere() {
 		box, ok := a.On(p.system)
 		if !ok {
-			return r, fmt.Errorf("%w: its grid, %s, does not reach the sheet", ErrElsewhere, p.system.Name())
+			return r, fmt.Errorf("%w: its grid, %s, does not reach the sheet; choose a file that covers the sheet", ErrElsewhere, p.system.Name())
 		}
 		r = r.Intersect(image.Rect(
 			whole(math.Floor((box.SouthWest.E-p.northWest.E)/p.stepE))-1, whole(math.Floor((p.northWest.N-box.NorthEast.N)/p.stepN))-1,
@@ -35,7 +35,7 @@ func (p posts) window(a terrain.Area) (image.Rectangle, error) {
 		))
 	}
 	if r.Dx() < 2 || r.Dy() < 2 {
-		return r, fmt.Errorf("%w: it does not reach the sheet; choose the file of the sheet's own ground", ErrElsewhere)
+		return r, fmt.Errorf("%w: it does not reach the sheet; choose a file that covers the sheet", ErrElsewhere)
 	}
 	if n := int64(r.Dx()) * int64(r.Dy()); n > terrain.MaxPosts {
 		return r, fmt.Errorf("%w: %d × %d posts lie on the ground of the sheet, and at most %d million can be read; choose a coarser file", ErrTooLarge, r.Dx(), r.Dy(), terrain.MaxPosts/1_000_000)

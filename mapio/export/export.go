@@ -36,7 +36,7 @@ func FormatOf(name string) (Format, error) {
 			return f, nil
 		}
 	}
-	return "", fmt.Errorf("%s has no ending that says how to write it: end the name in .gpx, .geojson, .kml or .csv", filepath.Base(name))
+	return "", fmt.Errorf("the ending of %s names no format to export in: end the name in .gpx, .geojson, .kml or .csv", filepath.Base(name))
 }
 
 // Bytes returns a plan in a format; o is for GPX alone. Errors are those of the first thing that

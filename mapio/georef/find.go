@@ -66,10 +66,10 @@ func ofPicture(d scan.GeoData, f Found) *Georeference {
 		return beside
 	case own.System == nil && beside != nil && beside.System != nil:
 		beside.Notes = append(beside.Notes, fmt.Sprintf(
-			"the grid in the picture's own tags is not known here (%s): %s is used", own.Unknown, file))
+			"the grid in the picture's own tags is not known here (%s): %s is used instead", own.Unknown, file))
 		return beside
 	case beside != nil:
-		own.Notes = append(own.Notes, fmt.Sprintf("%s is beside the picture too: the picture's own tags are used", file))
+		own.Notes = append(own.Notes, fmt.Sprintf("%s is beside the picture, but the picture's own tags are used", file))
 	}
 	return own
 }

@@ -49,7 +49,7 @@ func fromOverlay(d scan.GeoData, own *Georeference) *Georeference {
 	middle := calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}
 	if apart, err := apartPx(p, own, h, middle); err != nil || !(apart <= twiceApartPx) {
 		return &Georeference{Source: p.Source, Unknown: fmt.Sprintf(
-			"%s and the picture's own %s contradict each other: they place it differently, and neither is used", o.File, own.Source)}
+			"%s and the picture's own %s contradict each other, so neither is used", o.File, own.Source)}
 	}
 	return p
 }
@@ -194,7 +194,7 @@ func (p *Georeference) through(g *onGrid, l *laid, h scan.Header) error {
 	}
 	px := math.Sqrt(math.Abs(m[0]*m[4] - m[1]*m[3]))
 	if !(px > 0) || math.IsInf(px, 0) {
-		return fmt.Errorf("its corners do not make a sheet")
+		return fmt.Errorf("its corners enclose no area")
 	}
 	even := func(c calib.PicturePt) geodesy.Grid {
 		return geodesy.Grid{E: m[0]*c.Col + m[1]*c.Row + m[2], N: m[3]*c.Col + m[4]*c.Row + m[5]}

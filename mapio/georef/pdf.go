@@ -97,7 +97,7 @@ func fromFrame(f pdf.Frame, p pdf.Page, h scan.Header) *Georeference {
 			ref.Points = append(ref.Points, tieAsPoint(t, l.System, h.PageDPI))
 		}
 		ref.Notes = append(ref.Notes, fmt.Sprintf(
-			"the points that place the map are up to %.1f pixels off an affine fit", l.WorstPx))
+			"the points that place the map are up to %.1f pixels from where the best fit puts them", l.WorstPx))
 	}
 	return ref
 }

@@ -80,7 +80,7 @@ func OfTIFF(g *tiff.Geo) (*geodesy.System, World, error) {
 	}
 	a, even := g.Affine()
 	if !even {
-		return nil, World{}, errors.New("it gives no even scale and position")
+		return nil, World{}, errors.New("it gives no position with the same scale all over")
 	}
 	return s, worldOfTIFF(a, unit), nil
 }
@@ -122,7 +122,7 @@ func systemOfTIFF(g *tiff.Geo) (*geodesy.System, error) {
 	}
 	switch {
 	case g.Model == tiff.Geocentric:
-		return nil, errors.New("its coordinates are geocentric: no map is drawn in those")
+		return nil, errors.New("its coordinates are geocentric, and no map is drawn on those")
 	case code != 0 && code != tiff.UserDefined:
 		s, err := geodesy.Lookup(geodesy.EPSG(code))
 		if _, more := g.Number(keyMethod); err != nil && more {
@@ -153,7 +153,7 @@ func unitOfTIFF(g *tiff.Geo, s *geodesy.System) (float64, error) {
 		return 0, err
 	}
 	if said != 0 && math.Abs(said/own-1) > 1e-9 {
-		return 0, fmt.Errorf("its coordinates are in units of %g m, but those of %s in units of %g m: one of the two is wrong", said, s, own)
+		return 0, fmt.Errorf("its coordinates are in units of %g m, but %s is in units of %g m: one of the two is wrong", said, s, own)
 	}
 	return own, nil
 }

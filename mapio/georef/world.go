@@ -138,7 +138,7 @@ func ParseWorld(r io.Reader) (WorldFile, error) {
 	}
 	w := WorldFile{v[0], v[1], v[2], v[3], v[4], v[5]}
 	if det := w.A*w.E - w.B*w.D; math.Abs(det) < 1e-18 {
-		return w, fmt.Errorf("%w: its pixel has no area (%g); the first and fourth number are its width and height", ErrWorld, det)
+		return w, fmt.Errorf("%w: its pixels have no area (%g); the first and fourth numbers are their width and height", ErrWorld, det)
 	}
 	return w, nil
 }

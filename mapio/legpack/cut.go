@@ -72,7 +72,7 @@ func (k *packer) tile(t plan.Terrain, area terrain.Area) (*terrain.Tile, error) 
 	defer f.Close()
 	tile, sum, err := dem.OpenHashed(k.ctx, f, filepath.Base(t.Path), dem.Want{Area: area, Feet: t.Feet, Grid: t.Code})
 	if sum != "" && sum != t.SHA256 {
-		return nil, fmt.Errorf("%s has changed since it came into the plan: open it again in the plan, then pack", filepath.Base(t.Path))
+		return nil, fmt.Errorf("%s has changed since you added it to the plan: open it again in the plan, then pack the plan", filepath.Base(t.Path))
 	}
 	return tile, err
 }

@@ -50,7 +50,7 @@ func (p Packed) String() string {
 		text += fmt.Sprintf("; %s far from the plan left out, so its escapes are DRAFT until they are ticked again", count(p.Left, "terrain file"))
 	}
 	if p.Cut+p.Left > 0 {
-		text += "; the packed plan has another number"
+		text += "; the packed plan has a different plan number"
 	}
 	switch {
 	case p.Own == 1:
@@ -114,7 +114,7 @@ func (k *packer) files(p *plan.Plan) (*plan.Plan, error) {
 			continue
 		}
 		if strings.EqualFold(filepath.Ext(s.Picture), ".kml") {
-			return nil, fmt.Errorf("%s only names a picture in another file, and that cannot be packed: open the picture itself and calibrate it", filepath.Base(s.Picture))
+			return nil, fmt.Errorf("%s only names a picture in another file, which cannot be packed: open the picture itself and calibrate it", filepath.Base(s.Picture))
 		}
 		name, err := k.whole(pictureDir, s.Picture, s.SHA256)
 		if err != nil {

@@ -74,7 +74,7 @@ func (p *Page) bands(cautions []string) {
 		if len(d.slots) > 1 {
 			advice = "print fewer cards on a page, or on larger paper"
 		}
-		d.fail("the cautions and the foot leave only %.0f of %.0f mm of height: %s", p.Body.H, p.paper.H, advice)
+		d.fail("the cautions and the foot leave only %.0f of the %.0f mm of height: %s", p.Body.H, p.paper.H, advice)
 		return
 	}
 	p.Frame(band.Inset(bandRule/2), bandRule)

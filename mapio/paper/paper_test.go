@@ -120,14 +120,14 @@ func TestSameBytes(t *testing.T) {
 func TestTooSmallIsRefused(t *testing.T) {
 	t.Parallel()
 	for want, draw := range map[string]func(d *Doc, p *Page){
-		"type of 8.9 pt":        func(_ *Doc, p *Page) { p.Line(p.Body, Style{Pt: 8.9}, Left, "a") },
-		"type of 5.0 pt":        func(_ *Doc, p *Page) { p.Label(Point{50, 50}, 0, Style{Pt: 5}, false, "a") },
-		"line of 0.34 mm":       func(_ *Doc, p *Page) { p.Rule(Point{1, 1}, Point{9, 9}, 0.34) },
-		"line of NaN mm":        func(_ *Doc, p *Page) { p.Circle(Point{50, 50}, 5, Pen{Width: nan()}) },
-		"is too small for type": func(_ *Doc, p *Page) { p.Line(Rect{10, 50, 50, 3}, Style{}, Left, "a") },
-		"too low for type":      func(_ *Doc, p *Page) { p.Paragraph(Rect{10, 50, 50, 3}, Style{}, "a") },
-		"too narrow for type":   func(_ *Doc, p *Page) { p.Paragraph(Rect{10, 50, 6, 30}, Style{}, "0572") },
-		"larger paper":          func(d *Doc, _ *Page) { d.AddPage(strings.Repeat("Leg 2 crosses a crag. ", 50)) },
+		"type of 8.9 pt":           func(_ *Doc, p *Page) { p.Line(p.Body, Style{Pt: 8.9}, Left, "a") },
+		"type of 5.0 pt":           func(_ *Doc, p *Page) { p.Label(Point{50, 50}, 0, Style{Pt: 5}, false, "a") },
+		"line of 0.34 mm":          func(_ *Doc, p *Page) { p.Rule(Point{1, 1}, Point{9, 9}, 0.34) },
+		"line of NaN mm":           func(_ *Doc, p *Page) { p.Circle(Point{50, 50}, 5, Pen{Width: nan()}) },
+		"is too small for type":    func(_ *Doc, p *Page) { p.Line(Rect{10, 50, 50, 3}, Style{}, Left, "a") },
+		"not high enough for type": func(_ *Doc, p *Page) { p.Paragraph(Rect{10, 50, 50, 3}, Style{}, "a") },
+		"too narrow for type":      func(_ *Doc, p *Page) { p.Paragraph(Rect{10, 50, 6, 30}, Style{}, "0572") },
+		"larger paper":             func(d *Doc, _ *Page) { d.AddPage(strings.Repeat("Leg 2 crosses a crag. ", 50)) },
 	} {
 		d := begun(t, Pocket, testInfo())
 		draw(d, d.AddPage())

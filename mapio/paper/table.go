@@ -180,7 +180,7 @@ func (g *drawing) piece(r Row, under bool) piece {
 		p.cells, p.wide = []Cell{r.Across}, true
 	}
 	if !p.wide && len(p.cells) != len(g.widths) {
-		g.d.fail("a row of %d cells stands in a table of %d columns", len(p.cells), len(g.widths))
+		g.d.fail("a row has %d cells, but the table has %d columns", len(p.cells), len(g.widths))
 		return piece{}
 	}
 	for i, c := range p.cells {

@@ -181,7 +181,7 @@ func (p *Page) Paragraph(r Rect, s Style, text string) (rest Rect, whole bool) {
 	all := d.wrap(text, s, r.W)
 	n := int((r.H + 1e-6) / s.Height())
 	if n == 0 && len(all) > 0 {
-		d.fail("a box %.1f mm high is too low for type of %g pt", r.H, s.pt())
+		d.fail("a box %.1f mm high is not high enough for type of %g pt", r.H, s.pt())
 		return r, false
 	}
 	whole = len(all) <= n

@@ -80,7 +80,7 @@ func FormatOf(name string) (Format, error) {
 	case ".jpg", ".jpeg":
 		return JPEG, nil
 	}
-	return PNG, fmt.Errorf("%s: name the file .png or .jpg", filepath.Base(name))
+	return PNG, fmt.Errorf("%s: end the name of the file in .png or .jpg", filepath.Base(name))
 }
 
 // WorldName is the name of the world file of a picture: .pgw or .jgw in the

@@ -86,12 +86,12 @@ func Save(ctx context.Context, path string, s Sheet, f Frame, over bool, progres
 	}
 	grid := gridText(s.System)
 	if name := inTheWay(path, grid); name != "" {
-		return fmt.Errorf("%s exists, and programs would mix up its position with that of the rectified map: choose another name for the map", name)
+		return fmt.Errorf("%s already exists, and other programs would take the position of the rectified map from it: choose another name for the map", name)
 	}
 	draw := func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) }
 	for i, step := range saving(path, grid, f.WorldFile(s.System), o, draw) {
 		if err := step(); err != nil && i > 0 {
-			return fmt.Errorf("%w. So %s does not say where it lies: export it again", err, path)
+			return fmt.Errorf("%w. Without that file %s does not say where it lies: export it again", err, path)
 		} else if err != nil {
 			return err
 		}

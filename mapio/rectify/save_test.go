@@ -47,7 +47,7 @@ func TestSave(t *testing.T) {
 		{"a .prj in capitals", context.Background(), "a.png", map[string]string{"A.PRJ": "old"}, "A.PRJ"},
 		{"a world file in capitals", context.Background(), "a.png", map[string]string{"A.PGW": "old"}, "A.PGW"},
 		{"a place of the whole name", context.Background(), "a.png", map[string]string{"a.png.aux.xml": "old"}, "a.png.aux.xml"},
-		{"over the world file of another picture", context.Background(), "a.jpeg", map[string]string{"a.jpg": "old", "a.jgw": "old"}, "a.jpg exists, and"},
+		{"over the world file of another picture", context.Background(), "a.jpeg", map[string]string{"a.jpg": "old", "a.jgw": "old"}, "a.jpg already exists, and"},
 		{"beside a picture without a place", context.Background(), "a.png", map[string]string{"a.jpg": "old"}, ""},
 		{"beside one on the same grid", context.Background(), "a.png", map[string]string{"a.jpg": "old", "a.jgw": "old", "a.prj": gridText(s.System)}, ""},
 		{"another ending", context.Background(), "a.tif", map[string]string{"a.tif": "old"}, ".png"},

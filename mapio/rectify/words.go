@@ -87,14 +87,14 @@ func (s Sheet) fileCautions() string {
 func (s Sheet) fitWords(v support) string {
 	c := s.Calibration
 	if c.Given() {
-		return "Positioned by the picture's own file; how accurate that is was not measured."
+		return "Positioned by the picture's own file; nobody has measured how accurate that is."
 	}
 	text := fmt.Sprintf("Fitted to %d control points, RMS %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
 	if c.DOF() <= 0 {
 		text = fmt.Sprintf("Fitted to %d control points, unchecked", len(c.Points()))
 	}
 	if m := v.worstM; m > 0 {
-		text += fmt.Sprintf("; good to ± %s m (95 %%) among the points, if they are right", metres(m))
+		text += fmt.Sprintf("; good to ± %s m (95 %%) between the points, if they are right", metres(m))
 	}
 	return text + "."
 }

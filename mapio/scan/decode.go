@@ -42,7 +42,7 @@ func (w *work) decode() (image.Image, error) {
 		return nil, explain(w.h.Format, err)
 	}
 	if b := img.Bounds(); b.Size() != image.Pt(wd, rows) {
-		return nil, fmt.Errorf("%w: the header of this %s says %d × %d pixels, its content is %d × %d; save it again",
+		return nil, fmt.Errorf("%w: the header of this %s says %d × %d pixels, but its content has %d × %d; save it again",
 			ErrCorrupt, w.h.Format, wd, rows, b.Dx(), b.Dy())
 	}
 	w.t.tell(StageDecode, int64(rows), int64(rows))

@@ -64,7 +64,7 @@ func openPlain(fsys fs.FS, name string) (*file, error) {
 		return nil, err
 	}
 	if len(b) > MaxFile {
-		return nil, fmt.Errorf("%s: %w: file of more than %d MB", name, ErrTooLarge, MaxFile>>20)
+		return nil, fmt.Errorf("%s: %w: the file has more than %d MB; cut the picture into pieces or save it smaller", name, ErrTooLarge, MaxFile>>20)
 	}
 	return &file{name: name, at: bytes.NewReader(b), size: int64(len(b)), close: func() {}}, nil
 }

@@ -123,7 +123,7 @@ func (w *jpegWalk) frame(marker byte, r *io.SectionReader) error {
 	w.h.Height, w.h.Width = int(binary.BigEndian.Uint16(b[1:])), int(binary.BigEndian.Uint16(b[3:]))
 	w.h.Progressive = marker == 0xc2
 	if marker > 0xc2 {
-		return fmt.Errorf("%w: this JPEG uses a coding (SOF%d) that is rarely used; save it again as plain JPEG or PNG", ErrUnsupported, marker-0xc0)
+		return fmt.Errorf("%w: this JPEG uses a rare coding (SOF%d); save it again as plain JPEG or PNG", ErrUnsupported, marker-0xc0)
 	}
 	if w.h.BitDepth != 8 {
 		return fmt.Errorf("%w: this JPEG has %d bits per sample; save it again with 8", ErrUnsupported, w.h.BitDepth)

@@ -82,7 +82,7 @@ func (p *Page) Geo() *Geo {
 	g.matrix = g.doubles(p.d, tagTransformation, 16)
 	g.readPoints(p.d)
 	if len(g.scale) >= 2 && g.scale[1] < 0 {
-		g.note("the scale along the rows is negative, which programs read differently: check north and south against the printed grid")
+		g.note("the scale along the rows is negative, which programs read in different ways: check north and south against the printed grid")
 	}
 	g.checkPoints()
 	return g

@@ -18,10 +18,10 @@ func (p *Page) Samples(ctx context.Context, r image.Rectangle) ([]float64, error
 		return nil, p.problem
 	}
 	if p.photometric == photoYCbCr || p.Paletted {
-		return nil, unsupported("its samples are colours, not measures")
+		return nil, unsupported("its samples are colours, not measured values")
 	}
 	if p.compression == compJPEG && p.perChunk() > 1 {
-		return nil, unsupported("its samples are JPEG colours, not measures")
+		return nil, unsupported("its samples are JPEG colours, not measured values")
 	}
 	r = r.Intersect(p.Bounds())
 	if n := int64(r.Dx()) * int64(r.Dy()); n > MaxSamples {

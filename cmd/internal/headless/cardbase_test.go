@@ -76,7 +76,7 @@ func TestCardBaseRefuses(t *testing.T) {
 		{exitUsage, "--form base alone", []string{"--people", good}},
 		{exitUsage, "--form base alone", []string{"--form", "sheet", "--due-back", "17:30"}},
 		{exitFailed, "emergency number is missing", []string{"--form", "base", "--people", bare}},
-		{exitFailed, "ends only at 11:42 GMT", []string{"--form", "base", "--people", good, "--due-back", "11:00"}},
+		{exitFailed, "the route ends at 11:42 GMT", []string{"--form", "base", "--people", good, "--due-back", "11:00"}},
 		{exitFailed, `"soon" is not a time`, []string{"--form", "base", "--people", good, "--act-at", "soon"}},
 	} {
 		out := filepath.Join(dir, "out.pdf")

@@ -71,7 +71,7 @@ func TestRectifyRefused(t *testing.T) {
 		{[]string{"--points", points, "--out", out}, "--picture is missing", 2},
 		{[]string{"--picture", picture, "--out", out}, "set control points", 1},
 		{[]string{"--points", points, "--name", "1,2=NL1234", "--picture", picture, "--out", out}, "give one of them", 2},
-		{[]string{"--points", points, "--picture", picture, "--out", out + ".tif"}, "name the file .png or .jpg", 2},
+		{[]string{"--points", points, "--picture", picture, "--out", out + ".tif"}, "in .png or .jpg", 2},
 		{[]string{"--points", points, "--picture", picture, "--metres-per-pixel", "5"}, "--out is missing", 2},
 		{[]string{"--points", points, "--picture", picture, "--out", picture}, "exists: name another file", 1},
 		{[]string{"--points", points, "--picture", picture, "--out", out, "--metres-per-pixel", "1000"}, "metres per pixel", 1},
