@@ -38,7 +38,7 @@ func wrongSheets() []row {
 		{Uncalibrated, Stop, All, "sheet not calibrated", "The sheet it was picked on has no calibration now. Calibrate the sheet before you use this."},
 		{SheetGone, Stop, All, "sheet no longer in plan", "The sheet it was picked on is no longer in the plan. Pick the position again."},
 		{SlipNamed, Stop, All, "wrong control point", "{1}. Correct that before you use the sheet."},
-		{SlipSet, Stop, All, "wrong control point", "One of these is wrong: {1}. Compare each with the map and correct it."},
+		{SlipSet, Stop, All, "wrong control point", "One of these is wrong: {1}. Compare each with the map and correct the wrong one."},
 		{PoorFit, Stop, All, "control points disagree", "The control points disagree: they are {1} out; up to {2} is allowed. Compare their references and positions with the map."},
 		// Paper stretches by 1 to 2 %: more is a wrong reference.
 		{Stretched, Stop, All, "map stretched too far", "With this calibration the map would be {1}, more than paper ever is. {2}."},
@@ -70,8 +70,8 @@ func looseSheets() []row {
 		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
 		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is only known to ± {1}. Put them farther apart."},
 		// Two points on a photograph or an unusual map look like this without any slip.
-		{UnlikelyRotation, Note, All, "sheet lies askew", "Its two references would turn the sheet {1} from upright. Compare both with the map."},
-		{UnlikelyScale, Note, All, "unusual scale", "Its two references give an unusual scale: {1}. Compare both with the map."},
+		{UnlikelyRotation, Note, All, "sheet lies askew", "The two references would turn the sheet {1} from upright. Compare both with the map."},
+		{UnlikelyScale, Note, All, "unusual scale", "The two references give an unusual scale: {1}. Compare both with the map."},
 	}
 }
 
@@ -119,7 +119,7 @@ func magnetics() []row {
 		// The figure to set already makes up for it.
 		{HousingOff, Note, Magnetic, "compass set for another declination", "The compass housing is set to {1}, but here it is {2}. The figure to set allows for that: do not correct again."},
 		// It is for the screen of a lesson; no figure made with it leaves the program.
-		{TrainingGMA, Stop, Magnetic, "training GMA", "This is made with the training GMA of {1}, which is not this ground's. Do not walk on it."},
+		{TrainingGMA, Stop, Magnetic, "training GMA", "This figure uses the training GMA of {1}, which is not this ground's. Do not walk on it."},
 	}
 }
 
@@ -164,17 +164,17 @@ func escapes() []row {
 	return []row{
 		// As long as it stands nobody knows whether it is a draft or meets a hazard.
 		{EscapeNotJudged, Stop, OnLeg, "not judged yet", "The escape or something near it has just changed, and it is not judged yet. Wait a moment before you use it."},
-		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at contours, crags, water and end feature on the map, leg by leg."},
-		{EscapeStart, Stop, OnLeg, "start not known in cloud", "It does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
-		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "It does not end at a haven. Take it on to a road, a hut or a valley path."},
+		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at the contours, crags, water and end feature on the map, leg by leg."},
+		{EscapeStart, Stop, OnLeg, "start not known in cloud", "The escape does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
+		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "The escape does not end at a haven. Take it on to a road, a hut or a valley path."},
 		{HavenNoShelter, Note, Position, "haven gives no shelter", "You cannot count on shelter at {1} ({2}). Have a key, or a way on."},
-		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends at its mark."},
-		{EscapeEnd, Note, Position | Bearing, "end easily missed", "Its last leg does not end on a line, and no line lies within 200 m beyond: you could walk past without noticing. End it on a line, or just before one."},
-		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "It climbs {1} that it lost before. Look for a way that keeps going down."},
-		{EscapeDark, Note, Time, "in the dark", "By the plan's clock it ends at {1}, in the dark. Its times, and how long a leg may be, allow for that."},
+		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends where the escape starts."},
+		{EscapeEnd, Note, Position | Bearing, "end easily missed", "The last leg does not end on a line, and no line lies within 200 m beyond: you could walk past without noticing. End it on a line, or just before one."},
+		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "The escape climbs {1} that it lost before. Look for a way that keeps going down."},
+		{EscapeDark, Note, Time, "in the dark", "By the plan's clock the escape ends at {1}, in the dark. Its times, and how long a leg may be, allow for that."},
 		// The leader's own look at the map is the only judge of these.
 		{DriftNotJudged, Note, OnLeg, "drift not judged", "Not judged here: how far you drift from a bearing or miscount paces, a wrong start, a leg walked the wrong way, a GMA with the wrong sign, crags that nobody drew."},
-		{SnowNotJudged, Note, OnLeg, "snow not judged", "Snow, cornices and avalanche are not judged."},
+		{SnowNotJudged, Note, OnLeg, "snow not judged", "Snow, cornices and avalanches are not judged."},
 		{SnowNotAnswered, Note, OnLeg, "snow not answered", "Is snow lying? Answer for this outing."},
 	}
 }
@@ -230,7 +230,7 @@ func turnBacks() []row {
 // there was a choice.
 func readings() []row {
 	return []row{
-		{LettersTaken, Note, Position, "grid letters assumed", "The reference {1} has no letters and was taken as {2}. Type its letters to be sure."},
+		{LettersTaken, Note, Position, "grid letters assumed", "The reference {1} has no letters and was read as {2}. Type its letters to be sure."},
 		{LatLonDatum, Note, Position, "datum assumed", "{1}."},
 		{PageDrawn, Note, Position, "page drawn", "{1}."},
 		{PageChosen, Note, Position, "page chosen", "{1}."},

@@ -56,7 +56,7 @@ func (j *judge) endsOn(l Leg, before, end geodesy.Grid) string {
 	if title == "" {
 		return ""
 	}
-	return title + ", " + metres(nearest) + " behind"
+	return title + ", " + metres(nearest) + " beyond"
 }
 
 // latLon is the latitude and longitude of an end.

@@ -19,7 +19,7 @@ func Define(text string) (*System, error) {
 	case text == "":
 		return nil, crs.Bad("there is no definition: give a PROJ string, well-known text or an EPSG code")
 	case len(text) > crs.MaxDefinition:
-		return nil, crs.Bad("the text is too long (%d bytes): a definition may have %d at most", len(text), crs.MaxDefinition)
+		return nil, crs.Bad("the text is too long (%d bytes): a definition may have at most %d", len(text), crs.MaxDefinition)
 	}
 	if number, ok := crs.BareCode(text); ok {
 		return byNumber(number)

@@ -95,7 +95,7 @@ func mgrsCorner(s *System, band int, p refParts) (Grid, *RefError) {
 	e, okE := mgrsColumn(s.zone, p.letters[1])
 	n, okN := mgrsRowInCycle(s.zone, p.letters[2])
 	if !okE || !okN {
-		return Grid{}, refusal("zone %d has no square %s", s.zone, p.letters[1:])
+		return Grid{}, refusal("zone %d has no square %s; check the letters", s.zone, p.letters[1:])
 	}
 	south := float64(8*band - 80)
 	north := south + 8
@@ -140,7 +140,7 @@ func bareMGRSRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	if _, ok := britishSquare(p.letters); ok {
 		return Ref{}, otherGrid(p.letters, mustLookup(epsgBritain), s)
 	}
-	return Ref{}, refusal("square %s is not near this sheet in UTM zone %d", p.letters, s.zone)
+	return Ref{}, refusal("square %s is not near this sheet in UTM zone %d; check the letters", p.letters, s.zone)
 }
 
 func upsRef(p refParts, ctx RefContext) (Ref, *RefError) {

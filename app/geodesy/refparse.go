@@ -53,7 +53,7 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	case body == "":
 		return Ref{}, refusal("there is no reference; type one such as %s", exampleRef(ctx.System))
 	case len(body) > maxRefText:
-		return Ref{}, refusal("the text is too long for a reference")
+		return Ref{}, refusal("the text is too long for a reference; type the reference alone")
 	}
 	if rest, ok := strings.CutPrefix(body, latLonPrefix); ok {
 		return latLonRef(rest, ctx)
@@ -235,7 +235,7 @@ func (p *refParts) split(groups []string) *RefError {
 	}
 	switch {
 	case len(groups) == 0:
-		return refusal("there are no digits after %s; add 1 to 5 for each axis", p.letters)
+		return refusal("there are no digits after %s; add 1 to 5 for the easting and as many for the northing", p.letters)
 	case len(groups) == 1 && len(groups[0])%2 != 0:
 		return refusal("an odd number of digits (%d) cannot be split between easting and northing; type an even number",
 			len(groups[0]))
@@ -251,7 +251,7 @@ func (p *refParts) split(groups []string) *RefError {
 		p.east, p.north = groups[0], groups[1]
 	}
 	if len(p.east) > 5 {
-		return refusal("%d digits on each axis are too many after letters; type 1 to 5", len(p.east))
+		return refusal("%d digits each for easting and northing are too many after letters; type 1 to 5", len(p.east))
 	}
 	return nil
 }

@@ -207,7 +207,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"odd figures", "NN 12345", 27700, "cannot be split", ""},
 		{"unequal figures", "NN 123 45", 27700, "easting has 3 digits and the northing 2", ""},
 		{"three groups", "NN 12 34 56", 27700, "3 groups", ""},
-		{"too many figures", "NN 123456 123456", 27700, "6 digits on each axis are too many", ""},
+		{"too many figures", "NN 123456 123456", 27700, "6 digits each for easting and northing", ""},
 		{"a point after letters", "NN 12.3 45.6", 27700, "after the letters is not a number", ""},
 		{"letters between", "NN 12X45", 27700, "alternate", ""},
 		{"false letter I", "NI 123 456", 27700, "letter I is never used", ""},

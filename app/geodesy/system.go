@@ -109,7 +109,7 @@ func (s *System) TypicalShift() (shift Shift, ok bool) {
 // String returns the name with its code.
 func (s *System) String() string {
 	if s.epsg == 0 {
-		return s.name + " (by definition)"
+		return s.name + " (own definition)"
 	}
 	return fmt.Sprintf("%s (EPSG:%d)", s.name, s.epsg)
 }

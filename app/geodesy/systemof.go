@@ -20,7 +20,7 @@ func systemOf(def *Definition) (*System, error) {
 		return s, err
 	}
 	s := &System{
-		code: Code(def.Canonical()), name: def.DisplayName(), country: "by definition", words: []string{"defined"},
+		code: Code(def.Canonical()), name: def.DisplayName(), country: "own definition", words: []string{"defined"},
 		ellipsoid: def.Ellipsoid, proj: proj, datum: def.DatumShift(), unit: def.Unit,
 		refs: plainOnly{}, rank: rankWide, bends: bendsOf(def.Family),
 	}

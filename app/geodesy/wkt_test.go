@@ -131,7 +131,7 @@ func TestWKTShifts(t *testing.T) {
 			if !strings.Contains(string(s.Code()), c.code) {
 				t.Errorf("got %s, want %s in it", s.Code(), c.code)
 			}
-			if s.Name() != "Isle grid" || !strings.HasSuffix(s.String(), "(by definition)") {
+			if s.Name() != "Isle grid" || !strings.HasSuffix(s.String(), "(own definition)") {
 				t.Errorf("name %q", s)
 			}
 			_, _, shift, err := s.FromWGS84(DegLatLon(57.2, -6.1))

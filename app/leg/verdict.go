@@ -148,7 +148,7 @@ func misquoted(points []calib.ControlPoint, sys *geodesy.System) string {
 			allowed = datumApartM
 		}
 		if off := math.Hypot(ref.Grid.E-p.Ref.E, ref.Grid.N-p.Ref.N); off > allowed {
-			return "control point " + strconv.Itoa(i+1) + ": the plan has it " + units.Grouped(off) + " m from its reference “" + p.Text + "”"
+			return "control point " + strconv.Itoa(i+1) + ": the plan puts it " + units.Grouped(off) + " m from its reference “" + p.Text + "”"
 		}
 	}
 	return ""

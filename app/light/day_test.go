@@ -211,7 +211,7 @@ func TestSunsetWords(t *testing.T) {
 		{69.6, 18.9, 6, 21, "The sun does not set."},
 		{69.6, 18.9, 12, 21, "The sun does not rise, civil twilight ends 12:54."},
 		{78.2, 15.6, 12, 21, "The sun does not rise, and it is dark all day."},
-		{61.5, 24, 6, 21, "Sunset 20:10; it does not get dark, twilight lasts all night."},
+		{61.5, 24, 6, 21, "Sunset 20:10; it does not get dark: twilight lasts all night."},
 	} {
 		at := geodesy.DegLatLon(c.lat, c.lon)
 		if got := light.SunsetWords(light.Around(at, light.SunNoon(2026, c.month, c.day, at)), time.UTC); got != c.want {

@@ -15,7 +15,7 @@ func SunsetWords(d Day, zone *time.Location) string {
 	}
 	switch d.Dusk.State {
 	case Above:
-		return sunset + "; it does not get dark, twilight lasts all night."
+		return sunset + "; it does not get dark: twilight lasts all night."
 	case Below:
 		return sunset + ", and it is dark all day."
 	}

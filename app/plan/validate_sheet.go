@@ -82,7 +82,7 @@ func badFit(s Sheet) string {
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
 		return fmt.Sprintf("the uncertainty of its position in a file is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
 	case !(s.WorldPx >= 0 && s.WorldPx <= maxWorldPx):
-		return fmt.Sprintf("the uncertainty of a position by its file's matrix is %g pixels, and must lie between 0 and %g", s.WorldPx, float64(maxWorldPx))
+		return fmt.Sprintf("the uncertainty of its file's matrix is %g pixels, and must lie between 0 and %g", s.WorldPx, float64(maxWorldPx))
 	case s.World != nil && !finite(s.World[:]...):
 		return "its given matrix holds something that is not a number"
 	}

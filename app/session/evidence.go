@@ -77,7 +77,7 @@ func (s *Session) markAsEvidence(name string) (calib.Evidence, error) {
 	case m.Position.Origin != plan.Picked || !there:
 		return calib.Evidence{}, refuse("the mark %q was not picked on another sheet of the plan: type the reference of the feature instead", m.Name)
 	case from.ID == shown.ID:
-		return calib.Evidence{}, refuse("the mark %q was picked on this sheet, so it cannot check it", m.Name)
+		return calib.Evidence{}, refuse("the mark %q was picked on this sheet and cannot check it: type the reference of the feature instead", m.Name)
 	}
 	return calib.Evidence{
 		Source: calib.FromSheet, Text: m.Name, Ref: m.Position.Grid, Sheet: string(from.ID), SheetAt: m.Position.At, SheetSigmaPx: m.Position.PickSigmaPx,

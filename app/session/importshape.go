@@ -205,7 +205,7 @@ func (s *Session) UseTrack(id plan.ID, as ShapeAs, area bool) error {
 	case b.report.Areas > 0:
 		return s.add("use track", next.Areas[len(next.Areas)-1].ID, next)
 	}
-	return refuse("the plan already has that")
+	return refuse("that is already in the plan")
 }
 
 // thinned returns the positions of a track without those that do not change its shape.

@@ -157,7 +157,7 @@ func (s *Session) SetGrid(code geodesy.Code) error {
 	for _, sheet := range s.Plan().Sheets {
 		moved, err := onGrid(sheet, sys, s.nearOn(sheet, sys))
 		if err == nil && sheet.ID != shown.ID && sheet.World != nil && sheet.Code != sys.Code() {
-			err = refuse("its file positions it on another grid")
+			err = refuse("its file places it on another grid")
 		}
 		if err == nil {
 			err = unusable(moved)

@@ -17,7 +17,7 @@ import (
 func (s *Session) CorrectSlip(slip slips.Slip) error {
 	sys := s.Reader().System()
 	if sys == nil || slip.Kind > slips.OfAll {
-		return refuse("the program cannot correct this: compare the references with the map")
+		return refuse("Legwright cannot correct this: compare the references with the map")
 	}
 	return s.editSheet("correct references", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		for _, shift := range slip.Shifts() {
@@ -55,7 +55,7 @@ func unshifted(c calib.ControlPoint, by calib.Shift, sys *geodesy.System) (calib
 	want := geodesy.Grid{E: c.Ref.E - by.East, N: c.Ref.N - by.North}
 	was, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: &c.Ref})
 	if err != nil || was.Kind == geodesy.RefLatLon {
-		return c, refuse("the program cannot correct latitude and longitude: click the point and type them again")
+		return c, refuse("Legwright cannot correct latitude and longitude: click the point and type them again")
 	}
 	const mm = 1000
 	e, n := sys.InUnits(want)
@@ -69,7 +69,7 @@ func unshifted(c calib.ControlPoint, by calib.Shift, sys *geodesy.System) (calib
 	const near = 0.5 // metres
 	now, err := geodesy.ParseRef(text, geodesy.RefContext{System: sys, Near: &want})
 	if err != nil || math.Hypot(now.Grid.E-want.E, now.Grid.N-want.N) > near {
-		return c, refuse("the program cannot write the corrected reference on this grid: click the point and type it again")
+		return c, refuse("Legwright cannot write the corrected reference on this grid: click the point and type its reference again")
 	}
 	c.Ref, c.Text, c.Source = now.Grid, text, calib.TypedPoint
 	return c, nil

@@ -15,7 +15,7 @@ const narrowDeg = 30
 // words says whether two people mean the same feature. It never says that they do.
 func (m *Meeting) words(p *pair, said [2]Sighting) string {
 	if m.Stopped {
-		return caution.Lead(m.Cautions, caution.OnLeg) + ". There is no verdict on whether you mean the same feature."
+		return caution.Lead(m.Cautions, caution.OnLeg) + ". Whether you mean the same feature cannot be judged."
 	}
 	text := m.lineWords(p, said)
 	if m.Verdict != Cannot {

@@ -153,7 +153,7 @@ func (a *Answer) say() {
 func (a *Answer) sum() {
 	switch likely, possible := a.of(Likely), a.of(Possible); {
 	case a.Stopped:
-		a.Text = caution.Lead(a.Cautions, caution.OnLeg) + ". There is no verdict on anything."
+		a.Text = caution.Lead(a.Cautions, caution.OnLeg) + ". Nothing can be judged."
 	case len(a.Candidates) == 0:
 		a.Text = "There is nothing to compare yet. Set marks, or click features on the sheet."
 	case len(likely) == 1 && len(possible) > 0:
@@ -193,7 +193,7 @@ func comeNearest(all []string) string {
 func (a *Answer) noneWords() string {
 	text := "None of these lies on your bearing."
 	if !slices.ContainsFunc(a.Candidates, func(c Candidate) bool { return c.Verdict == Cannot }) {
-		return "There is no verdict on any of these. Choose features farther off."
+		return "None of these can be judged. Choose features farther off."
 	}
 	for _, c := range a.Candidates {
 		back := math.Pi - math.Abs(c.Off.Rad())

@@ -50,10 +50,10 @@ const askewTolerance = 0.08
 // of an intersection that the grid cannot hold.
 func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoint, error) {
 	if !(g.Lat >= 0 && g.Lon >= 0 && g.Lat.Deg() < 45 && g.Lon.Deg() < 45) {
-		return nil, fmt.Errorf("%w: lines %g° and %g° apart", ErrSquare, g.Lat.Deg(), g.Lon.Deg())
+		return nil, fmt.Errorf("%w: lines %g° and %g° apart cannot be used; type less than 45°", ErrSquare, g.Lat.Deg(), g.Lon.Deg())
 	}
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%w: name one", ErrNoIntersection)
+		return nil, fmt.Errorf("%w: name at least one intersection", ErrNoIntersection)
 	}
 	if err := l.Steps(names, &g); err != nil {
 		return nil, err
@@ -113,7 +113,7 @@ func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
 			what     string
 		}{{name.Ref.Lat, g.Lat, "latitude"}, {name.Ref.Lon, g.Lon, "longitude"}} {
 			if v.step > 0 && math.Abs(math.Remainder(v.at.Rad(), v.step.Rad())) > 0.001*v.step.Rad() {
-				return fmt.Errorf("%w: %s does not lie on a line of %s if they are %s apart; click the feature it belongs to, or correct the reference or the spacing",
+				return fmt.Errorf("%w: %s does not lie on a line of %s if the lines are %s apart; click the feature it belongs to, or correct the reference or the spacing",
 					ErrDisagree, geodesy.FormatLatLon(name.Ref), v.what, MinuteWords(60*v.step.Deg()))
 			}
 		}
@@ -190,7 +190,7 @@ func (l *Lattice) shaped(points []calib.ControlPoint, medium calib.Medium) error
 		tolerance = askewTolerance
 	}
 	if math.Abs(seen/want-1) > tolerance {
-		return fmt.Errorf("%w: a cell in the picture is %.2f times as high as it is wide, but with lines so far apart it would be %.2f times; read again in the margin how far apart they are", ErrDisagree, seen, want)
+		return fmt.Errorf("%w: a cell in the picture is %.2f times as high as it is wide, but with the spacing that you typed it would be %.2f times; check in the margin how far apart the lines are", ErrDisagree, seen, want)
 	}
 	return nil
 }

@@ -16,7 +16,7 @@ var (
 	// ErrSquare: the side of a square is not a length.
 	ErrSquare = errors.New("the side of a grid square must be above 0 and at most 1,000,000 m")
 	// ErrOpenSquare: the names do not tell the side of a square.
-	ErrOpenSquare = errors.New("one reference does not say how wide a square is")
+	ErrOpenSquare = errors.New("one reference alone does not say how wide a square is")
 	// ErrDisagree: the names, the side of a square and the lines cannot all
 	// be right.
 	ErrDisagree = errors.New("the references contradict the lines")
@@ -46,7 +46,7 @@ type Naming struct {
 // named finds the intersection of each name.
 func (l *Lattice) named(names []Name) ([]Intersection, error) {
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%w: name one", ErrNoIntersection)
+		return nil, fmt.Errorf("%w: name at least one intersection", ErrNoIntersection)
 	}
 	out := make([]Intersection, len(names))
 	for i, name := range names {

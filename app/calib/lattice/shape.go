@@ -38,17 +38,17 @@ func (l *Lattice) Squares(medium calib.Medium) error {
 	limit = max(limit, mostUnequalPx/l.SquarePx)
 	then := l.otherwise(medium, limit)
 	if part := math.Abs(math.Log(l.HeightPx / l.WidthPx)); l.Oblong || medium != calib.Photograph && !(part <= limit) {
-		return fmt.Errorf("%w: they are %.0f × %.0f px. %s", ErrNoSquares, l.WidthPx, l.HeightPx, then)
+		return fmt.Errorf("%w: the cells are %.0f × %.0f px. %s", ErrNoSquares, l.WidthPx, l.HeightPx, then)
 	}
 	h, ok := l.homography(medium == calib.Photograph)
 	if !ok {
-		return fmt.Errorf("%w: they are too few to tell; click four intersections and type the reference of each", ErrNoSquares)
+		return fmt.Errorf("%w: there are too few lines to tell; click four intersections and type the reference of each", ErrNoSquares)
 	}
 	if part := l.anisotropy(h); part > limit {
-		return fmt.Errorf("%w: they are %.1f %% out of square. %s", ErrNoSquares, 100*part, then)
+		return fmt.Errorf("%w: the cells are %.1f %% out of square. %s", ErrNoSquares, 100*part, then)
 	}
 	if part := l.unevenLines(h); part > limit {
-		return fmt.Errorf("%w: the spacing of two neighbouring lines differs by %.1f %% from the others. %s", ErrNoSquares, 100*part, then)
+		return fmt.Errorf("%w: the spacing of two neighbouring lines differs by %.1f %% from that of the others. %s", ErrNoSquares, 100*part, then)
 	}
 	return nil
 }
@@ -58,7 +58,7 @@ func (l *Lattice) Squares(medium calib.Medium) error {
 // medium: the wider one of a lens would let a frame pass.
 func (l *Lattice) otherwise(medium calib.Medium, limit float64) string {
 	if h, ok := l.homography(true); ok && medium != calib.Photograph && !l.Oblong && max(l.anisotropy(h), l.unevenLines(h)) <= limit {
-		return "They do in a photograph taken at a slant: if the picture is one, choose photograph and use the intersections again; otherwise click four intersections and type the reference of each"
+		return "They may still be squares in a photograph taken at a slant: if the picture is one, choose photograph and use the intersections again; otherwise click four intersections and type the reference of each"
 	}
 	return "They may be lines of latitude and longitude, or the map's frame may be among them. Type the latitude and longitude of an intersection if the margin prints them; otherwise click four intersections and type the reference of each"
 }

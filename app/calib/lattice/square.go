@@ -153,7 +153,7 @@ func (n Naming) usual(side, given float64) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%w: counting the lines between them, a square would be %s wide, and no map prints such squares; check the digits of both references, and that you clicked an intersection for each",
+	return fmt.Errorf("%w: by the number of lines between the references, a square would be %s wide, and no map prints such squares; check the digits of both references, and that you clicked an intersection for each",
 		ErrDisagree, SideWords(side, n.System))
 }
 

@@ -60,7 +60,7 @@ func (k projKeys) readRadii(def *Definition) error {
 	if err != nil {
 		return err
 	}
-	def.Ellipsoid = earth.Ellipsoid{A: a, Name: "an ellipsoid by its numbers"}
+	def.Ellipsoid = earth.Ellipsoid{A: a, Name: "an unnamed ellipsoid"}
 	if text, ok := k["rf"]; ok {
 		def.Ellipsoid.InvF, err = number("rf", text)
 	} else if text, ok := k["f"]; ok {

@@ -166,7 +166,7 @@ func exportedWords(r *leg.Reader, f mapexport.Format) string {
 		}
 	}
 	if stopped > 0 {
-		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, do not walk on them", stopped, CountOf(len(rows), "leg")))
+		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, not to be walked", stopped, CountOf(len(rows), "leg")))
 	}
 	if off := escape.Of(r).Escapes; len(off) > 0 && f != mapexport.CSV {
 		parts = append(parts, escapesWords(off))
@@ -224,15 +224,15 @@ func importedWords(r session.ImportReport, file string) string {
 	text = "Imported " + text + " from " + file
 	switch {
 	case r.Known > 0 && len(parts) == 0:
-		text += fmt.Sprintf(": all %d were in the plan already", r.Known)
+		text += fmt.Sprintf("; %d already in the plan", r.Known)
 	case r.Known > 0:
-		text += fmt.Sprintf(" (%d more were in the plan already)", r.Known)
+		text += fmt.Sprintf(" (%d more already in the plan)", r.Known)
 	}
 	if r.LeftOut > 0 {
 		text += "; " + CountOf(r.LeftOut, "shape") + " left out: too few points, or an outline that crosses itself"
 	}
 	if r.Escapes > 0 {
-		text += "; " + CountOf(r.Escapes, "escape") + " left out: draw escapes in the plan"
+		text += "; " + CountOf(r.Escapes, "escape") + " left out: escapes cannot be imported, only drawn"
 	}
 	return text + "."
 }

@@ -183,7 +183,7 @@ func TestOwnGPXDoublesNothing(t *testing.T) {
 			write(t, path, text.String())
 			b.Exchange.Import(path)
 			b.until("the import", b.imported)
-			if p := b.s.Plan(); p != before || !strings.Contains(b.foot.Message(), "all 4 ") {
+			if p := b.s.Plan(); p != before || !strings.Contains(b.foot.Message(), "; 4 already in the plan") {
 				t.Errorf("names of %d letters, track %v: %d marks, %d legs, %d tracks; %s", limit, track, len(p.Marks), len(p.Legs), len(p.Tracks), b.foot.Message())
 			}
 		}

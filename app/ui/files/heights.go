@@ -39,7 +39,7 @@ func newHeights(n Needs) *heights {
 // cancel ends the reading under way.
 func (h *heights) cancel() {
 	if h.reading.Cancel() {
-		h.cancelled("Cancelled: the plan's terrain was not read, so its climbs are not known. To read it, open the plan again.")
+		h.cancelled("Cancelled: the plan's terrain was not read, so climbs are not known. To read it, open the plan again.")
 	}
 }
 
@@ -125,7 +125,7 @@ func (h *heights) handOver(files []plan.Terrain, have tiles, faults []error) {
 	m, err := terrain.NewModel(list...)
 	h.Session.SetGround(files, m)
 	if err = errors.Join(append(faults, err)...); err != nil {
-		h.Foot.Fail(fmt.Errorf("the plan's terrain cannot be read, so its climbs are not known: %s", strings.ReplaceAll(err.Error(), "\n", "; ")))
+		h.Foot.Fail(fmt.Errorf("the plan's terrain cannot be read, so climbs are not known: %s", strings.ReplaceAll(err.Error(), "\n", "; ")))
 	}
 }
 

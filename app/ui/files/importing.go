@@ -49,7 +49,7 @@ func (x *Exchange) Import(path string) {
 			in = importOf(doc)
 			in.Name = filepath.Base(path)
 			if len(in.Marks)+len(in.Routes)+len(in.Tracks) == 0 {
-				err = errors.New("the file holds no marks, no routes and no tracks")
+				err = errors.New("the file contains no marks, routes or tracks: choose another")
 			}
 		}
 		return err

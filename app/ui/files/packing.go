@@ -52,7 +52,7 @@ func (k *Packing) Pack() {
 	if !k.Host.TakeTyping() {
 		return
 	}
-	words := widgets.NewWrapped(fmt.Sprintf("Terrain files of more than %d MB are cut to %d km around the plan, or left out if they do not reach there. The packed plan then has another plan number than the papers of the first. Its escapes keep their ticks if no file is left out; otherwise they are DRAFT until they are ticked again.", legpack.KeepWhole>>20, legpack.AroundM/1000))
+	words := widgets.NewWrapped(fmt.Sprintf("Terrain files over %d MB are cut to the ground within %d km of the plan; a file with no ground there is left out. The packed plan then has a different plan number from your papers. Its escapes keep their ticks unless a file is left out: then they are DRAFT until you tick them again.", legpack.KeepWhole>>20, legpack.AroundM/1000))
 	words.Hidden = !slices.ContainsFunc(k.Session.Plan().Terrain, func(t plan.Terrain) bool { return !t.Embedded() })
 	k.Dialogs.SavePath(ask.Path{
 		Title: "Pack the plan with its pictures and terrain", Verb: "Pack", Start: k.saver.suggest(legpack.Ext), Endings: []string{legpack.Ext}, Extra: words,

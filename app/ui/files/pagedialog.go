@@ -83,7 +83,7 @@ func (p *Pictures) pageEffect(q opening.Question) string {
 	case q.Beside:
 		return " The page shown is already in the plan; another page is added as a new sheet."
 	case ok && (len(sheet.Points) > 0 || sheet.World != nil):
-		return " Another page begins without this one's calibration; a new resolution keeps it."
+		return " A different page starts without this one's calibration; a new resolution keeps it."
 	}
 	return ""
 }
@@ -173,7 +173,7 @@ func (d *pageDialog) typed() (plan.Page, error) {
 	default:
 		page.DPI, err = strconv.ParseFloat(dpi, 64)
 		if err != nil || !(page.DPI >= scan.MinPageDPI && page.DPI <= scan.MaxPageDPI) {
-			return page, fmt.Errorf("%q is not a resolution: type %d to %d pixels per inch, or nothing for the one that suits the page", d.dpi.Text, scan.MinPageDPI, scan.MaxPageDPI)
+			return page, fmt.Errorf("%q is not a resolution: type %d to %d pixels per inch, or leave the field empty to suit the page", d.dpi.Text, scan.MinPageDPI, scan.MaxPageDPI)
 		}
 	}
 	return page, nil

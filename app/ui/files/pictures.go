@@ -66,7 +66,7 @@ func (p *Pictures) Ask(q opening.Question) {
 func (p *Pictures) askSheet(name string, choose func(opening.Choice) func()) *ask.Question {
 	sheet, _ := p.Session.Sheet()
 	text := fmt.Sprintf("Is %s another sheet of this plan, such as the next panel of a folded map? Marks and legs stay, and a leg may run from one sheet to another.\n\n"+
-		"If it replaces %s you will have to calibrate it. Marks and legs already made keep their grid references.", name, p.Session.Plan().SheetName(sheet.ID))
+		"If it replaces %s, you will have to calibrate the new picture. Marks and legs already made keep their grid references.", name, p.Session.Plan().SheetName(sheet.ID))
 	decline := choose(opening.Decline)
 	return p.Dialogs.Question("Which sheet is it?", text, decline,
 		ask.Answer{Text: "Cancel", Do: decline},
@@ -113,7 +113,7 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 	case opening.Withheld:
 		p.Foot.Say(openWithout)
 	case opening.Stopped:
-		p.Foot.Say(fmt.Sprintf("%s %s not opened. Drop what is missing again.", p.Foot.Message(), namesOf(r.Rest.Waiting)))
+		p.Foot.Say(fmt.Sprintf("%s %s not opened. To open what is missing, drop it again.", p.Foot.Message(), namesOf(r.Rest.Waiting)))
 	case opening.StoreFault:
 		p.Foot.Fail(r.Err)
 	case opening.FileChanged:
@@ -126,7 +126,7 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 const (
 	howToFind   = "To choose its picture: Picture → Find the picture…"
 	openWithout = "The plan is open without its picture. " + howToFind
-	planBack    = "The plan that was open before is open again."
+	planBack    = "The previous plan is open again."
 )
 
 // cancelledPicture says that the person cancelled an opening, and what is open now.

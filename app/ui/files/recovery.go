@@ -37,7 +37,7 @@ func (r *Recovery) Button() fyne.CanvasObject {
 func (r *Recovery) Offer(restored, otherwise func()) bool {
 	list, err := planfile.Pending(r.dirs)
 	if err != nil {
-		r.Foot.Fail(fmt.Errorf("an earlier start may have left unsaved work, but its folder cannot be read: %w", err))
+		r.Foot.Fail(fmt.Errorf("there may be unsaved work from last time, but its folder cannot be read: %w", err))
 	}
 	if len(list) == 0 {
 		return false
@@ -82,7 +82,7 @@ func (o *offer) next() {
 
 // unsavedWords name the plan and its last kept change.
 func unsavedWords(r planfile.Recovery) string {
-	name, last := "a plan without a file", "its last change"
+	name, last := "a plan without a file", "the last change"
 	if r.Path != "" {
 		name = r.Path
 	}

@@ -38,7 +38,7 @@ func (x *Exchange) importShapes(path string) {
 		}
 		defer f.Close()
 		if list, err = geojson.Read(f); err == nil && len(list) == 0 {
-			err = errors.New("the file holds no lines, no areas and no points")
+			err = errors.New("the file contains no lines, areas or points: choose another")
 		}
 		return err
 	}, func(err error) {
@@ -108,7 +108,7 @@ func (x *Exchange) askShapes(path string, in session.Imported, list []geojson.Sh
 			form.Append(CountOf(c.n, c.word), c.list)
 		}
 	}
-	text := "Say what the shapes of " + filepath.Base(path) + " are. Compare them with the map afterwards."
+	text := "Say what the shapes in " + filepath.Base(path) + " are. Compare them with the map afterwards."
 	if holes > 0 {
 		text += " Holes in areas are filled: the whole area counts."
 	}
@@ -122,7 +122,7 @@ func (x *Exchange) askShapes(path string, in session.Imported, list []geojson.Sh
 			}
 			in := withShapes(in, list, choices)
 			if in.Empty() {
-				x.cancelled("Nothing was imported: all of it was left out.")
+				x.cancelled("Nothing was imported: every shape was left out.")
 				return nil
 			}
 			x.compute(path, in)

@@ -17,8 +17,8 @@ func (p *Pictures) ClearStore() {
 		p.Foot.Say("No pictures are stored.")
 		return
 	}
-	text := fmt.Sprintf("%s, %s: kept so that pictures you have opened before open at once. "+
-		"The pictures' own files and your plans are not touched.", CountOf(sheets, "picture"), Megabytes(bytes))
+	text := fmt.Sprintf("%s, %s: copies that let pictures you have opened before open at once. "+
+		"The original files and your plans are not touched.", CountOf(sheets, "picture"), Megabytes(bytes))
 	p.Dialogs.Warn("Delete stored pictures", text, "Delete", func() {
 		p.Foot.Try(store.Clear(), "Stored pictures deleted: "+Megabytes(bytes)+".")
 	}, nil)

@@ -86,7 +86,7 @@ func (t *Terrain) Open(path string) {
 	add := func(feet bool) func() { return func() { file.Feet = feet; t.add(file) } }
 	cancelled := func() { t.cancelled("Cancelled: " + filepath.Base(path) + " was not opened.") }
 	t.Dialogs.Question("Metres or feet?",
-		fmt.Sprintf("Are the heights of %s in metres or in feet? If you do not know, look where the file comes from: a mistake makes every climb three times too large or too small.", filepath.Base(path)),
+		fmt.Sprintf("Are the heights of %s in metres or in feet? If you do not know, ask its supplier: a mistake makes every climb about three times too large or too small.", filepath.Base(path)),
 		cancelled, ask.Answer{Text: "Cancel", Do: cancelled, Default: true}, ask.Answer{Text: "Feet", Do: add(true)}, ask.Answer{Text: "Metres", Do: add(false)})
 }
 
@@ -142,7 +142,7 @@ func (t *Terrain) askGrid(file plan.Terrain) {
 func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on string) {
 	low, high, voids := tile.Range()
 	if voids == tile.Posts() {
-		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights where the sheet lies"))
+		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights where the sheet lies: choose terrain that covers the sheet"))
 		return
 	}
 	t.heights.keep(file, tile, on)

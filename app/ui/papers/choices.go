@@ -58,7 +58,7 @@ func newChoices(d *ask.Dialogs, off []offered, askPeople, changed func()) *choic
 	c.turned = widgets.NewChooser([]string{"Portrait", "Landscape"}, nil)
 	c.noMap, c.profile = d.Check("the map", nil), d.Check("the profile", nil)
 	c.upRow = widgets.NewLabelled("Cards per sheet", c.up)
-	c.people = widgets.NewTextTool("", "Name the party…", "Name the party and whom to ring: printed on the base sheet alone", askPeople)
+	c.people = widgets.NewTextTool("", "Name the party…", "Name the party and whom to ring: printed only on the base sheet", askPeople)
 	c.mapRows = container.NewVBox(widgets.NewLabelled("Map scale", c.scale))
 	leave := container.NewVBox(widgets.NewHeading("Leave out"), c.noMap, c.profile)
 	for _, o := range off {
@@ -181,7 +181,7 @@ func upWords() (list []string) {
 }
 
 func scaleWords() []string {
-	list := []string{"that of the sheet"}
+	list := []string{"as on the sheet"}
 	for _, s := range scales {
 		list = append(list, fmt.Sprintf("1:%d,%03d", s/1000, s%1000))
 	}

@@ -81,7 +81,7 @@ func (p *preview) askPeople() {
 	f.keep.SetChecked(r.keeps())
 	f.keep.OnChanged = f.kept
 	f.keep.Hidden = r.n.Kept == ""
-	rows := container.NewVBox(widgets.NewWrapped("This is printed on the base sheet alone. It is kept until you open another plan, and is in no file unless you save one or tick the box."), f.keep,
+	rows := container.NewVBox(widgets.NewWrapped("This is printed only on the base sheet. It is kept until you open another plan, and is written to no file unless you save one or tick the box."), f.keep,
 		f.labelled("Due back", f.due), f.labelled("Act at", f.act))
 	f.party = fields(f, rows, partyLines)
 	rows.Add(f.list)

@@ -146,7 +146,7 @@ func (p *preview) cancel() {
 // Why there is no page.
 var (
 	errCancelled = errors.New("cancelled: no page was made")
-	errTerrain   = errors.New("the plan's terrain is still being read: the pages are made once its heights are read")
+	errTerrain   = errors.New("the plan's terrain is still being read: the pages can be made once its heights are read")
 )
 
 // again makes what is chosen once more.

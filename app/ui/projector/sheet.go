@@ -95,7 +95,7 @@ func (x *sheet) scene() overlay.Scene {
 
 // spreadNote stands beside north lines that are drawn farther apart than they are. The
 // figure by how much would be too small to read from afar.
-const spreadNote = "norths drawn farther apart"
+const spreadNote = "north lines not to scale"
 
 // roomAround is the room around a line as a part of its longer side: that of its north
 // lines.

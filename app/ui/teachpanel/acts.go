@@ -31,7 +31,7 @@ func (a *Acts) Answer() { a.front(a.p.stage.answer) }
 func (a *Acts) DrawGuesses() {
 	a.front(func() {
 		if l := a.p.n.Lesson; l.Guessed() > 0 && !l.Ask().OnSheet() {
-			a.p.n.urge("A climb or a time is not drawn on the sheet. Press A to show the answer.")
+			a.p.n.urge("A climb or time cannot be drawn on the sheet. Press A to show the answer.")
 		}
 		a.p.n.Lesson.DrawGuesses()
 	})

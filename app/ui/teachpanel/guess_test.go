@@ -246,7 +246,7 @@ func TestNoVerdictOnAStop(t *testing.T) {
 	x.Window.Key(fyne.KeyReturn)
 	x.Window.Key(fyne.KeyEscape)
 	x.Type("a")
-	x.says(t, "STOP: ", "040° grid", "No guess is compared")
+	x.says(t, "STOP: ", "040° grid", "Guesses are not compared")
 	x.hush(t, "too far", "the same figure")
 	x.Type("d")
 	x.FocusOn(t, "850 900 1.2 km")
@@ -363,7 +363,7 @@ func TestGuessingClimbAndTime(t *testing.T) {
 		t.Error("guesses of a time are offered to be drawn")
 	}
 	x.Type("f")
-	if !strings.Contains(x.line.Message(), "not drawn on the sheet") || !x.lesson.Hidden() {
+	if !strings.Contains(x.line.Message(), "cannot be drawn on the sheet") || !x.lesson.Hidden() {
 		t.Errorf("F on guesses of a time says %q", x.line.Message())
 	}
 	x.Type("a")

@@ -24,7 +24,7 @@ import (
 
 // The fields by what they show while they are empty.
 const (
-	fromField      = "a mark, or a reference"
+	fromField      = "a mark or a reference"
 	bearingField   = "060 grid"
 	toleranceField = "± 5°"
 )
@@ -484,7 +484,7 @@ func TestFewMarks(t *testing.T) {
 		{"one, and it is no match", []spot{{"Hut", 140, 109}}, []string{"None of these lies on your bearing"}},
 		{"behind", []spot{{"Fold", 13, 250}}, []string{"Fold lies the opposite way"}},
 		{"two at one place", []spot{{"Cairn", 187, 150}, {"Kist", 187, 150}}, []string{"cannot tell them apart"}},
-		{"where one stands alone", []spot{{"Stell", 100, 200}}, []string{"where you stand", "no verdict"}},
+		{"where one stands alone", []spot{{"Stell", 100, 200}}, []string{"where you stand", "can be judged"}},
 	} {
 		x := looking(t, c.marks...)
 		x.enter(t, fromField, "NL 2100 4200")

@@ -24,7 +24,7 @@ func newNorths(n *Needs) *norths {
 	x.choice = widgets.NewChooser([]string{"grid", "mag", "true"}, func(i int) { n.Lesson.SetNorth(units.Norths()[i]) })
 	row := container.NewHBox()
 	for _, north := range units.Norths() {
-		t := widgets.NewTextTool("", north.Letter()+"  "+north.String(), "Draw the line of "+north.Long()+" north at the start of the line", func() {
+		t := widgets.NewTextTool("", north.Letter()+"  "+north.String(), "Draw "+north.Long()+" north at the start of the line", func() {
 			n.Lesson.SetDraws(north, !n.Lesson.Draws(north))
 		})
 		t.OnHint = n.Foot.Hint

@@ -58,7 +58,7 @@ func (j Job) hint() string {
 	case Identify:
 		return "Turn to a bearing and see which marks lie on it, and which cannot"
 	case TwoPeople:
-		return "Take a bearing from each of two positions: do both mean the same feature?"
+		return "Two people each take a bearing: do they mean the same feature?"
 	case Compass:
 		return "Step through the compass, right or wrong"
 	}

@@ -187,9 +187,9 @@ func (x *identify) tell() {
 // groundWords say what the program knows of what can be seen from a position.
 func groundWords(r *leg.Reader) string {
 	if r.Model() == nil {
-		return "Legwright does not know the ground: judge for yourself whether a feature can be seen from there."
+		return "Legwright does not know the ground: judge for yourself whether you can see a feature from where you stand."
 	}
-	return "Hidden means that the terrain shows higher ground in between. It shows no trees, buildings, cloud or small rises: judge for yourself whether a feature can be seen from there."
+	return "Hidden means that the terrain shows higher ground in between. The terrain holds no trees, buildings, cloud or small rises: judge for yourself whether you can see a feature from where you stand."
 }
 
 // theChosen is the candidate that is chosen, or nil.
@@ -214,7 +214,7 @@ func (x *identify) next() (text string, tone widgets.Tone) {
 	case x.seen.err != nil:
 		return foot.Sentence(x.seen.err), widgets.Fault
 	case x.seen.answer == nil:
-		return joined(x.from.off(), "Turn the dial, or type a bearing with its north, such as 060 grid. Click a feature to see how its bearing is made up."), widgets.Note
+		return joined(x.from.off(), "Turn the dial, or type a bearing with its north, such as 060 grid. Click a feature to see its bearing explained."), widgets.Note
 	case x.seen.answer.Stopped:
 		return x.seen.answer.Text, widgets.Fault
 	}
@@ -231,7 +231,7 @@ func (x *identify) missing() string {
 	case x.from.picking:
 		return "Click on the sheet where you stand."
 	}
-	return "Click on the sheet where you stand, or type it: a mark, or a reference."
+	return "Click on the sheet where you stand, or type a mark or a reference."
 }
 
 // click takes a click on the sheet: where one stands, and then features.

@@ -40,7 +40,7 @@ type twoFrame struct{ inset, good fyne.CanvasObject }
 func newTwo(n *Needs, st *stage) *two {
 	x := &two{n: n, stage: st, frame: &twoFrame{}, hint: widgets.NewSentence("", widgets.Note), cautions: newCautionList(), north: n.Lesson.North()}
 	for i, who := range []string{"First person", "Second person"} {
-		hint := fmt.Sprintf("Clicks, digits and the dial are for the %s  (P)", [...]string{"first person", "second person"}[i])
+		hint := fmt.Sprintf("Use clicks, digits and the dial for the %s  (P)", [...]string{"first person", "second person"}[i])
 		x.people[i] = newPerson(n, st, who, hint, func() { x.goTo(i) }, func() { x.stood(i) }, x.judge)
 	}
 	for i, p := range x.people {
@@ -220,7 +220,7 @@ func (x *two) next() (text string, tone widgets.Tone) {
 		case p.err != nil:
 			return who + foot.Sentence(p.err), widgets.Fault
 		case p.from.picking, !p.from.known && missing == "":
-			return who + "click where they stand, or type it: a mark, or a reference.", widgets.Note
+			return who + "click where they stand, or type a mark or a reference.", widgets.Note
 		case !p.from.known:
 			return missing + " Or type where both stand.", widgets.Note
 		case !p.bearing.known:

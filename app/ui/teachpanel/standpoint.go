@@ -26,7 +26,7 @@ type standpoint struct {
 
 func newStandpoint(n *Needs, label, hint string, changed func()) *standpoint {
 	x := &standpoint{n: n, changed: changed}
-	x.field = widgets.NewEditField("a mark, or a reference", x.set, n.View.Focus)
+	x.field = widgets.NewEditField("a mark or a reference", x.set, n.View.Focus)
 	x.pick = widgets.NewTool(look.IconMark, hint, x.togglePicking)
 	x.pick.OnHint = n.Foot.Hint
 	x.body = labelled(label, container.NewBorder(nil, nil, nil, x.pick, widgets.NewWheeled(x.field, n.wheel)))

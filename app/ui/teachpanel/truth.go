@@ -15,7 +15,7 @@ import (
 func (st *stage) truth() (text string, tone widgets.Tone) {
 	r, ok := st.reading()
 	if !ok {
-		return "This line cannot be read, so there is no answer.", widgets.Fault
+		return "This line cannot be measured, so there is no answer. Drag another.", widgets.Fault
 	}
 	figure, ok := st.answerOf(r)
 	if !ok {
@@ -24,7 +24,7 @@ func (st *stage) truth() (text string, tone widgets.Tone) {
 	against, says := st.against(r), "It "+st.n.Lesson.Ask().Verb()+" "+figure
 	switch words := strings.Join(caution.Shorts(against), ", "); {
 	case stopped(against):
-		return caution.Lead(against, caution.OnLeg) + ". No guess is compared with " + figure + ".", widgets.Fault
+		return caution.Lead(against, caution.OnLeg) + ". Guesses are not compared with " + figure + ".", widgets.Fault
 	case words != "":
 		return says + " (" + words + ").", widgets.Caution
 	}
@@ -37,9 +37,9 @@ func (st *stage) noAnswer() string {
 	case teach.AskBearing:
 		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Choose another north with N."
 	case teach.AskTime:
-		return "The climb of this line is not known, or the line is too long to walk, so there is no time to compare with. Open terrain that covers it, or count its contours in the ledger."
+		return "The climb of this line is not known, or the line is too long to walk, so there is no time to compare with. Open terrain that covers the line, or count its contours in the ledger."
 	}
-	return "The climb of this line is not known. Open terrain that covers it, or count its contours in the ledger."
+	return "The climb of this line is not known. Open terrain that covers the line, or count its contours in the ledger."
 }
 
 // answerOf is the figure of what is asked; false where there is none.

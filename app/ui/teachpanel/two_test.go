@@ -323,7 +323,7 @@ func TestNoVerdictOnTwoWithoutCalibration(t *testing.T) {
 		must(t, x.s.RemoveControlPoint(0))
 	}
 	x.Drain()
-	x.says(t, "STOP", caution.Of(caution.Uncalibrated).Text(), "There is no verdict")
+	x.says(t, "STOP", caution.Of(caution.Uncalibrated).Text(), "cannot be judged")
 	x.hush(t, "likely", "possible", "cannot be it", "can mean the same", "Not the same", "fits")
 	if l := x.view.Scene().Lesson; len(l.Rays)+len(l.Crossings) != 0 {
 		t.Errorf("drawn are %d rays and %d crossings", len(l.Rays), len(l.Crossings))

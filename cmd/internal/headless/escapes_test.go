@@ -107,7 +107,7 @@ func TestEscapesJSON(t *testing.T) {
 	if c := e.Legs[0].Crossings; len(c) != 1 || c[0].Kind != "ford" || math.Abs(c[0].AtM-200.08) > 0.01 || e.Legs[0].Near[0].Hazard != "water burn" {
 		t.Errorf("leg 1 meets %+v, near %+v", c, e.Legs[0].Near)
 	}
-	for _, want := range []string{"stop: E01-1: DRAFT: 2 legs to tick.", "The leg fords water burn, 200 m from its start.", "Snow, cornices and avalanche are not judged."} {
+	for _, want := range []string{"stop: E01-1: DRAFT: 2 legs to tick.", "The leg fords water burn, 200 m from its start.", "Snow, cornices and avalanches are not judged."} {
 		if !strings.Contains(got.err, want) {
 			t.Errorf("the standard error lacks %q: %s", want, got.err)
 		}

@@ -155,7 +155,7 @@ func TestFitReferences(t *testing.T) {
 	grid := run(t, "214500 731500\n", "project", "--grid", "EPSG:27700", "--inverse").rows()[0]
 	wantNear(t, "lat", at["lat_deg"].(float64), float(t, grid[0]), 1e-9)
 	wantNear(t, "lon", at["lon_deg"].(float64), float(t, grid[1]), 1e-9)
-	if !strings.Contains(got.err, `"17 34" has no letters and was taken as NN 17 34`) {
+	if !strings.Contains(got.err, `"17 34" has no letters and was read as NN 17 34`) {
 		t.Errorf("supplied letters: got %q, want them said", got.err)
 	}
 }

@@ -105,7 +105,7 @@ func TestSightRouteCard(t *testing.T) {
 		}
 	}
 	supplied := sight(t, "EPSG:27700", "NN195740", "190725")
-	if !strings.Contains(supplied.err, "taken as NN 190 725") || !strings.Contains(supplied.out, "taken as NN 190 725") {
+	if !strings.Contains(supplied.err, "read as NN 190 725") || !strings.Contains(supplied.out, "read as NN 190 725") {
 		t.Errorf("supplied letters: got %q and %q, want them said in both", supplied.out, supplied.err)
 	}
 }
