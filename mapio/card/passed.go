@@ -64,7 +64,7 @@ func (w writer) begins(i int) bool {
 
 // marked is a reference behind the stops against its position.
 func (w writer) marked(end plan.End, ref string) string {
-	return joined("; ", caution.Lead(w.r.CautionsOf(w.p.Resolve(end)), caution.Position), ref)
+	return joined("; ", caution.Lead(w.r.CautionsOf(w.p.Resolve(end)), caution.Position), unbroken(ref))
 }
 
 // awayWords say how far and in which direction a reading leads: "360 m north-east".

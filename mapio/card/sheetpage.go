@@ -161,6 +161,9 @@ func (s SheetPage) onPage(f *flow, c *Content) {
 	c.section(f, "Cautions", s.Cautions...)
 }
 
+// sides keeps the side of a residual in the line of its figure.
+var sides = strings.NewReplacer(" E,", "\u00a0E,", " W,", "\u00a0W,", " N)", "\u00a0N)", " S)", "\u00a0S)")
+
 // placed draws a table of points, none for an empty list.
 func (f *flow) placed(what, off string, list []Placed) {
 	const number, least, pad = 8, 20, 2
@@ -170,7 +173,7 @@ func (f *flow) placed(what, off string, list []Placed) {
 	}
 	t := paper.Table{Columns: []paper.Column{{Min: number}, {Head: what, Min: max(least, min(wide+pad, (f.rest.W-number)/2)), Grow: true}, {Head: off, Min: least, Ideal: 60, Grow: true}}}
 	for i, x := range list {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{Text: fmt.Sprint(i + 1)}, {Text: lines(x.Ref, x.Px)}, {Text: strings.ReplaceAll(x.Off, " px", "\u00a0px")}}})
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{Text: fmt.Sprint(i + 1)}, {Text: lines(x.Ref, x.Px)}, {Text: sides.Replace(x.Off)}}})
 	}
 	if len(list) > 0 {
 		f.table(t)

@@ -77,6 +77,9 @@ func (d *Doc) wrap(text string, s Style, w float64) []string {
 			if line = strings.TrimRight(line, " "); line != "" {
 				out = append(out, line)
 			}
+			if i := strings.IndexByte(strings.TrimRight(word, " "), ' '); i >= 0 && !d.fits(word, w) { // a figure and its unit
+				out, word = append(out, word[:i]), word[i+1:]
+			}
 			whole := unbroken(word)
 			for !d.fits(word, w) {
 				n := d.head(word, "‐", w)
@@ -105,12 +108,19 @@ func words(text string) []string {
 	from := 0
 	for i, r := range text {
 		end := i + utf8.RuneLen(r)
-		if next, _ := utf8.DecodeRuneInString(text[end:]); end == len(text) || r == ' ' && next != ' ' ||
+		if next, _ := utf8.DecodeRuneInString(text[end:]); end == len(text) || r == ' ' && next != ' ' && !unitNext(text[:i], text[end:]) ||
 			strings.ContainsRune("-‐–—/", r) && unicode.IsLetter(next) {
 			out, from = append(out, text[from:end]), end
 		}
 	}
 	return out
+}
+
+// unitNext reports whether a figure before a space and its unit after it stay in one line.
+func unitNext(before, after string) bool {
+	last, _ := utf8.DecodeLastRuneInString(before)
+	unit := after[:len(after)-len(strings.TrimLeftFunc(after, unicode.IsLetter))]
+	return unicode.IsDigit(last) && slices.Contains([]string{"m", "mm", "km", "h", "min", "px"}, unit)
 }
 
 // unbroken reports whether a word must stand in one line: it has at most 8 letters, or digits

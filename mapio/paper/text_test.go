@@ -150,6 +150,30 @@ func TestALineShrinksNoSmallerThanItMust(t *testing.T) {
 	}
 }
 
+// TestAFigureKeepsItsUnit: no line ends between a figure and its unit, however narrow the box,
+// unless it holds too little for both.
+func TestAFigureKeepsItsUnit(t *testing.T) {
+	t.Parallel()
+	d := begun(t, A5, testInfo())
+	const text = "Over-steep, first 370 m into the leg, then 12 min and 1.2 km on a mud path; residual 0.4 m, 12 px"
+	least := d.Width("Over‐steep", Style{})
+	for w := least; w < 5*least; w += 0.5 {
+		lines := d.wrap(text, Style{}, w)
+		for i, line := range lines[:len(lines)-1] {
+			unit, _, _ := strings.Cut(strings.TrimRight(lines[i+1], ",;"), " ")
+			if strings.ContainsAny(line[len(line)-1:], "0123456789") && slices.Contains([]string{"m", "m,", "min", "km", "px"}, unit) {
+				t.Errorf("in %.1f mm: %q, then %q", w, line, lines[i+1])
+			}
+		}
+		if all := strings.Join(lines, " "); strings.ReplaceAll(all, "Over- steep", "Over-steep") != text {
+			t.Errorf("in %.1f mm: %q", w, all)
+		}
+	}
+	if lines := d.wrap("123456789 m", Style{}, d.Width("123456789", Style{})); len(lines) != 2 || d.err != nil {
+		t.Errorf("in a box as wide as the figure: %q, %v", lines, d.err)
+	}
+}
+
 // TestAnyTextIsSet: whatever somebody pastes into a name, the paper is made.
 func TestAnyTextIsSet(t *testing.T) {
 	t.Parallel()
