@@ -145,7 +145,7 @@ func (p *preview) cancel() {
 
 // Why there is no page.
 var (
-	errCancelled = errors.New("cancelled: no page was made")
+	errCancelled = errors.New("no page was made, because you cancelled")
 	errTerrain   = errors.New("the plan's terrain is still being read: the pages can be made once its heights are read")
 )
 
