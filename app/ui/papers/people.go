@@ -88,6 +88,9 @@ func (p *preview) askPeople() {
 	add := widgets.NewTextTool("", "Add a person", "Add another person", func() { f.more(rows) })
 	read := widgets.NewTextTool("", "Read from a file…", "Read the party from a file", f.askRead)
 	save := widgets.NewTextTool("", "Save to a file…", "Save the party to a file of your own", f.askSave)
+	for _, t := range []*widgets.Tool{add, read, save} {
+		t.OnFocus = func() { widgets.Reveal(f.scroll, t) }
+	}
 	rows.Add(container.NewHBox(add, read, save))
 	h := r.home
 	if h == nil {

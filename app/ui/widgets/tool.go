@@ -22,6 +22,8 @@ type Tool struct {
 	OnTapped func()
 	// OnHint is called with the hint, and with "" when it no longer holds.
 	OnHint func(hint string)
+	// OnFocus, where it is set, is called when the button gains the focus.
+	OnFocus func()
 
 	icon           fyne.ThemeIconName
 	text, hint     string
@@ -116,7 +118,14 @@ func (t *Tool) MouseMoved(*desktop.MouseEvent) {}
 func (t *Tool) MouseOut() { t.hover = false; t.say(""); t.Refresh() }
 
 // FocusGained shows the focus frame and the hint; Fyne calls it.
-func (t *Tool) FocusGained() { t.focused = true; t.say(t.hint); t.Refresh() }
+func (t *Tool) FocusGained() {
+	t.focused = true
+	t.say(t.hint)
+	t.Refresh()
+	if t.OnFocus != nil {
+		t.OnFocus()
+	}
+}
 
 // FocusLost ends what FocusGained began.
 func (t *Tool) FocusLost() { t.focused = false; t.say(""); t.Refresh() }
