@@ -91,7 +91,7 @@ func TestPackComesBack(t *testing.T) {
 	if !bytes.Equal(bytesOf(t, pack), bytesOf(t, again)) || said.Pictures != 2 {
 		t.Errorf("packing twice gives different bytes, or not 2 pictures: %s", said)
 	}
-	if _, demo := packed(t, p.SetTerrain([]plan.Terrain{{Path: plan.EmbeddedPrefix + "a.tif", SHA256: strings.Repeat("0", 64)}})); said.Own != 0 || demo.Own != 1 || !strings.Contains(demo.String(), "1 of its files comes with the program") {
+	if _, demo := packed(t, p.SetTerrain([]plan.Terrain{{Path: plan.EmbeddedPrefix + "a.tif", SHA256: strings.Repeat("0", 64)}})); said.Own != 0 || demo.Own != 1 || !strings.Contains(demo.String(), "1 file comes with the program") {
 		t.Errorf("with terrain of the program's own: %s", demo)
 	}
 	folder := filepath.Join(t.TempDir(), "walk")

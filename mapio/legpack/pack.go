@@ -43,20 +43,20 @@ func (p Packed) String() string {
 	case p.Terrain > 0:
 		text += " and " + count(p.Terrain, "terrain file")
 	}
+	if p.Left > 0 {
+		text += fmt.Sprintf("; left out %s far away: tick its DRAFT escapes again", count(p.Left, "terrain file"))
+	}
 	if p.Cut > 0 {
 		text += fmt.Sprintf("; %s cut to 5 km around the plan", count(p.Cut, "terrain file"))
-	}
-	if p.Left > 0 {
-		text += fmt.Sprintf("; %s far from the plan left out, so its escapes are DRAFT until they are ticked again", count(p.Left, "terrain file"))
 	}
 	if p.Cut+p.Left > 0 {
 		text += "; the packed plan has a different plan number"
 	}
 	switch {
 	case p.Own == 1:
-		text += "; 1 of its files comes with the program and is not packed"
+		text += "; 1 file comes with the program"
 	case p.Own > 1:
-		text += fmt.Sprintf("; %d of its files come with the program and are not packed", p.Own)
+		text += fmt.Sprintf("; %d files come with the program", p.Own)
 	}
 	return text
 }
