@@ -21,7 +21,8 @@ With --json the legs are an array of objects with leg (from 1), from, to, length
 ground), climb_m, descent_m, lowest_m, highest_m (null where any of the leg has no
 terrain), points_without_terrain, points (an array of {along_m,height_m}, with null
 heights off the terrain, empty without any) and cautions, or error if a leg
-cannot be read. climb_m and descent_m leave out rises and falls of less than 5 m.
+cannot be read. climb_m and descent_m leave out rises and falls of less than 5 m, except
+on the way to the end of the leg, its highest and its lowest point.
 `
 
 func profileCommand() command {
