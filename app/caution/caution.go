@@ -118,7 +118,7 @@ func (c Caution) Text() string {
 		text, names = c.filled(text)
 	}
 	if c.Subject != "" && !names {
-		return c.Subject + ": " + capital(text)
+		return capital(c.Subject + ": " + capital(text))
 	}
 	return capital(text)
 }
