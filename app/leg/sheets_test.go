@@ -136,7 +136,7 @@ func TestDisagreeingEvidenceIsToldEverywhere(t *testing.T) {
 	p = p.SetSheet(disagreeing.WithEvidence(calib.Evidence{
 		Source: calib.FromList, At: calib.PicturePt{Col: 900, Row: 900}, SigmaPx: 0.5, Text: fmt.Sprintf("E %.0f N %.0f", g.E+500, g.N), Ref: g,
 	}))
-	const words = "north.png: The listed feature in the middle is 501 m from where"
+	const words = "north.png: The listed feature in the middle is 500 m from where"
 	cairn, ford := p.Marks[0].Position, p.Marks[1].Position
 	for _, ends := range [][2]plan.Position{{cairn, ford}, {ford, cairn}, {ford, pick(t, p.Sheets[1], 900, 900)}} {
 		r, err := readerOf(t, p).Read(ends[0], ends[1])

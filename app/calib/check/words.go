@@ -18,10 +18,10 @@ func (c *held) stops(named []slips.Slip) []caution.Caution {
 	var out []caution.Caution
 	if !c.agrees() {
 		r, off, most := c.worst()
-		out = append(out, caution.Of(caution.EvidenceDisagree, c.words(r), metres(off), metres(most)))
+		out = append(out, caution.Of(caution.EvidenceDisagree, c.words(r), units.ErrorM(off), units.ErrorM(most)))
 	}
 	if off, most, bad := c.heights.worst(); bad {
-		out = append(out, caution.Of(caution.HeightsDisagree, metres(off), metres(most)))
+		out = append(out, caution.Of(caution.HeightsDisagree, units.ErrorM(off), units.ErrorM(most)))
 	}
 	if c.s.Misquoted != "" {
 		out = append(out, caution.Of(caution.SlipNamed, c.s.Misquoted))

@@ -214,7 +214,7 @@ func TestLocateSaysWhatChecks(t *testing.T) {
 		says   string
 	}{
 		{0, nil, "Name three grid intersections"},
-		{60, nil, "is 61 m from where the calibration puts it"},
+		{60, nil, "is 60 m from where the calibration puts it"},
 		{0, threeNames(), "the latitude and longitude that the margin prints"},
 		{0, append(threeNames(), theCorner(t)...), "checked to ± "},
 	} {
