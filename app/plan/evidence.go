@@ -112,7 +112,7 @@ func ReadHeight(text string) (float64, error) {
 	body := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(strings.ReplaceAll(text, "−", "-")), "m"))
 	m, err := strconv.ParseFloat(strings.ReplaceAll(body, ",", "."), 64)
 	if err != nil || !(m >= lowestM && m <= highestM) {
-		return 0, fmt.Errorf("%q is not a height: type the contour's height in metres, such as 250", text)
+		return 0, fmt.Errorf("%q is not a height: type the contour's height in metres, from −%d to %d, such as 250", text, -lowestM, highestM)
 	}
 	return m, nil
 }
