@@ -207,11 +207,15 @@ func TestWhatEveryPageCarries(t *testing.T) {
 }
 
 // A card gives the reference of every position that is walked to or from: the start of the route
-// and of each part behind a gap, and both ends of each leg of an escape.
+// and of each part behind a gap, and both ends of each leg of an escape. Behind a gap there is no
+// clock, and the heading says why.
 func TestEveryPositionHasItsReference(t *testing.T) {
 	t.Parallel()
 	p := route(4, plan.Letters)
 	p = p.Remove(p.Legs[1].ID)
+	timing := p.Timing
+	timing.Start, timing.Zone = plan.ClockTime(9, 30), "Europe/London"
+	p = p.SetTiming(timing)
 	hut := plan.ImportedAt(geodesy.EPSG(27700), geodesy.Grid{E: 231_234, N: 722_345}, 1)
 	off := plan.ImportedAt(geodesy.EPSG(27700), geodesy.Grid{E: 232_468, N: 723_456}, 1)
 	for _, from := range []plan.End{p.Legs[1].From, plan.AtPosition(off)} {
@@ -230,6 +234,9 @@ func TestEveryPositionHasItsReference(t *testing.T) {
 		if got := c.Legs[i].StartRef; got != want {
 			t.Errorf("the start of leg %d: %q, want %q", i+1, got, want)
 		}
+	}
+	if words := c.startWords(); !strings.HasSuffix(words, "From leg 2 on there is no clock: how long it takes across the gap before it is not known.") {
+		t.Errorf("the heading does not say why leg 2 has no clock: %q", words)
 	}
 	on, offs := c.Legs[1].Escapes, c.Off
 	if len(on) != 1 || len(offs) != 1 {

@@ -2,6 +2,7 @@ package card
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"legwright/mapio/paper"
@@ -86,12 +87,24 @@ func (c *Content) heading(f *flow) {
 	c.section(f, "Cautions", c.Cautions...)
 }
 
-// startWords say when the route starts, and what the clocks in the rows of its legs are.
+// startWords say when the route starts, what the clocks in the rows of its legs are, and from
+// which leg on there is none.
 func (c *Content) startWords() string {
-	if at := c.Route[0].Clock; at != "" {
-		return "Start " + at + ". Each clock time is the end of a leg, stops included."
+	at := c.Route[0].Clock
+	if at == "" {
+		return ""
 	}
-	return ""
+	words := "Start " + at + ". Each clock time is the end of a leg, stops included."
+	for _, l := range c.Legs {
+		switch {
+		case l.Clock != "":
+			continue
+		case l.StartRef != "":
+			return words + fmt.Sprintf(" From leg %d on there is no clock: how long it takes across the gap before it is not known.", l.N)
+		}
+		return words + fmt.Sprintf(" From leg %d on there is no clock: how long it takes is not known.", l.N)
+	}
+	return words
 }
 
 // foot sets what stands after the legs.
