@@ -36,6 +36,15 @@ func (h filesHost) PlanOpened(empty bool) {
 	h.b.goTo(panelRoute)
 }
 
+// Busy says that a plan is being opened, or no longer says so.
+func (h filesHost) Busy() {
+	if b := h.b; b.notePicture() {
+		b.showHints()
+		b.sheetP.Refresh()
+		b.frame.start.refresh()
+	}
+}
+
 // PictureOpened gives the Sheet panel what the file of a picture says.
 func (h filesHost) PictureOpened(r opening.Report) {
 	h.b.sheetP.TakeFile(r.File.Found, r.First)

@@ -32,22 +32,35 @@ func (b *Bench) showState() {
 // pictureChanged shows in the window itself that another picture is shown, or none.
 func (b *Bench) pictureChanged() {
 	b.notePicture()
-	b.route.ShowHint()
-	b.teach.panel.PictureChanged()
+	b.showHints()
 	b.showState()
 	b.program.probe.touch()
 }
 
-// notePicture says in the foot line what is wrong with the picture that is shown.
-func (b *Bench) notePicture() {
+// showHints has the panels say anew what to do next.
+func (b *Bench) showHints() {
+	b.route.ShowHint()
+	b.escapeP.ShowHint()
+	b.teach.panel.PictureChanged()
+}
+
+// notePicture says what is wrong with the picture that is shown, and what is being opened,
+// and reports whether the second is new.
+func (b *Bench) notePicture() bool {
+	opens, wrong := "", ""
+	switch {
+	case b.files.Opener.Reading():
+		opens = "Opening the plan…"
+	case b.openingPicture():
+		opens = "Opening the picture…"
+	}
 	switch {
 	case b.Shown().Copy:
-		b.view.NotePicture("picture's file missing")
-	case b.desk.Pyramid() == nil && !b.openingPicture():
-		b.view.NotePicture("picture not shown")
-	default:
-		b.view.NotePicture("")
+		wrong = "picture's file missing"
+	case b.desk.Pyramid() == nil && opens == "":
+		wrong = "picture not shown"
 	}
+	return b.view.NotePicture(wrong, opens)
 }
 
 // showTitle names the plan in the window's title, with a dot while there is

@@ -214,6 +214,9 @@ func TestLastPlanReopens(t *testing.T) {
 	}
 	next := benchtest.Start(t, benchtest.Given{App: b.App, Known: b.Known})
 	next.Begin(files.Begin(nil, settings, false))
+	if !next.Shows("Opening the plan…") || next.Shows("Open the picture") {
+		t.Error("the first frame asks for a picture while a plan is being opened")
+	}
 	b.Until("the plan of last time", func() bool { return next.Session().Path() == path })
 	if next.Parts.StartCard().Visible() {
 		t.Error("ways to begin are offered over a plan")

@@ -86,7 +86,7 @@ func (d *drawer) finish() bool {
 		return false
 	}
 	if have := len(d.points); have < t.least {
-		d.n.Foot.Say(fmt.Sprintf("%s needs at least %s: click %d more.", article(t.what), countOf(t.least), t.least-have))
+		d.n.Foot.Say(t.lacks(t.least - have))
 		return true
 	}
 	points := make([]plan.Position, len(d.points))
@@ -94,7 +94,7 @@ func (d *drawer) finish() bool {
 		points[i] = p.pos
 	}
 	d.task = nil // the session's change shows that nothing is drawn any more
-	if _, err := t.add(points); !d.n.Foot.Try(err, "Drawn. Now name it.") {
+	if _, err := t.add(points); !d.n.Foot.Try(err, "Drawn. Name it in the panel.") {
 		d.task = t
 		return true
 	}
@@ -196,15 +196,15 @@ func (d *drawer) next() string {
 	return "Return or a double click ends the " + d.task.what + ". Backspace removes the last point, Esc cancels."
 }
 
-// article begins a sentence about a thing.
-func article(what string) string {
-	switch what {
-	case "steep ground", "private ground", "water", "bog":
-		return "An area or line of " + what
-	case "open shelter":
-		return "An " + what
+// lacks says how many points are still to be clicked.
+func (t *task) lacks(n int) string {
+	switch {
+	case t.most == 1:
+		return "Click where the " + t.what + " is."
+	case t.closed:
+		return fmt.Sprintf("Click %s more: an area needs at least %d.", countOf(n), t.least)
 	}
-	return "A " + what
+	return fmt.Sprintf("Click %s more: a line needs at least %d.", countOf(n), t.least)
 }
 
 func countOf(n int) string {

@@ -28,10 +28,8 @@ func (x *waysOff) click(at tool.Spot, double bool) {
 	from, on := x.goesOn()
 	line, leads := x.lineTo(at)
 	switch {
-	case double && at.Target.Part != tool.Nothing:
-		n.Host.Find(at.Target.ID)
 	case double:
-		n.View.NewMark(at.At)
+		n.View.DoubleClick(at)
 	case on && leads:
 		x.along(from, line)
 	default:

@@ -24,7 +24,7 @@ type marks struct {
 
 func newMarks(p *Panel) *marks {
 	n := p.n
-	x := &marks{p: p, list: thinglist.New(n.Session, n.Foot, "No marks yet. Right-click the end of a leg and name it, or double-click the sheet in the Route panel.")}
+	x := &marks{p: p, list: thinglist.New(n.Session, n.Foot, "No marks yet. Double-click the sheet, or the end of a leg.")}
 	x.inCloud = widgets.NewCheck("recognisable in cloud", func(on bool) {
 		if !x.filling {
 			n.Foot.Try(n.Session.SetInCloud(n.Session.Selection().ID, on), "Changed.")
@@ -43,6 +43,9 @@ func (x *marks) body() fyne.CanvasObject { return x.whole }
 func (x *marks) shows() session.Aspect { return session.MarksChanged | session.SelectionChanged }
 
 func (x *marks) next() string {
+	if m, ok := x.p.n.Session.Plan().MarkByID(x.p.n.Session.Selection().ID); ok && m.InCloud {
+		return "Drag from the mark and press E to keep the reading as an escape."
+	}
 	return "Choose each mark that the party would recognise in cloud, and tick it. An escape can only begin at such a mark."
 }
 

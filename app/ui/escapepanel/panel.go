@@ -113,7 +113,7 @@ func (p *Panel) ShowSection(which Section) {
 		visible(s.body(), Section(i) == which)
 	}
 	p.fillSeen()
-	if p.showHint(); changed {
+	if p.ShowHint(); changed {
 		p.toolChanged()
 	}
 }
@@ -125,7 +125,7 @@ func (p *Panel) Show(on bool) {
 		p.draw.cancel()
 	}
 	p.fillSeen()
-	p.showHint()
+	p.ShowHint()
 }
 
 // changed fills the section that is seen, if what it shows has changed, and marks the
@@ -145,7 +145,7 @@ func (p *Panel) changed(c session.Change) {
 		p.ShowSection(which)
 	}
 	p.fillSeen()
-	p.showHint()
+	p.ShowHint()
 }
 
 // sectionOf is where things of a kind are changed.
@@ -161,8 +161,8 @@ func (p *Panel) fillSeen() {
 	}
 }
 
-// showHint says in one sentence what to do next.
-func (p *Panel) showHint() {
+// ShowHint says in one sentence what to do next.
+func (p *Panel) ShowHint() {
 	visible(p.end, p.draw.on())
 	p.hint.Set(p.next(), widgets.Note)
 }
@@ -170,8 +170,8 @@ func (p *Panel) showHint() {
 func (p *Panel) next() string {
 	_, err := p.n.Session.Calibration()
 	switch {
-	case !p.n.View.Usable():
-		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
+	case p.n.View.Wanted() != "":
+		return p.n.View.Wanted()
 	case err != nil:
 		return "Calibrate the sheet first: go to the Sheet panel."
 	case p.draw.on():

@@ -16,6 +16,7 @@ import (
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
+	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
 
@@ -388,6 +389,9 @@ func TestMarksInCloud(t *testing.T) {
 	x.s.Select(id)
 	if x.s.Plan() != before {
 		t.Error("selecting changed the plan")
+	}
+	if k := x.Tool(); k.Kind != tool.Sight || !k.Off {
+		t.Errorf("a drag is %+v, want one that can be kept as an escape", k)
 	}
 }
 

@@ -86,7 +86,7 @@ func (t *ticker) stop() {
 	t.on, t.of = false, ""
 	t.p.slips.redraw()
 	t.body.Hide()
-	t.p.showHint()
+	t.p.ShowHint()
 }
 
 // goTo brings a leg into view, the first after the last one.
@@ -103,7 +103,7 @@ func (t *ticker) goTo(leg int) {
 	t.p.slips.redraw()
 	t.follow(t.p.n.Session.Escapes())
 	t.nextPart()
-	t.p.showHint()
+	t.p.ShowHint()
 }
 
 // follow shows the leg as it is now. What changed has not been seen. Until the escape is

@@ -10,7 +10,10 @@ func (p *Panel) Tool() sheetview.Tool {
 	if p.draw.on() {
 		return p.draw.tool()
 	}
-	if p.seen == Escapes {
+	switch p.seen {
+	case Marks:
+		return sheetview.Tool{Kind: tool.Sight, Off: true}
+	case Escapes:
 		return sheetview.Tool{Kind: tool.Sight, Click: p.waysOff().click, Off: true}
 	}
 	return sheetview.Tool{Kind: tool.Shape, Click: p.vertex.click}
@@ -21,5 +24,5 @@ func (p *Panel) toolChanged() {
 	if p.front {
 		p.n.View.SetTool(p.Tool())
 	}
-	p.showHint()
+	p.ShowHint()
 }

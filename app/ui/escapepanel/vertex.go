@@ -45,7 +45,7 @@ func (v *vertex) click(at tool.Spot, double bool) {
 		v.n.Host.Find(id)
 		return
 	}
-	if v.at = -1; n > 0 && at.Target.Part == tool.Point {
+	if v.at = -1; n > 1 && at.Target.Part == tool.Point { // the only point is the thing itself
 		v.id, v.at = id, at.Target.Index
 	}
 	v.n.Session.Select(id)

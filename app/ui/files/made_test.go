@@ -45,6 +45,7 @@ type bench struct {
 
 func (b *bench) TakeTyping() bool               { return !b.refuses }
 func (b *bench) PlanOpened(_ bool)              { b.shown++ }
+func (b *bench) Busy()                          {}
 func (b *bench) PictureOpened(r opening.Report) { b.reports = append(b.reports, r) }
 
 // The window that the desk knows.

@@ -17,6 +17,8 @@ type Host interface {
 	TakeTyping() bool
 	// PlanOpened shows a plan that was opened in place of another, or an empty one.
 	PlanOpened(empty bool)
+	// Busy is called when a job of the room begins, comes further or ends.
+	Busy()
 	// PictureOpened uses what the file of a picture says of where the map lies.
 	PictureOpened(opening.Report)
 }
@@ -80,6 +82,7 @@ func (r *Room) follow(c session.Change) {
 func (n Needs) showJob(slot *jobs.Slot, words func(jobs.Job) string, cancel func()) {
 	var view *ask.Progress
 	slot.OnChange(func() {
+		n.Host.Busy()
 		job, on := slot.Now()
 		switch {
 		case !on:

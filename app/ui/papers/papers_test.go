@@ -53,6 +53,7 @@ type bench struct {
 
 func (b *bench) TakeTyping() bool             { return true }
 func (b *bench) PlanOpened(bool)              {}
+func (b *bench) Busy()                        {}
 func (b *bench) PictureOpened(opening.Report) {}
 func (b *bench) OpenURL(u *url.URL) error     { b.opened = u; return b.viewer }
 

@@ -57,7 +57,7 @@ func (r *Relief) ProposeSteep() {
 	switch {
 	case !r.can():
 		return
-	case !can || !r.n.View.Usable():
+	case !can || r.n.View.Wanted() != "":
 		r.n.Foot.Say("The terrain has not been read yet.")
 		return
 	}

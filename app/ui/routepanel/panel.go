@@ -166,8 +166,8 @@ func (p *Panel) ShowHint() { p.hint.Set(p.next(), widgets.Note) }
 func (p *Panel) next() string {
 	_, err := p.n.Session.Calibration()
 	switch {
-	case !p.n.View.Usable():
-		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
+	case p.n.View.Wanted() != "":
+		return p.n.View.Wanted()
 	case err != nil:
 		return "Calibrate the sheet first: go to the Sheet panel."
 	case p.concealed:

@@ -1,6 +1,7 @@
 package sheetpanel
 
 import (
+	"cmp"
 	"fmt"
 
 	"legwright/app/calib"
@@ -16,7 +17,7 @@ func (a *Calibrator) next(sheet plan.Sheet, has bool, c *calib.Calibration, err 
 	case a.n.Pictures.Preview():
 		return sheetview.PreviewHint
 	case !has || a.n.Pictures.Pyramid() == nil:
-		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
+		return cmp.Or(a.n.Map.Wanted(), sheetview.OpenHint)
 	case a.form.on:
 		return a.nextAiming(c)
 	case a.grid.words(sheet) != "":

@@ -22,7 +22,7 @@ type clicker struct {
 	more   []func(at tool.Spot) []*fyne.MenuItem
 }
 
-// click selects, or with two clicks finds a thing or sets a mark, unless the panel
+// click selects, or with two clicks sets a mark or finds a thing, unless the panel
 // that holds the tool takes clicks.
 func (c *clicker) click(at tool.Spot, double bool) {
 	c.focus()
@@ -36,13 +36,39 @@ func (c *clicker) click(at tool.Spot, double bool) {
 	if c.offer.on {
 		c.offer.discard()
 	}
+	if double {
+		c.double(at)
+		return
+	}
+	c.s.Select(at.Target.ID)
+}
+
+// double sets a mark at a point or at the end of a leg or sight that has none, and finds
+// anything else.
+func (c *clicker) double(at tool.Spot) {
+	t := at.Target
 	switch {
-	case double && at.Target.Part == tool.Nothing:
+	case t.Part == tool.Nothing:
 		c.newMark(at.At)
-	case double:
-		c.host.Find(plan.ID(at.Target.ID))
+	case t.Part == tool.Point && (t.Kind == plan.OfLeg || t.Kind == plan.OfSight):
+		c.markEnd(t.ID, plan.Which(t.Index))
 	default:
-		c.s.Select(plan.ID(at.Target.ID))
+		c.host.Find(t.ID)
+	}
+}
+
+// markSet asks for the name of a mark that was just set.
+const markSet = "Mark set. Type its name, or leave the letter."
+
+// markEnd makes a mark of an end of a leg or sight and goes to its name.
+func (c *clicker) markEnd(id plan.ID, which plan.Which) {
+	name := c.s.Plan().NextMarkName()
+	if !c.line.Try(c.s.NameEnd(id, which, name), markSet) {
+		return
+	}
+	if m, ok := c.s.Plan().MarkByName(name); ok {
+		c.s.Select(m.ID)
+		c.host.NameMark()
 	}
 }
 
@@ -57,7 +83,7 @@ func (c *clicker) newMark(at view.PicPt) {
 		c.line.Fail(err)
 		return
 	}
-	if _, err := c.s.AddMark("", pos); c.line.Try(err, "Mark set. Type its name, or leave the letter.") {
+	if _, err := c.s.AddMark("", pos); c.line.Try(err, markSet) {
 		c.host.NameMark()
 	}
 }

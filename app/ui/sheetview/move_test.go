@@ -15,7 +15,7 @@ import (
 func withALeg(t *testing.T) (b *bench, mark, leg plan.ID) {
 	t.Helper()
 	b = newBench(t)
-	b.view.NewMark(view.PicPt{X: 100, Y: 200})
+	b.view.DoubleClick(tool.Spot{At: view.PicPt{X: 100, Y: 200}})
 	if b.named != 1 || len(b.s.Plan().Marks) != 1 {
 		t.Fatalf("%d marks, asked for %d names", len(b.s.Plan().Marks), b.named)
 	}

@@ -47,6 +47,24 @@ func TestADragIsOfferedAndKept(t *testing.T) {
 	}
 }
 
+// Two clicks on an end without a mark make one there, and on a mark find it.
+func TestTwoClicksMarkAnEnd(t *testing.T) {
+	b := newBench(t)
+	b.drag(100, 200, 200, 100)
+	b.view.Offer().KeepLeg()
+	leg := b.s.Plan().Legs[0]
+	end := tool.Target{Part: tool.Point, Kind: plan.OfLeg, ID: leg.ID, Index: int(plan.ToEnd)}
+	b.view.DoubleClick(tool.Spot{At: view.PicPt{X: 200, Y: 100}, Target: end})
+	p := b.s.Plan()
+	if len(p.Marks) != 1 || p.Legs[0].To.Mark != p.Marks[0].ID || b.s.Selection().ID != p.Marks[0].ID {
+		t.Fatalf("marks %+v, the leg ends at %+v, selected %v", p.Marks, p.Legs[0].To, b.s.Selection().ID)
+	}
+	b.view.DoubleClick(tool.Spot{Target: tool.Target{Part: tool.Point, Kind: plan.OfMark, ID: p.Marks[0].ID}})
+	if b.s.Plan() != p {
+		t.Error("two clicks on a mark changed the plan")
+	}
+}
+
 // The offer names where a reading ends before it is kept.
 func TestTheEndIsNamedBeforeItIsKept(t *testing.T) {
 	b := newBench(t)
@@ -103,13 +121,13 @@ func TestAPreviewIsOnlyLookedAt(t *testing.T) {
 	if b.view.Offer().On() || b.line.Pointer().Ref != "" || b.view.Area().Tool() != tool.Pan || b.line.Scale() != 0 {
 		t.Errorf("offered %v, foot line %+v, scale %v", b.view.Offer().On(), b.line.Pointer(), b.line.Scale())
 	}
-	b.view.NewMark(view.PicPt{X: 200, Y: 150})
+	b.view.DoubleClick(tool.Spot{At: view.PicPt{X: 200, Y: 150}})
 	if b.s.Plan() != before {
 		t.Error("a mark was set on a preview")
 	}
 	seen := b.view.Area().View()
 	b.view.ShowPicture(b.tiles, false)
-	if b.view.Area().View() != seen || !b.view.Usable() || b.view.Area().Tool() != tool.Sight {
+	if b.view.Area().View() != seen || b.view.Wanted() != "" || b.view.Area().Tool() != tool.Sight {
 		t.Error("the picture that may now be worked on does not stay as it is seen")
 	}
 }

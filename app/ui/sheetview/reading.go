@@ -1,6 +1,7 @@
 package sheetview
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -18,6 +19,7 @@ type reading struct {
 	keeps *keeps
 	as    func(leg.Reading) leg.Reading // of the panel's tool; may be nil
 	off   bool                          // of the panel's tool: what is dragged is judged as an escape
+	opens string                        // what is being opened, in words; "" for nothing
 }
 
 // walk reads between two ends that are dragged, with what a leg there would meet, and draws how
@@ -144,7 +146,7 @@ func (d *reading) hint() string {
 	case d.state == preview:
 		return PreviewHint
 	case d.state == empty:
-		return "Open the picture of a map to begin."
+		return cmp.Or(d.opens, "Open the picture of a map to begin.")
 	case err != nil:
 		return "Calibrate the sheet first."
 	}

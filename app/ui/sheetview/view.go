@@ -1,6 +1,8 @@
 package sheetview
 
 import (
+	"cmp"
+
 	"fyne.io/fyne/v2"
 
 	"legwright/app/leg"
@@ -247,18 +249,35 @@ func (v *View) ShowPicture(p *pyramid.Pyramid, asPreview bool) {
 	v.Redraw()
 }
 
-// NotePicture has the foot line say what is wrong with the sheet's picture, "" for
-// nothing.
-func (v *View) NotePicture(text string) {
-	v.quality.note = text
+// OpenHint says how a picture is opened.
+const OpenHint = "Open the picture of a map: drop it on the window, or press Ctrl+O."
+
+// Wanted says what is missing while there is no picture that may be worked on, "" for nothing.
+func (v *View) Wanted() string {
+	switch {
+	case v.sheet.state == usable:
+		return ""
+	case v.Preview():
+		return PreviewHint
+	}
+	return cmp.Or(v.dial.opens, OpenHint)
+}
+
+// NotePicture has the foot line say what is wrong with the sheet's picture, and the dial and
+// Wanted what is being opened, "" for nothing. It reports whether the second is new.
+func (v *View) NotePicture(wrong, opens string) bool {
+	v.quality.note = wrong
 	v.quality.show()
+	if v.dial.opens == opens {
+		return false
+	}
+	v.dial.opens = opens
+	v.Redraw()
+	return true
 }
 
 // Preview reports whether the picture shown may only be looked at.
 func (v *View) Preview() bool { return v.sheet.state == preview }
-
-// Usable reports whether there is a picture that may be worked on.
-func (v *View) Usable() bool { return v.sheet.state == usable }
 
 // OnViewChanged adds a function to be called after each pan, zoom and turn.
 func (v *View) OnViewChanged(f func()) { v.onView = append(v.onView, f) }
@@ -298,8 +317,9 @@ func (v *View) InView(at view.PicPt) bool {
 	return p.X >= 0 && p.Y >= 0 && p.X <= size.Width && p.Y <= size.Height
 }
 
-// NewMark sets a mark at a point of the picture and goes to its name.
-func (v *View) NewMark(at view.PicPt) { v.clicks.newMark(at) }
+// DoubleClick does what two clicks mean: they set a mark at a point or at the end of a leg,
+// and find anything else.
+func (v *View) DoubleClick(at tool.Spot) { v.clicks.double(at) }
 
 // CopyReference puts the reference of a point of the picture on the clipboard, with
 // the stops against it before it and the notes behind it.

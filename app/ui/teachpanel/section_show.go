@@ -160,8 +160,8 @@ func (x *show) sayHint(line bool) {
 func (st *stage) missing() string {
 	_, err := st.n.Session.Calibration()
 	switch {
-	case !st.n.View.Usable():
-		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
+	case st.n.View.Wanted() != "":
+		return st.n.View.Wanted()
 	case err != nil:
 		return "Calibrate the sheet first: go to the Sheet panel."
 	}
