@@ -164,7 +164,7 @@ func escapes() []row {
 	return []row{
 		// As long as it stands nobody knows whether it is a draft or meets a hazard.
 		{EscapeNotJudged, Stop, OnLeg, "not judged yet", "The escape or something near it has just changed, and it is not judged yet. Wait a moment before you use it."},
-		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at the contours, crags, water and end feature on the map, leg by leg."},
+		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at contours, crags, water and end feature on the map, leg by leg."},
 		{EscapeStart, Stop, OnLeg, "start not known in cloud", "The escape does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
 		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "The escape does not end at a haven. Take it on to a road, a hut or a valley path."},
 		{HavenNoShelter, Note, Position, "haven gives no shelter", "You cannot count on shelter at {1} ({2}). Have a key, or a way on."},
