@@ -257,7 +257,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"sign and letter", "57°N -4°W", 27700, "a sign and a hemisphere letter", ""},
 		{"minutes of 60", "57°60'N 4°W", 27700, "not an angle", ""},
 		{"fraction before minutes", "57.5°30'N 4°W", 27700, "not an angle", ""},
-		{"lat/lon of another continent", "10°S 150°E", 27700, "far outside the British National Grid", ""},
+		{"lat/lon of another continent", "10°S 150°E", 27700, "far outside the area of British National Grid", ""},
 		{"half a lat/lon", "57°", 27700, "not understood", ""},
 		{"nothing after latlon:", "latlon:", 27700, "not understood", ""},
 	} {

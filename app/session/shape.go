@@ -129,7 +129,7 @@ func (s *Session) defaultKeepM(kind plan.HazardKind) float64 {
 
 // parseMetres reads a distance such as 50 or 50 m.
 func parseMetres(text string) (float64, error) {
-	return parseNumber(text, "a distance in metres: type it as 50", "m", "metres")
+	return parseNumber(text, "a distance in metres: type metres only, such as 50", "m", "metres")
 }
 
 // parseMinutes reads a time such as 45 or 45 min, and nothing as unknown.
@@ -137,7 +137,7 @@ func parseMinutes(text string) (plan.Minutes, error) {
 	if tidy(text) == "" {
 		return plan.Minutes{}, nil
 	}
-	min, err := parseNumber(text, "a number of minutes: type it as 45", "min", "minutes")
+	min, err := parseNumber(text, "a number of minutes: type minutes only, such as 45", "min", "minutes")
 	return plan.Minutes{Known: err == nil, Min: min}, err
 }
 

@@ -77,10 +77,10 @@ func (t CompassTask) correct(back bool) (do, see string) {
 	c := t.closed()
 	switch {
 	case t.fits():
-		return "Turn nothing: the housing is set to " + t.Compass.Circle.GMAFigure(t.GMA) + " and allows for the GMA.",
+		return "Leave the ring alone: the housing is set to " + t.Compass.Circle.GMAFigure(t.GMA) + " and allows for the GMA.",
 			"The gate is already turned from the N by that angle. Do not correct again."
 	case !t.corrects():
-		return "Turn nothing: the GMA is less than a step of the ring.", "Grid and magnetic bearing are the same figure here."
+		return "Leave the ring alone: the GMA is smaller than one division of it.", "Grid and magnetic bearing are the same figure here."
 	}
 	size, east := sizeOf(c.GMA), strings.HasSuffix(c.GMA, "east")
 	verb, from, to := "Add ", c.Grid, c.Magnetic

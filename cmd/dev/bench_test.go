@@ -88,7 +88,7 @@ func TestChooseFigures(t *testing.T) {
 		names []string
 		want  int // groups, −1 for an error
 	}{
-		{nil, len(groups()) - 3}, // the three long ones only when named
+		{nil, len(groups()) - 4}, // the four long ones only when named
 		{[]string{"memory_settled_300"}, 1},
 		{[]string{"frame_pan_p99"}, 1},
 		{[]string{"frame"}, 8}, // drag, pan and zoom, the same on a big sheet, six acts

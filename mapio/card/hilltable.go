@@ -36,7 +36,7 @@ func (c *Content) legTable(w float64) paper.Table {
 		t.Rows = append(t.Rows, paper.Row{Across: paper.Cell{Text: joined(": ", "At the end of the route", c.LeaveEnd), Style: headType}, Under: escapeRows(roomy, at)})
 	}
 	if off := c.Off; len(off) > 0 {
-		t.Rows = append(t.Rows, paper.Row{Across: paper.Cell{Text: "Not from a mark of the route", Style: headType}, Under: escapeRows(roomy, off)})
+		t.Rows = append(t.Rows, paper.Row{Across: paper.Cell{Text: "Escapes that do not start on the route", Style: headType}, Under: escapeRows(roomy, off)})
 	}
 	return t
 }

@@ -122,7 +122,7 @@ func systemOfTIFF(g *tiff.Geo) (*geodesy.System, error) {
 	}
 	switch {
 	case g.Model == tiff.Geocentric:
-		return nil, errors.New("its coordinates are geocentric, and no map is drawn on those")
+		return nil, errors.New("its coordinates are geocentric (measured from the centre of the earth), which no map grid uses")
 	case code != 0 && code != tiff.UserDefined:
 		s, err := geodesy.Lookup(geodesy.EPSG(code))
 		if _, more := g.Number(keyMethod); err != nil && more {

@@ -138,7 +138,7 @@ func (k *keyed) byProjection() {
 			k.def.FalseN = 1e7
 		}
 	case code != 0:
-		k.fail("its projection, EPSG:%d, is not supported: of projections given by code only UTM zones are", code)
+		k.fail("its projection, EPSG:%d, is not supported: the only projection codes supported are those of UTM zones", code)
 	default:
 		k.fail("it names no projection")
 	}

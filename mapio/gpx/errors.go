@@ -25,7 +25,7 @@ var (
 	// ErrEncoding: the text is in another encoding than the one named.
 	ErrEncoding = errors.New("the text of the GPX file is not in the encoding that it names: save it again as UTF-8")
 	// ErrBroken: the XML contradicts itself.
-	ErrBroken = errors.New("the GPX file is damaged")
+	ErrBroken = errors.New("the GPX file is damaged (export it again from the program that made it)")
 )
 
 // BadPoint is returned for a point whose latitude or longitude does not exist. N counts from 1

@@ -77,7 +77,7 @@ func contentsOf(r io.ReaderAt, size int64) (*contents, error) {
 	}
 	delete(c.files, planName)
 	if f.UncompressedSize64 > planfile.MaxBytes {
-		return nil, fmt.Errorf("%w: its plan has more than %d MB", ErrTooLarge, planfile.MaxBytes>>20)
+		return nil, fmt.Errorf("%w: its plan is larger than %d MB", ErrTooLarge, planfile.MaxBytes>>20)
 	}
 	var text strings.Builder
 	if err := copyEntry(context.Background(), &text, f); err != nil {
@@ -145,7 +145,7 @@ func (c *contents) match(p *plan.Plan) error {
 	}
 	for n := range c.files {
 		if c.sums[n] == "" {
-			return unsafe("it holds %s, which its plan does not name", n)
+			return unsafe("it holds %s, which its plan does not use: ask the sender to pack it again", n)
 		}
 	}
 	return nil

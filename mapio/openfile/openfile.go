@@ -74,7 +74,7 @@ func Regular(name string, info fs.FileInfo) error {
 	case m&fs.ModeDevice != 0:
 		return &NotRegular{name, "a device"}
 	}
-	return &NotRegular{name, "of another kind"}
+	return &NotRegular{name, "something else"}
 }
 
 // folder is a file system that refuses links out of its directory.

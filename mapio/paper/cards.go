@@ -23,7 +23,7 @@ func (s Size) slots(up int) ([]Rect, error) {
 	}
 	w, h := s.Width/float64(across), s.Height/float64(down)
 	if up > 1 && (max(w, h) < cardWidth || min(w, h) < cardHeight) {
-		return nil, fmt.Errorf("%d cards of %s are too small to read, %.0f × %.0f mm: print fewer on a page, or on larger paper", up, s, w, h)
+		return nil, fmt.Errorf("%d cards on %s would be %.0f × %.0f mm each, too small to read: print fewer on a page, or use larger paper", up, s, w, h)
 	}
 	var out []Rect
 	for i := range up {

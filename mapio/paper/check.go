@@ -27,7 +27,7 @@ func (p *Page) checkLines() {
 	p.measure(Point{x, top}, Point{x, top + down})
 	p.Label(Point{x + 2.6, p.paper.Centre().Y}, -90, Style{}, true, checkName(down))
 
-	words := "Print at 100 %: lines " + checkName(across) + " across, " + checkName(down) + " up"
+	words := "Print at 100 %: measure " + checkName(across) + " across, " + checkName(down) + " up"
 	strip, body := p.Body.Foot(checkTick + 1 + p.doc.Tall(words, Style{}, p.Body.W))
 	_, p.Body = body.Foot(bandGap)
 	left := max(p.paper.X+(p.paper.W-across)/2, min(strip.X, p.paper.Right()-across-checkEdge))

@@ -178,7 +178,7 @@ func (d *Document) Page(ctx context.Context, page int) (Page, error) {
 	err := d.do(ctx, func() error {
 		r, err := d.inst.FPDF_GetPageSizeByIndexF(&requests.FPDF_GetPageSizeByIndexF{Document: d.ref, Index: page - 1})
 		if err != nil {
-			return fmt.Errorf("%w: page %d cannot be read", ErrDamaged, page)
+			return fmt.Errorf("%w: page %d cannot be read; copy the file again from the original", ErrDamaged, page)
 		}
 		wPt, hPt = float64(r.Size.Width), float64(r.Size.Height)
 		return nil

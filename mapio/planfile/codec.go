@@ -163,7 +163,7 @@ func checkHead(text []byte) error {
 		}
 		return &NotAPlan{fmt.Sprintf("its format is not %q", formatName)}
 	case wrong != nil || version == nil || *version < 1 || *version != math.Trunc(*version):
-		return &Broken{"its version is not a whole number from 1"}
+		return &Broken{"its version must be a whole number, 1 or more"}
 	case *version > formatVersion:
 		return &NewerVersion{int(min(*version, 1e9)), formatVersion}
 	}

@@ -71,7 +71,7 @@ func (p Path) CheckSave(text string) error {
 		return errors.New("type the name of a file")
 	}
 	if !filepath.IsAbs(text) {
-		return errors.New("type the whole path, from the top folder on")
+		return errors.New("type the full path, starting from the top folder")
 	}
 	path := p.Full(text)
 	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
@@ -121,7 +121,7 @@ func (p Path) CheckOpen(text string) error {
 	case text == "":
 		return errors.New("choose a file, or type its path")
 	case !filepath.IsAbs(text):
-		return errors.New("type the whole path, from the top folder on")
+		return errors.New("type the full path, starting from the top folder")
 	case errors.Is(err, os.ErrNotExist):
 		return fmt.Errorf("there is no file %s in %s", filepath.Base(text), filepath.Dir(text))
 	case err != nil:

@@ -17,7 +17,7 @@ func (p *Pictures) ClearStore() {
 		p.Foot.Say("No pictures are stored.")
 		return
 	}
-	text := fmt.Sprintf("%s, %s: copies that let pictures you have opened before open at once. "+
+	text := fmt.Sprintf("%s, %s: copies that make a picture open faster the second time. "+
 		"The original files and your plans are not touched.", CountOf(sheets, "picture"), Megabytes(bytes))
 	p.Dialogs.Warn("Delete stored pictures", text, "Delete", func() {
 		p.Foot.Try(store.Clear(), "Stored pictures deleted: "+Megabytes(bytes)+".")

@@ -60,7 +60,7 @@ func newForm(n *Needs, do formActs) *form {
 	f.ref.OnChanged = func(string) { do.typed() }
 	f.check = widgets.NewSentence("", widgets.Note)
 	f.keep = n.tool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", do.keep)
-	f.drop = n.tool("", "Cancel", "Leave this position as it is  (Esc)", do.cancel)
+	f.drop = n.tool("", "Cancel", "The control points stay as they are  (Esc)", do.cancel)
 	f.view = container.NewVBox(f.aim, f.under)
 	f.acts, f.entry = container.NewHBox(), container.NewVBox() // filled with what belongs to checks, too
 	return f

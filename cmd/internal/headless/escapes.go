@@ -243,7 +243,7 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []caution.Raised) error {
 	}
 	speak(caution.Stop)
 	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
-	fmt.Fprintln(tw, "escape\tverdict\tfrom\tto\ttime\tin the dark\tclimb\tdescent\toff a line\tends on\tturn back by")
+	fmt.Fprintln(tw, "escape\tverdict\tfrom\tto\ttime\tin the dark\tclimb\tdescent\tby compass\tends on\tturn back by")
 	for _, e := range j.Escapes {
 		name, verdict := e.Name, j.Verdict(e)
 		if verdict != escape.Ticked {

@@ -16,8 +16,9 @@ The reference must lie on a line of the grid. If you misread it by a square, all
 intersections are wrong by the same amount and still fit: check the sheet with
 --evidence.
 
---graticule MINUTES says that the lines are latitude and longitude. One intersection
-named in them, such as --name "1204,838=56°10'N 6°20'W", names them all.
+With --graticule MINUTES the lines are those of latitude and longitude, that many minutes
+apart. Name one intersection, such as --name "1204,838=56°10'N 6°20'W", and all others
+follow.
 
 A PDF page is drawn first: at --dpi pixels per inch, or else as fine as its pictures,
 or at 200 if it has none. Columns and rows are those of that drawing; a caution gives its size.

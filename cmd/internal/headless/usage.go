@@ -12,7 +12,7 @@ func ways() [][2]string {
 		{"legwright demo", "open the bench on the demo"},
 		{"legwright PICTURE...", "open the bench on a picture of a map, or several"},
 		{"legwright NAME.legplan", "open the bench on a plan; NAME.legpack unpacks and opens a packed one"},
-		{"legwright SUBCOMMAND --help", "run without a window:"},
+		{"legwright SUBCOMMAND ...", "run without a window; the subcommands are:"},
 	}
 }
 

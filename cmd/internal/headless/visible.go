@@ -16,10 +16,11 @@ import (
 
 const visibleHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
-in it, or a reference as the sight command reads it. By the plan's terrain files, with
-the earth's curvature and refraction (k 0.13), each mark is visible from there, hidden by
-the ground between, or doubtful: the ground comes within 5 m of the line of sight. Ground within 30 m of a mark hides nothing. Terrain shows no trees, walls
-or weather.
+in it, or a reference as the sight command reads it. The command works out from the
+plan's terrain files, allowing for the earth's curvature and refraction (k = 0.13),
+whether each mark is visible from there, hidden by the ground between, or doubtful (the
+ground comes within 5 m of the line of sight). Ground within 30 m of a mark hides
+nothing. Terrain shows no trees, walls or weather.
 
 --json writes from (the mark's name, or the reference), eye_m, target_m, marks and
 cautions; marks is an array of objects with mark, visible (null where it is doubtful or not
