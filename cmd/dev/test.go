@@ -6,11 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 )
 
 // runTests does everything that continuous integration checks. All steps run
 // even when one fails, so that one run tells everything.
 func runTests(ctx context.Context, r *runner, _ []string) error {
+	wineUntil := time.Now().Add(wineBound)
 	if err := r.step("system packages", func() error {
 		return r.install(ctx, append(buildPackages(), testPackages()...))
 	}); err != nil {
@@ -35,8 +37,8 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 		{"tests under the race detector", func() error {
 			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-timeout", "20m", "-tags", buildTag}, rooms.raced...)...)
 		}},
-		{"headless commands under Wine", func() error { return r.commandsUnderWine(ctx, installed) }},
 		{"window tests and thread check", func() error { return r.windowPasses(ctx, &sum) }},
+		{"headless commands under Wine", func() error { return r.commandsUnderWine(ctx, installed, wineUntil) }},
 	}
 	var failed []error
 	for _, s := range steps {

@@ -72,6 +72,8 @@ func winInputs() []string {
 	return []string{"halvasay.legplan", "halvasay-scan.jpg", "halvasay-sheet.png", "halvasay-terrain.tif"}
 }
 
+var errDiffers = errors.New("commands do something else under Wine than here")
+
 // compareAll runs every case here and under Wine, in two folders whose names hold what
 // people's folders hold.
 func compareAll(ctx context.Context, r *runner, w *wine, here string) error {
@@ -87,8 +89,14 @@ func compareAll(ctx context.Context, r *runner, w *wine, here string) error {
 		diff, err := compare(c,
 			exec.CommandContext(ctx, here, c.args...), place{folders[0], r.env},
 			exec.CommandContext(ctx, "wine", append([]string{w.program}, c.args...)...), place{folders[1], w.environment()})
+		if ctx.Err() != nil && differ == 0 {
+			return ctx.Err()
+		}
 		if err != nil {
 			return err
+		}
+		if ctx.Err() != nil {
+			break // what is cut short differs by that
 		}
 		if diff != "" {
 			differ++
@@ -102,7 +110,7 @@ func compareAll(ctx context.Context, r *runner, w *wine, here string) error {
 		fmt.Fprintf(r.out, "by right %s differs\n", d.what)
 	}
 	if differ > 0 {
-		return fmt.Errorf("under Wine %d of %d commands do something else than here", differ, len(winCases()))
+		return fmt.Errorf("%w: %d of %d commands", errDiffers, differ, len(winCases()))
 	}
 	return nil
 }
