@@ -351,7 +351,7 @@ func TestSaveAPath(t *testing.T) {
 	}
 	save()
 	w.Replace("walk.gpx")
-	if w.Key(fyne.KeyReturn); got != "" || !w.Shows("Type the whole path") {
+	if w.Key(fyne.KeyReturn); got != "" || !w.Shows("Type the full path") {
 		t.Errorf("a path without its folder: wrote %q, shown is %q", got, w.Texts())
 	}
 }
