@@ -65,7 +65,7 @@ func (r *runner) fetch(ctx context.Context, packages []string) error {
 
 // wineBound is how long after the start of all checks the commands may run under Wine: one
 // that has to install Wine and build for Windows first must not make the rest too late.
-const wineBound = 13*time.Minute + 30*time.Second
+const wineBound = 14*time.Minute + 30*time.Second
 
 // commandsUnderWine compares the subcommands under Wine with the same ones here, where Wine
 // can be installed and starts. A difference fails; running out of time is said.
