@@ -18,7 +18,7 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 	}); err != nil {
 		return err
 	}
-	installed := r.wineBeside(ctx)
+	underWine := r.commandsBeside(ctx, wineUntil)
 	rooms, err := roomsBelow(r.root)
 	if err != nil {
 		return err
@@ -38,7 +38,7 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-timeout", "20m", "-tags", buildTag}, rooms.raced...)...)
 		}},
 		{"window tests and thread check", func() error { return r.windowPasses(ctx, &sum) }},
-		{"headless commands under Wine", func() error { return r.commandsUnderWine(ctx, installed, wineUntil) }},
+		{"headless commands under Wine", underWine},
 	}
 	var failed []error
 	for _, s := range steps {

@@ -63,9 +63,25 @@ func (r *runner) fetch(ctx context.Context, packages []string) error {
 	return r.do(ctx, apt[0], append(get, packages...)...)
 }
 
-// wineBound is how long after the start of all checks the commands may run under Wine: one
-// that has to install Wine and build for Windows first must not make the rest too late.
+// wineBound is how long after the start of all checks the commands may run under Wine, where
+// it has to be installed and everything built for Windows first.
 const wineBound = 14*time.Minute + 30*time.Second
+
+// commandsBeside runs commandsUnderWine beside other steps, as Wine mostly waits. What it
+// returns prints what was said, and reports how it ended.
+func (r *runner) commandsBeside(ctx context.Context, until time.Time) func() error {
+	installed := r.wineBeside(ctx)
+	var said bytes.Buffer
+	with := *r
+	with.out, with.errw = &said, &said
+	done := make(chan error, 1)
+	go func() { done <- with.commandsUnderWine(ctx, installed, until) }()
+	return func() error {
+		err := <-done
+		fmt.Fprint(r.out, said.String())
+		return err
+	}
+}
 
 // commandsUnderWine compares the subcommands under Wine with the same ones here, where Wine
 // can be installed and starts. A difference fails; running out of time is said.
