@@ -2,6 +2,8 @@ module legwright
 
 go 1.26.8
 
+toolchain go1.26.10
+
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	fyne.io/fyne/v2 v2.7.3

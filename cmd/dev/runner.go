@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"time"
 )
@@ -32,6 +33,9 @@ type runner struct {
 
 func newRunner(out, errw io.Writer) *runner {
 	r := &runner{root: moduleRoot(), out: out, errw: errw, env: os.Environ()}
+	if newer := r.toolchain(); newer != "" {
+		r.env = append(r.env, "GOTOOLCHAIN="+newer)
+	}
 	if ref := r.reference(); ref != "" {
 		r.env = append(r.env, referenceEnv+"="+ref)
 	}
@@ -52,6 +56,21 @@ func moduleRoot() string {
 			return dir
 		}
 	}
+}
+
+// toolchain is the Go that go.mod names, where this one is another. A machine may be set
+// to use only the Go installed on it, which can hold known vulnerabilities.
+func (r *runner) toolchain() string {
+	raw, err := os.ReadFile(filepath.Join(r.root, "go.mod"))
+	if err != nil {
+		return ""
+	}
+	for line := range strings.Lines(string(raw)) {
+		if name, ok := strings.CutPrefix(strings.TrimSpace(line), "toolchain "); ok && name != runtime.Version() {
+			return name + "+auto"
+		}
+	}
+	return ""
 }
 
 // reference finds the folder of reference data: the one the environment

@@ -10,7 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
-	"runtime"
 	"slices"
 	"strings"
 )
@@ -20,26 +19,12 @@ import (
 const (
 	vulnModule = "golang.org/x/vulndb@v0.0.0-20261105234957-e22db6528018"
 	vulnSum    = "h1:mfngRv0Yoh0VApsXKEN82CjD99kl7mtparN3bs3JnqI="
-	harmlessGo = "go1.26.8" // whose standard library the list of the harmless is of
 )
 
 // harmless lists the vulnerabilities that are found and why they do not matter here. Each
-// reason holds only as long as nothing in the program's own code looks like unless.
-func harmless() []exemption {
-	const (
-		http  = "only the window library's reader of web addresses leads to it, and this program gives it no address"
-		pages = "no package of the program makes pages from templates"
-	)
-	network := regexp.MustCompile(`"(net|net/(http|textproto|smtp|rpc).*|crypto/(tls|x509)|mime/multipart)"|storage\.(ParseURI|NewURI)`)
-	return []exemption{
-		{[]string{
-			"GO-2026-6603", "GO-2026-6605", "GO-2026-6607", "GO-2026-6608", "GO-2026-6609", "GO-2026-6610", "GO-2026-6611",
-			"GO-2026-6612", "GO-2026-6613", "GO-2026-6617", "GO-2026-6809",
-		}, "stdlib", http, network},
-		{[]string{"GO-2026-6599", "GO-2026-6600"}, "stdlib", pages, regexp.MustCompile(`"(html|text)/template"`)},
-		{[]string{"GO-2026-6604"}, "stdlib", "it concerns new folders below an os.Root; the program only reads there", regexp.MustCompile(`(?s)OpenRoot.*\.(Mkdir|Create|WriteFile|OpenFile)\w*\(`)},
-	}
-}
+// reason holds only as long as nothing in the program's own code looks like unless. With
+// the Go that go.mod names there is none.
+func harmless() []exemption { return nil }
 
 type exemption struct {
 	ids         []string
@@ -70,7 +55,7 @@ func (r *runner) checkVulnerabilities(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	return judgeFindings(r.out, runtime.Version(), found, harmless(), code)
+	return judgeFindings(r.out, found, harmless(), code)
 }
 
 // vulnDatabase lays the database out as govulncheck reads it: the entries by their
@@ -217,15 +202,14 @@ func (r *runner) ownCode(ctx context.Context) (map[string]string, error) {
 
 // judgeFindings lists the vulnerabilities that do not matter, with the reason. It fails for
 // one without a reason, for one whose reason the program's code contradicts, and for a
-// reason without its vulnerability. Those of the standard library are listed for Go as
-// harmlessGo has it; another Go may have fewer.
-func judgeFindings(out io.Writer, version string, found map[string]finding, list []exemption, code map[string]string) error {
+// reason without its vulnerability.
+func judgeFindings(out io.Writer, found map[string]finding, list []exemption, code map[string]string) error {
 	var failed []error
 	why := map[string]exemption{}
 	for _, e := range list {
 		for _, id := range e.ids {
 			why[id] = e
-			if f, ok := found[id]; (!ok || f.Module != e.module) && (e.module != "stdlib" || version == harmlessGo) {
+			if f, ok := found[id]; !ok || f.Module != e.module {
 				failed = append(failed, fmt.Errorf("%s is not found in %s any more; delete it from the list", id, e.module))
 			}
 		}

@@ -30,24 +30,22 @@ func TestVulnerabilitiesNeedReasons(t *testing.T) {
 	one, two, gone := exempt("GO-1", "far/mod"), exempt("GO-2", "stdlib"), exempt("GO-3", "far/mod")
 	clean := map[string]string{"a.go": "package a"}
 	for _, c := range []struct {
-		list    []exemption
-		version string
-		code    map[string]string
-		want    string
+		list []exemption
+		code map[string]string
+		want string
 	}{
-		{[]exemption{one, two}, harmlessGo, clean, ""},
-		{[]exemption{two}, harmlessGo, clean, "GO-1 in far/mod, mended in v2, calls may lead there (far/mod..Open ← m..main)"},
-		{[]exemption{one}, harmlessGo, clean, "GO-2 in stdlib, mended in v3, no call leads there"},
-		{[]exemption{one, two, gone}, harmlessGo, clean, "GO-3 is not found"},
-		{[]exemption{exempt("GO-1", "near/mod"), two}, harmlessGo, clean, "GO-1 is not found in near/mod"},
-		{[]exemption{one, two, exempt("GO-3", "stdlib")}, harmlessGo, clean, "GO-3 is not found"},
-		{[]exemption{one, two, exempt("GO-3", "stdlib")}, "go9", clean, ""},
-		{[]exemption{one, two}, harmlessGo, map[string]string{"b.go": `import "far/mod"`}, "b.go has"},
+		{[]exemption{one, two}, clean, ""},
+		{[]exemption{two}, clean, "GO-1 in far/mod, mended in v2, calls may lead there (far/mod..Open ← m..main)"},
+		{[]exemption{one}, clean, "GO-2 in stdlib, mended in v3, no call leads there"},
+		{[]exemption{one, two, gone}, clean, "GO-3 is not found"},
+		{[]exemption{exempt("GO-1", "near/mod"), two}, clean, "GO-1 is not found in near/mod"},
+		{[]exemption{one, two, exempt("GO-3", "stdlib")}, clean, "GO-3 is not found"},
+		{[]exemption{one, two}, map[string]string{"b.go": `import "far/mod"`}, "b.go has"},
 	} {
 		var out strings.Builder
-		err := judgeFindings(&out, c.version, found, c.list, c.code)
+		err := judgeFindings(&out, found, c.list, c.code)
 		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
-			t.Errorf("%v with %s and %v: %v, want %q", c.list, c.version, c.code, err, c.want)
+			t.Errorf("%v with %v: %v, want %q", c.list, c.code, err, c.want)
 		}
 		if c.want == "" && strings.Count(out.String(), "never used") != 2 {
 			t.Errorf("the reasons are listed as %q", out.String())
