@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -55,17 +56,17 @@ func TestACutNameEndsInAWord(t *testing.T) {
 		{"Cairn to Skelvig road", "Cairn to Skelvig road"},
 		{"Llanfairpwllgwyngyllgogerychwyrndrobwll", "Llanfairpwllgwyngyllgogerychwy"},
 	} {
-		if got := newNamer(30, false).name(c.text, ""); got != c.want {
+		if got := newNamer(30, false).name(c.text, "", ""); got != c.want {
 			t.Errorf("%q becomes %q, want %q", c.text, got, c.want)
 		}
 	}
-	if got := newNamer(10, false).name("Skelvig quay of stone", ""); got != "Skelvig qu" {
+	if got := newNamer(10, false).name("Skelvig quay of stone", "", ""); got != "Skelvig qu" {
 		t.Errorf("of 10 letters there is %q: too few to know the mark by", got)
 	}
 }
 
 // A route back to its start names the same mark twice; another position of the
-// same name gets a number; routes and tracks keep to the limit too.
+// same name gets a letter; routes and tracks keep to the limit too.
 func TestOneNameForOnePlace(t *testing.T) {
 	t.Parallel()
 	at := geodesy.DegLatLon
@@ -135,7 +136,7 @@ func TestManyAlikeNames(t *testing.T) {
 	names := newNamer(10, false)
 	seen := map[string]bool{}
 	for range 50_000 {
-		seen[names.name("", "")] = true
+		seen[names.name("", "", "")] = true
 	}
 	if len(seen) != 50_000 {
 		t.Errorf("got %d names, want 50000", len(seen))
@@ -194,6 +195,81 @@ func TestStopsSurviveShortNames(t *testing.T) {
 	}
 }
 
+// However short names are, a mark's own number stays at its end, none gets a number of another
+// mark, and none looks like the name of another. A stop and a draft stay first.
+func TestShortNamesKeepTheirNumbers(t *testing.T) {
+	t.Parallel()
+	wants := []struct{ name, end, stop string }{
+		{"cairn 2", "2", ""},
+		{"cairn 5", "5", ""},
+		{"Long Ridge cairn 12", "12", ""},
+		{"Long Ridge cairn 1", "1", "STOP: sheet off"},
+		{"Long Ridge crag 12", "12", ""},
+		{"cairn", "", ""},
+		{"cairn above the hut", "", ""},
+		{"cairn by the lochan", "", "STOP: sheet off"},
+		{"Cairn 12 col", "", ""}, // cut to 7 letters it would be Cairn 1
+		{"Cairn 1", "1", ""},
+		{"cairn 5", "5", "STOP: sheet off"}, // elsewhere
+		{"Überhöhe Steinmännchen 3", "3", ""},
+		{"Überhöhe Steinmännchen 30", "30", ""},
+		{"Łysa Góra kopiec 7", "7", ""},
+		{"Ψηλορείτης κορυφή 4", "4", ""},
+		{"Дальний гурий 8", "8", ""},
+		{"山小屋の東のケルン 6", "6", ""},
+		{"Ridge top IV", "IV", ""},
+		{"Ridge top I", "I", ""},
+		{"Quarry wall B", "B", ""},
+		{"Gate 7b", "7b", "STOP: sheet off"},
+		{"Skelvig gate 7", "7", ""},
+		{"Skelvig gate 7", "7", ""},
+		{"Skelvig gate 7", "7", "STOP: sheet off"},
+		{"Spot 2745/7431 upper", "", ""},
+		{"27457431 upper", "", "STOP: sheet off"},
+		{"DRAFT Long Ridge hut 9", "9", "STOP: DRAFT"},
+	}
+	six := []string{"cairn2", "cairn5", "Long12", "!Long1", "Lon12b", "cairn", "cair-b", "!cai-b", "Cair-c", "Cairn1", "!cair5"}
+	var d Document
+	for i, w := range wants {
+		d.Marks = append(d.Marks, Point{Name: w.name, Stop: w.stop, Desc: w.stop, At: geodesy.DegLatLon(56.5+float64(i)/1000, -8)})
+	}
+	d.Routes = []Route{{Name: "all", Points: d.Marks}}
+	for limit := 6; limit <= 30; limit++ {
+		for _, plain := range []bool{false, true} {
+			raw, err := read(bytes.NewReader(written(t, &d, Options{NameLimit: limit, Plain: plain})))
+			if err != nil {
+				t.Fatal(err)
+			}
+			wholes := newNamer(limit, plain)
+			seen := map[string]string{}
+			for i, m := range raw.Marks {
+				w := wants[i]
+				if n := utf8.RuneCountInString(m.Name); n > limit || n == 0 {
+					t.Errorf("%d letters: %q", limit, m.Name)
+				}
+				if marked(m.Name) != (w.stop != "") || raw.Routes[0].Points[i].Name != m.Name {
+					t.Errorf("%d letters: %q is named %q and %q on the route, its stop %q", limit, w.name, m.Name, raw.Routes[0].Points[i].Name, w.stop)
+				}
+				if w.end != "" && !regexp.MustCompile(regexp.QuoteMeta(w.end)+"(-?[a-z])?$").MatchString(m.Name) {
+					t.Errorf("%d letters: %q becomes %q without its own end %q", limit, w.name, m.Name, w.end)
+				}
+				if other, twice := seen[look(m.Name)]; twice {
+					t.Errorf("%d letters: %q looks like %q", limit, m.Name, other)
+				}
+				seen[look(m.Name)] = m.Name
+				for j, o := range wants {
+					if look(m.Name) == look(wholes.wanted(o.name)) && look(wholes.wanted(w.name)) != look(wholes.wanted(o.name)) {
+						t.Errorf("%d letters: %q becomes %q, which looks like mark %d, %q", limit, w.name, m.Name, j, o.name)
+					}
+				}
+				if limit == 6 && !plain && i < len(six) && m.Name != six[i] {
+					t.Errorf("%q becomes %q, want %q", w.name, m.Name, six[i])
+				}
+			}
+		}
+	}
+}
+
 // A file in which a point lies elsewhere, is missing or has lost its stop is not written.
 func TestReadingBackRefuses(t *testing.T) {
 	t.Parallel()
@@ -211,6 +287,10 @@ func TestReadingBackRefuses(t *testing.T) {
 		if wrong := what != "the same"; errors.Is(err, ErrReadBack) != wrong {
 			t.Errorf("%s: %v", what, err)
 		}
+	}
+	text = strings.ReplaceAll(text, "Bothan &lt;Ruisg&gt; &amp; Co", "Skelvig Quay")
+	if err := readsBack([]byte(text), d, Options{}); !errors.Is(err, ErrReadBack) {
+		t.Errorf("one name for two marks, only one of them with a stop: %v", err)
 	}
 	d.Marks = append(d.Marks, d.Marks[0])
 	if err := readsBack([]byte(text), d, Options{}); !errors.Is(err, ErrReadBack) {

@@ -5,13 +5,17 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
+
+	"legwright/app/geodesy"
 )
 
 // ErrReadBack is returned for a document that does not come back as it was.
 var ErrReadBack = errors.New("the GPX does not read back as it should, so it was not written: please report this to the makers of the program")
 
 // readsBack reads what was written and compares it with the document: every point where it was,
-// to a ten-millionth of a degree, in its order, and no stop or draft without its word in the name.
+// to a ten-millionth of a degree, in its order, no stop or draft without its word in the name, and
+// no name at two positions.
 func readsBack(text []byte, d *Document, o Options) error {
 	got, err := read(bytes.NewReader(text))
 	if err != nil {
@@ -27,7 +31,25 @@ func readsBack(text []byte, d *Document, o Options) error {
 	if err := sameRoutes(got.Routes, d.Routes, true); err != nil {
 		return err
 	}
-	return sameRoutes(got.Tracks, want, false)
+	if err := sameRoutes(got.Tracks, want, false); err != nil {
+		return err
+	}
+	return namedOnce(got)
+}
+
+// namedOnce refuses a name that stands at two positions. The word of a stop makes no other name.
+func namedOnce(d *Document) error {
+	known := map[string]geodesy.LatLon{}
+	for _, list := range named(d) {
+		for _, p := range list {
+			key := strings.ToLower(unmarked(p.Name))
+			if at, ok := known[key]; ok && at != p.At {
+				return fmt.Errorf("%w (the name %q stands at two positions)", ErrReadBack, p.Name)
+			}
+			known[key] = p.At
+		}
+	}
+	return nil
 }
 
 func sameRoutes(got, want []Route, named bool) error {

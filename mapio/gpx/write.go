@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,7 +27,7 @@ func Write(w io.Writer, d *Document, o Options) error {
 	if limit <= 0 {
 		limit = DefaultNameLimit
 	}
-	places, routes := newPlaced(newNamer(limit, o.Plain)), newNamer(limit, o.Plain)
+	places, routes := newPlaced(newNamer(limit, o.Plain, pointNames(d)...)), newNamer(limit, o.Plain, routeNames(d.Routes)...)
 	g := &lib.GPX{
 		Version: "1.1", Creator: release.Program,
 		Name: clean(d.Title), Description: clean(about(d)),
@@ -39,7 +40,7 @@ func Write(w io.Writer, d *Document, o Options) error {
 	for _, r := range d.Routes {
 		g.Routes = append(g.Routes, lib.GPXRoute{Name: heading(routes, r), Description: clean(r.Desc), Comment: clean(r.Stop), Source: sourceOf(r), Points: points(r.Points, places)})
 	}
-	g.Tracks = tracks(d, o, newNamer(limit, o.Plain))
+	g.Tracks = tracks(d, o, newNamer(limit, o.Plain, routeNames(slices.Concat(d.Routes, d.Tracks))...))
 	text, err := g.ToXml(lib.ToXmlParams{Version: "1.1", Indent: true})
 	if err != nil {
 		return fmt.Errorf("gpx: %w", err)
@@ -51,6 +52,31 @@ func Write(w io.Writer, d *Document, o Options) error {
 	}
 	_, err = w.Write(text)
 	return err
+}
+
+// named are the points that have names: marks, and those of routes.
+func named(d *Document) [][]Point {
+	out := [][]Point{d.Marks}
+	for _, r := range d.Routes {
+		out = append(out, r.Points)
+	}
+	return out
+}
+
+func pointNames(d *Document) []string {
+	var out []string
+	for _, p := range slices.Concat(named(d)...) {
+		out = append(out, clean(p.Name))
+	}
+	return out
+}
+
+func routeNames(list []Route) []string {
+	out := make([]string, len(list))
+	for i, r := range list {
+		out[i] = clean(r.Name)
+	}
+	return out
 }
 
 // sourceOf is the src of a route or track.
@@ -72,7 +98,7 @@ func heading(names *namer, r Route) string {
 	if strings.TrimSpace(want) == "" && r.Stop == "" {
 		return ""
 	}
-	return names.name(want, clean(r.Stop))
+	return names.name(want, clean(r.Stop), "")
 }
 
 // about is the description of the file: its stops, then that it is a planning aid.

@@ -172,7 +172,7 @@ func TestNamesAreUniqueAndShort(t *testing.T) {
 		for _, want := range rapid.SliceOfN(rapid.SampledFrom([]string{
 			"", "Cairn", "cairn", "Càrn Mòr nan Gobhar", "Càrn Mòr nan Gabhar", "A", "  spread   out ",
 		}), 0, 60).Draw(t, "names") {
-			got := names.name(want, "")
+			got := names.name(want, "", "")
 			if n := utf8.RuneCountInString(got); n == 0 || n > limit {
 				t.Fatalf("name(%q) = %q has %d letters, limit %d", want, got, n, limit)
 			}
