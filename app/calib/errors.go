@@ -12,7 +12,7 @@ var ErrTooFewPoints = errors.New("too few control points")
 
 // ErrSingular says that a matrix maps the picture onto a line or a point, so
 // that there is no way back from grid to picture.
-var ErrSingular = errors.New("calibration matrix has no inverse")
+var ErrSingular = errors.New("the calibration flattens the picture into a line")
 
 // BadPoint says that a value of control point I (counted from 0) is not a
 // number or outside its range.
@@ -25,7 +25,7 @@ type BadPoint struct {
 
 // Error names the point (counted from 1), the value and the range.
 func (e *BadPoint) Error() string {
-	return fmt.Sprintf("control point %d: %s %g must lie between %g and %g", e.I+1, e.What, e.Value, e.Min, e.Max)
+	return fmt.Sprintf("control point %d: %s %g must be between %g and %g", e.I+1, e.What, e.Value, e.Min, e.Max)
 }
 
 // Coincident says that control points I and J (counted from 0) lie at one
@@ -37,7 +37,7 @@ type Coincident struct {
 
 // Error names both points (counted from 1) and says what to do.
 func (e *Coincident) Error() string {
-	return fmt.Sprintf("control points %d and %d lie %.1f px apart: move one of them at least %g px away, preferably to the far side of the sheet",
+	return fmt.Sprintf("control points %d and %d are %.1f px apart: move one of them at least %g px away, preferably to the far side of the sheet",
 		e.I+1, e.J+1, e.DistancePx, minApartPx)
 }
 
@@ -64,7 +64,7 @@ type Collinear struct{ WidthPx, LengthPx float64 }
 
 // Error gives the spreads and says what to do.
 func (e *Collinear) Error() string {
-	return fmt.Sprintf("control points lie on one line (spread %.0f px along it, %.1f px across): a photograph needs four points of which no three lie on one line; add one well off it",
+	return fmt.Sprintf("the control points are in one line, or all but one are (spread %.0f px along it, %.1f px across it): a photograph needs four points, no three of them in one line; add one well away from it",
 		e.LengthPx, e.WidthPx)
 }
 

@@ -69,11 +69,11 @@ func (e Evidence) Fault() string {
 	}
 	for _, v := range []float64{e.SheetAt.Col, e.SheetAt.Row, e.SheetSigmaPx, e.SquareM} {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return "it holds something that is not a number"
+			return "one of its values is not a number"
 		}
 	}
 	if e.SheetSigmaPx < 0 || e.SquareM < 0 || e.SquareM > maxMetres {
-		return "its uncertainty or its square is not valid"
+		return "its uncertainty or the side of its square is not valid"
 	}
 	return ""
 }

@@ -52,7 +52,7 @@ func Check(points []ControlPoint, o Options) error {
 	case n < 2:
 		return fmt.Errorf("%w: %d given, at least 2 needed", ErrTooFewPoints, n)
 	case n > MostPoints:
-		return &Unfit{Reason: fmt.Sprintf("%d control points are too many for a fit, which takes up to %d: keep some that are spread over the sheet", n, MostPoints)}
+		return &Unfit{Reason: fmt.Sprintf("%d control points are too many (at most %d): keep some that are spread over the sheet", n, MostPoints)}
 	}
 	return checkPoints(points)
 }
@@ -95,7 +95,7 @@ func SameGround(a, b geodesy.Grid) bool { return gridDistance(a, b) < minApartM 
 // regular square of points, a mirrored picture or swapped coordinates leave no scale
 // at all.
 func whyNoFit(points []ControlPoint, o Options) *Unfit {
-	out := &Unfit{Reason: "the control points do not determine a fit: check the references", Err: ErrSingular}
+	out := &Unfit{Reason: "no calibration can be made from these control points: check their references", Err: ErrSingular}
 	if k, ok := turnedOver(points, o, math.Inf(1)); ok && len(points) > 2 {
 		out.Reason, out.Cautions = k.Text(), []caution.Caution{k}
 	}

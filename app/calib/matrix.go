@@ -18,14 +18,14 @@ import (
 func FromMatrix(m [6]float64, sigmaM, sigmaPx float64) (*Calibration, error) {
 	for i, v := range m {
 		if math.IsNaN(v) || math.Abs(v) > maxMetres {
-			return nil, &Unfit{Reason: fmt.Sprintf("matrix element %c is %g: it must lie between %g and %g", 'a'+i, v, -maxMetres, maxMetres)}
+			return nil, &Unfit{Reason: fmt.Sprintf("matrix element %c is %g: it must be between %g and %g", 'a'+i, v, -maxMetres, maxMetres)}
 		}
 	}
 	if math.IsNaN(sigmaM) || sigmaM < 0 || sigmaM > maxSigmaM {
-		return nil, &Unfit{Reason: fmt.Sprintf("the uncertainty of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
+		return nil, &Unfit{Reason: fmt.Sprintf("the uncertainty of the matrix is %g m: it must be between 0 and %g", sigmaM, maxSigmaM)}
 	}
 	if math.IsNaN(sigmaPx) || sigmaPx < 0 || sigmaPx > maxSigmaPx {
-		return nil, &Unfit{Reason: fmt.Sprintf("the uncertainty of the matrix is %g pixels: it must lie between 0 and %g", sigmaPx, float64(maxSigmaPx))}
+		return nil, &Unfit{Reason: fmt.Sprintf("the uncertainty of the matrix is %g pixels: it must be between 0 and %g", sigmaPx, float64(maxSigmaPx))}
 	}
 	if sigmaPx == 0 {
 		sigmaPx = DefaultSigmaPx

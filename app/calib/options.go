@@ -33,11 +33,11 @@ func (o Options) check() error {
 	case !o.Medium.Known():
 		return &Unfit{Reason: fmt.Sprintf("the picture's medium is %s: it must be scan, photograph or drawn", o.Medium)}
 	case math.IsNaN(o.DPI) || o.DPI < 0 || o.DPI > 1e5:
-		return &Unfit{Reason: fmt.Sprintf("the resolution is %g pixels per inch: it must lie between 0 (unknown) and 100000", o.DPI)}
+		return &Unfit{Reason: fmt.Sprintf("the resolution is %g pixels per inch: it must be between 0 (unknown) and 100000", o.DPI)}
 	case o.Focal != 0 && !(o.Focal >= leastFocal && o.Focal <= mostFocal):
-		return &Unfit{Reason: fmt.Sprintf("the focal length is %g diagonals of the picture: it must be 0 (unknown) or lie between %g and %g", o.Focal, leastFocal, float64(mostFocal))}
+		return &Unfit{Reason: fmt.Sprintf("the focal length is %g diagonals of the picture: it must be 0 (unknown) or between %g and %g", o.Focal, leastFocal, float64(mostFocal))}
 	case !(o.SharedM >= 0 && o.SharedM <= maxSigmaM):
-		return &Unfit{Reason: fmt.Sprintf("the error that the points share is %g m: it must lie between 0 and %g", o.SharedM, maxSigmaM)}
+		return &Unfit{Reason: fmt.Sprintf("the error that all points share is %g m: it must be between 0 and %g", o.SharedM, maxSigmaM)}
 	case o.Width < 0 || o.Height < 0:
 		return &Unfit{Reason: fmt.Sprintf("the picture is %d × %d pixels: sizes must not be negative", o.Width, o.Height)}
 	}

@@ -51,7 +51,7 @@ func unlikelyScale(mpp, dpi float64) string {
 		if mpp >= minUsualMPP && mpp <= maxUsualMPP {
 			return ""
 		}
-		return fmt.Sprintf("one pixel would cover %.3g m of ground, outside %g m to %g m", mpp, minUsualMPP, maxUsualMPP)
+		return fmt.Sprintf("one pixel would cover %.3g m of ground; %g m to %g m is usual", mpp, minUsualMPP, maxUsualMPP)
 	}
 	scale := mpp * dpi / 0.0254
 	nearest, off := nearestScale(scale)

@@ -40,7 +40,7 @@ func readAngle(text string) (typedAngle, *RefError) {
 		body = body[1:]
 	}
 	if signed && letter != 0 {
-		return a, refusal("%q has a sign and a hemisphere letter; type one of them", a.text)
+		return a, refusal("%q has both a sign and a hemisphere letter; type only one of them", a.text)
 	}
 	var ok bool
 	if a.fields, ok = angleFields(strings.ReplaceAll(body, "''", "\"")); ok {

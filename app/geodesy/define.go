@@ -17,7 +17,7 @@ func Define(text string) (*System, error) {
 	text = strings.TrimSpace(strings.TrimPrefix(text, "\ufeff"))
 	switch {
 	case text == "":
-		return nil, crs.Bad("there is no definition: give a PROJ string, well-known text or an EPSG code")
+		return nil, crs.Bad("the definition is empty: give a PROJ string, well-known text or an EPSG code")
 	case len(text) > crs.MaxDefinition:
 		return nil, crs.Bad("the text is too long (%d bytes): a definition may have at most %d", len(text), crs.MaxDefinition)
 	}

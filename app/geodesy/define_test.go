@@ -56,12 +56,12 @@ func TestDefineRefuses(t *testing.T) {
 	t.Parallel()
 	const tm = "+proj=tmerc +lat_0=53 +lon_0=-4 +k=1 +x_0=0 +y_0=0 +ellps=GRS80"
 	for _, c := range []struct{ name, text, want string }{
-		{"nothing", " \n", "there is no definition"},
+		{"nothing", " \n", "the definition is empty"},
 		{"prose", "the grid of my map", "neither a PROJ string"},
 		{"long", strings.Repeat("A", crs.MaxDefinition+1), "at most"},
 		{"another family", "+proj=aea +lat_1=20 +lat_2=60 +ellps=GRS80", "+proj=aea is not supported; supported: Transverse Mercator"},
 		{"the Swiss grid not turned back", "+proj=omerc +lat_0=46.9524055555556 +lonc=7.43958333333333 +alpha=90 +gamma=90 +no_rot +ellps=bessel", "azimuth 90°"},
-		{"two units", tm + " +units=m +to_meter=0.3048", "give one of them"},
+		{"two units", tm + " +units=m +to_meter=0.3048", "give only one of them"},
 		{"an oblique Mercator of Borneo", wktWith("Oblique_Mercator", `PARAMETER["azimuth",53.31582],PARAMETER["rectified_grid_angle",53.13010]`), "azimuth 90°"},
 		{"an oblique Mercator without azimuth", wktWith("Oblique_Mercator", `PARAMETER["latitude_of_center",46]`), "azimuth 90°"},
 		{"the Swiss projection at another azimuth", wktWith("Swiss_Oblique_Cylindrical", `PARAMETER["azimuth",53]`), "azimuth 90°"},
@@ -88,7 +88,7 @@ func TestDefineRefuses(t *testing.T) {
 		{"scale 0", "+proj=tmerc +k=0 +ellps=GRS80", "scale factor"},
 		{"parallels astride the equator", "+proj=lcc +lat_1=20 +lat_2=-20 +ellps=GRS80", "same side of the equator"},
 		{"stereographic in between", "+proj=stere +lat_0=52 +lon_0=5 +ellps=GRS80", "only with the centre at a pole"},
-		{"a real oblique Mercator", "+proj=omerc +lat_0=4 +lonc=115 +alpha=53.3 +gamma=53.1 +ellps=evrstSS", "only the Swiss one is supported"},
+		{"a real oblique Mercator", "+proj=omerc +lat_0=4 +lonc=115 +alpha=53.3 +gamma=53.1 +ellps=evrstSS", "the only oblique Mercator supported is the Swiss one"},
 		{"five figures of shift", tm + " +towgs84=1,2,3,4,5", "must have 3 or 7"},
 		{"a shift in other units", tm + " +towgs84=1,2,300000", "no datum is shifted that far"},
 		{"a code with figures beside it", "+init=epsg:27700 +lon_0=3", "give the code alone"},

@@ -45,19 +45,19 @@ func TestDefinitionRefused(t *testing.T) {
 	t.Parallel()
 	good := Definition{Family: FamilyTM, K0: 1, Ellipsoid: earth.Bessel1841()}
 	for says, spoil := range map[string]func(d *Definition){
-		"is not supported":             func(d *Definition) { d.Family = "aea" },
-		"scale factor is 0":            func(d *Definition) { d.K0 = 0 },
-		"no ellipsoid is given":        func(d *Definition) { d.Ellipsoid, d.Datum.Code = Ellipsoid{}, 6999 },
-		"uses a sphere":                func(d *Definition) { d.Ellipsoid.InvF = 0 },
-		"must have 3 or 7":             func(d *Definition) { d.Datum.ToWGS84 = make([]float64, 5) },
-		"has its origin at latitude":   func(d *Definition) { d.Family, d.Lat0 = FamilyMercator, 10 },
-		"both a scale factor":          func(d *Definition) { d.Family, d.LatTS, d.K0 = FamilyMercator, 10, 0.9 },
-		"true scale at latitude 71°":   func(d *Definition) { d.Family, d.Lat0, d.LatTS, d.K0 = FamilyPolar, 90, 71, 0.9 },
-		"centre at latitude 52°":       func(d *Definition) { d.Family, d.Lat0, d.LatTS = FamilyPolar, 52, 52 },
-		"both must lie on the same":    func(d *Definition) { d.Family, d.Lat1, d.Lat2 = FamilyConic, 40, -40 },
-		"central meridian is 1000°":    func(d *Definition) { d.Lon0 = 1000 },
-		"has no scale":                 func(d *Definition) { d.Family, d.Lat0 = FamilySwiss, 89 },
-		"must lie between 0.001 and 2": func(d *Definition) { d.Unit.Metres = 1e6 },
+		"is not supported":            func(d *Definition) { d.Family = "aea" },
+		"scale factor is 0":           func(d *Definition) { d.K0 = 0 },
+		"gives no ellipsoid":          func(d *Definition) { d.Ellipsoid, d.Datum.Code = Ellipsoid{}, 6999 },
+		"uses a sphere":               func(d *Definition) { d.Ellipsoid.InvF = 0 },
+		"must have 3 or 7":            func(d *Definition) { d.Datum.ToWGS84 = make([]float64, 5) },
+		"has its origin at latitude":  func(d *Definition) { d.Family, d.Lat0 = FamilyMercator, 10 },
+		"both a scale factor":         func(d *Definition) { d.Family, d.LatTS, d.K0 = FamilyMercator, 10, 0.9 },
+		"true scale at latitude 71°":  func(d *Definition) { d.Family, d.Lat0, d.LatTS, d.K0 = FamilyPolar, 90, 71, 0.9 },
+		"centre at latitude 52°":      func(d *Definition) { d.Family, d.Lat0, d.LatTS = FamilyPolar, 52, 52 },
+		"both must be on the same":    func(d *Definition) { d.Family, d.Lat1, d.Lat2 = FamilyConic, 40, -40 },
+		"central meridian is 1000°":   func(d *Definition) { d.Lon0 = 1000 },
+		"has no scale":                func(d *Definition) { d.Family, d.Lat0 = FamilySwiss, 89 },
+		"must be between 0.001 and 2": func(d *Definition) { d.Unit.Metres = 1e6 },
 	} {
 		d := good
 		spoil(&d)

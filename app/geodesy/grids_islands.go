@@ -34,7 +34,7 @@ func irishGrid() *System {
 		proj:      proj.NewTransverseMercator(earth.AiryModified(), proj.TMParams{Lat0: 53.5, Lon0: -8, K0: 1.000035, FalseE: 200000, FalseN: 250000}),
 		datum:     datum.IrelandHelmert(),
 		area:      earth.AreaOf([4]float64{51.39, -10.56, 55.43, -5.34}),
-		areaWords: "Ireland, all of the island",
+		areaWords: "the whole island of Ireland",
 		refs:      irishLetters{},
 	}
 }
@@ -47,7 +47,7 @@ func irishTM() *System {
 		proj:      proj.NewTransverseMercator(earth.GRS80(), proj.TMParams{Lat0: 53.5, Lon0: -8, K0: 0.99982, FalseE: 600000, FalseN: 750000}),
 		datum:     datum.Like{Name: "IRENET95", SigmaM: datum.LikeSigmaM},
 		area:      earth.AreaOf([4]float64{51.39, -10.56, 55.43, -5.34}),
-		areaWords: "Ireland, all of the island",
+		areaWords: "the whole island of Ireland",
 		refs:      plainOnly{},
 	}
 }

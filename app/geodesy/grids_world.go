@@ -37,7 +37,7 @@ func webMercatorGrid() *System {
 		proj:      proj.NewWebMercator(WGS84(), 0, 0, 0),
 		area:      earth.AreaOf([4]float64{-85.06, -180, 85.06, 180}),
 		areaWords: "the world between 85° S and 85° N", rank: rankWide,
-		bends: "Web Mercator is not a walking grid: its lengths grow with the latitude and its angles are off by up to 0.2°; bearings and distances are corrected, but do not measure on the sheet",
+		bends: "Web Mercator is not a walking grid: its lengths grow with latitude, and its angles are out by up to 0.2°. The program corrects bearings and distances for this, but do not measure them on the sheet yourself",
 		refs:  plainOnly{},
 	}
 }
@@ -53,7 +53,7 @@ func latLonGrid() *System {
 		proj: proj.NewEquirectangular(WGS84(), 0),
 		unit: crs.DegreeUnit(WGS84()), area: earth.AreaOf([4]float64{-90, -180, 90, 180}),
 		areaWords: "the world", rank: rankWide,
-		bends: "on a picture ruled in degrees a kilometre east is drawn longer than one north, so no angle on it is true; bearings and distances are corrected, but do not measure on the sheet",
+		bends: "on a picture ruled in degrees a kilometre east is drawn longer than one north, so no angle on it is true. The program corrects bearings and distances for this, but do not measure them on the sheet yourself",
 		refs:  plainOnly{},
 	}
 }

@@ -78,7 +78,7 @@ func readLatLon(body string) (at typedLatLon, fail *RefError) {
 	case errA != nil || errB != nil:
 		return at, otherAngles(a, b, errA, errB)
 	case (a.bare() || b.bare() || a.letter == 0) && len(a.fields) != len(b.fields):
-		return at, otherAngles(a, b, refusal("%q and %q do not have the same parts; mark degrees, minutes and seconds with ° ' \"", a.text, b.text), nil)
+		return at, otherAngles(a, b, refusal("%q and %q are not written in the same way; mark degrees, minutes and seconds with ° ' \" in both", a.text, b.text), nil)
 	}
 	if a.isLongitude() || b.isLatitude() {
 		a, b = b, a
@@ -130,11 +130,11 @@ func onGlobe(text string) bool {
 // at a comma, at the second degree sign, or in the middle of the numbers.
 func splitLatLon(body string) (string, string, *RefError) {
 	body = strings.TrimSpace(body)
-	halves := refusal("latitude and longitude are not understood; type them such as 57.5N 4.25W or 57°30'00\"N 4°15'00\"W")
+	halves := refusal("latitude and longitude are not understood; type them as 57.5N 4.25W or 57°30'00\"N 4°15'00\"W")
 	if first, last := strings.IndexAny(body, "NSEW"), strings.LastIndexAny(body, "NSEW"); first >= 0 {
 		switch {
 		case first == last:
-			return "", "", refusal("only one hemisphere letter; type N or S for the latitude and E or W for the longitude")
+			return "", "", refusal("there is only one hemisphere letter; type N or S for the latitude and E or W for the longitude")
 		case first == 0:
 			return body[:last], body[last:], nil
 		default:
@@ -143,7 +143,7 @@ func splitLatLon(body string) (string, string, *RefError) {
 	}
 	if a, b, ok := strings.Cut(body, ","); ok {
 		if strings.Contains(b, ",") {
-			return "", "", refusal("more than one comma; type one between latitude and longitude, and a point for decimals")
+			return "", "", refusal("there is more than one comma; type one between latitude and longitude, and a point for decimals")
 		}
 		return a, b, nil
 	}

@@ -11,8 +11,8 @@ const nadgridsTM = "+proj=tmerc +lat_0=50 +lon_0=10 +k=1 +x_0=100000 +y_0=0 "
 // the published file's datum, or an unknown shift; its code has the same.
 func TestDefinitionNamesAFile(t *testing.T) {
 	t.Parallel()
-	stated := "seven-parameter shift of the definition, accuracy not stated"
-	unknown := "datum shift unknown (the definition takes it from the file Made_Up.gsb, which is not read; give +towgs84 instead)"
+	stated := "seven-parameter shift from the definition, which states no accuracy"
+	unknown := "datum shift unknown (the definition takes the shift from the file Made_Up.gsb, which this program does not read; give +towgs84 instead)"
 	for _, c := range []struct{ tail, shift string }{
 		{"+ellps=bessel +nadgrids=@Made_Up.gsb", unknown},
 		{"+ellps=bessel +nadgrids=/usr/share/proj/Made_Up.gsb,@null", unknown},

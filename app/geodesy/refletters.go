@@ -126,7 +126,7 @@ func touches(low, high, south, north float64) bool {
 func bareMGRSRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	s := ctx.System
 	if ctx.Near == nil {
-		return Ref{}, refusal("zone and band are missing before %s; type all of it, such as %s", p.letters, exampleRef(s))
+		return Ref{}, refusal("zone and band are missing before %s; type the whole reference, such as %s", p.letters, exampleRef(s))
 	}
 	e, okE := mgrsColumn(s.zone, p.letters[0])
 	n, okN := mgrsRowInCycle(s.zone, p.letters[1])
@@ -145,7 +145,7 @@ func bareMGRSRef(p refParts, ctx RefContext) (Ref, *RefError) {
 
 func upsRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	if !strings.ContainsRune("ABYZ", rune(p.letters[0])) {
-		return Ref{}, refusal("three letters need a UTM zone from 1 to 60 in front, such as 30%s 123 456", p.letters)
+		return Ref{}, refusal("three letters need a UTM zone from 1 to 60 in front of them, such as 30%s 123 456", p.letters)
 	}
 	corner, north, ok := upsSquare(p.letters[0], p.letters[1], p.letters[2])
 	if !ok {

@@ -107,7 +107,7 @@ func (p plainPair) withoutGrid() *RefError {
 	case p.short():
 		return refusal("the letters are missing, such as NN in NN 123 456; latitude and longitude need °, N/S and E/W, or latlon: in front").offering(small...)
 	case len(small) > 0:
-		return refusal("two small numbers without marks; latitude and longitude need °, N/S and E/W, or latlon: in front").offering(small...)
+		return refusal("it is not clear what these two small numbers are: latitude and longitude need °, N/S and E/W, or latlon: in front").offering(small...)
 	}
 	return refusal("easting and northing alone do not name the grid; choose the grid first")
 }

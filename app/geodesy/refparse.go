@@ -194,10 +194,10 @@ func splitRef(body string) (refParts, *RefError) {
 		return p, refusal("%.12s is not the beginning of a reference; type one such as %s", p.letters, exampleRef(nil))
 	}
 	if p.zone != "" && (len(p.zone) > 2 || !allDigits(p.zone)) {
-		return p, refusal("%q is in front of the letters; only a UTM zone from 1 to 60 can stand there", p.zone)
+		return p, refusal("%q is in front of the letters; only a UTM zone from 1 to 60 can go there", p.zone)
 	}
 	if p.zone != "" && len(p.letters) != 3 {
-		return p, refusal("after UTM zone %s come three letters, such as 30U XB 123 456, or the band and all digits of easting and northing, such as 30U 480000 6091000", p.zone)
+		return p, refusal("after UTM zone %s, type three letters as in 30U XB 123 456, or the band and all digits of easting and northing as in 30U 480000 6091000", p.zone)
 	}
 	if err := p.tightComma(body[last+1:]); err != nil {
 		return p, err
@@ -235,7 +235,7 @@ func (p *refParts) split(groups []string) *RefError {
 	}
 	switch {
 	case len(groups) == 0:
-		return refusal("there are no digits after %s; add 1 to 5 for the easting and as many for the northing", p.letters)
+		return refusal("there are no digits after %s; add 1 to 5 for the easting and the same number for the northing", p.letters)
 	case len(groups) == 1 && len(groups[0])%2 != 0:
 		return refusal("an odd number of digits (%d) cannot be split between easting and northing; type an even number",
 			len(groups[0]))
@@ -251,7 +251,7 @@ func (p *refParts) split(groups []string) *RefError {
 		p.east, p.north = groups[0], groups[1]
 	}
 	if len(p.east) > 5 {
-		return refusal("%d digits each for easting and northing are too many after letters; type 1 to 5", len(p.east))
+		return refusal("%d digits each for easting and northing are too many after letters; type 1 to 5 of each", len(p.east))
 	}
 	return nil
 }

@@ -73,8 +73,10 @@ func plainFields(body string, ctx RefContext) (fields []string, comma bool, err 
 	switch commas := strings.Count(body, ","); {
 	case len(fields) == 0:
 		return nil, false, refusal("there are no digits; type easting and northing in metres")
-	case len(fields) > 2 || commas > 1:
-		return nil, false, refusal("%d numbers and %d commas; type two numbers, easting and northing in metres, with a point for decimals", len(fields), commas)
+	case len(fields) > 2:
+		return nil, false, refusal("there are %d numbers; type two, easting and northing in metres, with a point for decimals", len(fields))
+	case commas > 1:
+		return nil, false, refusal("there are %d commas; type easting and northing in metres, with a point for decimals", commas)
 	default:
 		return fields, commas == 1, nil
 	}

@@ -102,7 +102,7 @@ func nearestRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	}
 	r := p.at(s, corner, kind, false)
 	if _, _, err := s.refs.square(s, r.Grid); err != nil {
-		return Ref{}, refusal("this sheet lies outside the lettered squares of %s: type the easting and northing in full", s.name)
+		return Ref{}, refusal("this sheet is outside the lettered squares of %s: type the easting and northing in full", s.name)
 	}
 	return r, nil
 }

@@ -119,7 +119,7 @@ func (r Ref) withLetters() []string {
 
 // offBand refuses a letter that does not fit the coordinates.
 func (z zonedPair) offBand(r Ref) *RefError {
-	err := refusal("the coordinates do not lie in band %c: check the letter and all digits", z.letter)
+	err := refusal("the coordinates are not in band %c: check the letter and all digits", z.letter)
 	if ll, _, errLL := r.System.Unproject(r.Grid); errLL == nil && ll.Lat.Deg() >= -80 && ll.Lat.Deg() <= 84 {
 		letter := mgrsBands[mgrsBand(ll.Lat.Deg())]
 		if letter != 'S' {

@@ -18,7 +18,7 @@ func (e *OutsideModel) Error() string {
 	case e.Year > e.From:
 		which = "after"
 	}
-	return fmt.Sprintf("%s is %s the magnetic model, which is valid from %s to %s: choose a day within it",
+	return fmt.Sprintf("%s is %s the magnetic model, which is valid from %s to %s: choose a day in that time",
 		dayOf(e.Year), which, dayOf(e.From), dayOf(e.To))
 }
 

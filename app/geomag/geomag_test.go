@@ -366,7 +366,7 @@ func TestOutsideModelInDays(t *testing.T) {
 	t.Parallel()
 	for day := time.Date(2031, 1, 1, 0, 0, 0, 0, time.UTC); day.Year() < 2033; day = day.AddDate(0, 0, 1) {
 		_, err := ForYear(DecimalYear(day))
-		want := day.Format("2 January 2006") + " is after the magnetic model, which is valid from 1 January 2020 to 1 January 2030: choose a day within it"
+		want := day.Format("2 January 2006") + " is after the magnetic model, which is valid from 1 January 2020 to 1 January 2030: choose a day in that time"
 		if err == nil || err.Error() != want {
 			t.Fatalf("got %v, want %q", err, want)
 		}

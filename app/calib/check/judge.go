@@ -99,7 +99,7 @@ func (t *table) judge(s *Sheet) Verdict {
 func (s *Sheet) unread() string {
 	for _, e := range s.Evidence {
 		if e.Why != "" {
-			return "The evidence “" + e.Text + "” cannot be used on this grid: " + e.Why + "."
+			return "The check with “" + e.Text + "” cannot be used on this grid: " + e.Why + "."
 		}
 	}
 	return ""

@@ -222,9 +222,9 @@ func (c *held) advice(open []slips.Slip) string {
 	case kinds[slips.OfName]:
 		return "Check a corner by the latitude and longitude that the margin prints: easting and northing cannot show a wrong zone or projection."
 	case kinds[slips.OfAll] && len(c.rows) > 0 && len(c.list.OwnGrid) == len(c.rows):
-		return "The evidence lies on the grid lines that the control points were read from. Use a feature off these lines whose reference comes from a list, a receiver, or the latitude and longitude in the margin."
+		return "This check uses the grid lines that the control points were read from. Check a feature away from these lines instead, with a reference from a list, a receiver, or the latitude and longitude in the margin."
 	case kinds[slips.OfAll] && len(c.rows) > 0:
-		return "This check would agree even if every control point were a square out. Use latitude and longitude from the margin, or a feature from a list or a receiver, good to " + metres(c.wanted()) + " or better."
+		return "This check would agree even if every control point were a square out. Check with latitude and longitude from the margin, or with a feature from a list or a receiver that is good to " + metres(c.wanted()) + " or better."
 	}
 	return "Check a corner by the latitude and longitude that the margin prints, or a feature whose reference comes from a list or a receiver."
 }

@@ -113,7 +113,7 @@ func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
 			what     string
 		}{{name.Ref.Lat, g.Lat, "latitude"}, {name.Ref.Lon, g.Lon, "longitude"}} {
 			if v.step > 0 && math.Abs(math.Remainder(v.at.Rad(), v.step.Rad())) > 0.001*v.step.Rad() {
-				return fmt.Errorf("%w: %s does not lie on a line of %s if the lines are %s apart; click the feature it belongs to, or correct the reference or the spacing",
+				return fmt.Errorf("%w: %s is not on a line of %s if the lines are %s apart; click the feature it belongs to, or correct the reference or the spacing",
 					ErrDisagree, geodesy.FormatLatLon(name.Ref), v.what, MinuteWords(60*v.step.Deg()))
 			}
 		}
@@ -132,8 +132,9 @@ func usualStep(step units.Angle) units.Angle {
 }
 
 func unusualStep(a, b geodesy.LatLon, lines int, what string) error {
-	return fmt.Errorf("%w: %s and %s lie %d lines of %s apart, and no map prints lines so far apart; check the digits of both",
-		ErrDisagree, geodesy.FormatLatLon(a), geodesy.FormatLatLon(b), int(math.Abs(float64(lines))), what)
+	n := int(math.Abs(float64(lines)))
+	return fmt.Errorf("%w: in the picture, %s and %s are %d %s of %s apart, and no map spaces its lines like that; check the digits of both",
+		ErrDisagree, geodesy.FormatLatLon(a), geodesy.FormatLatLon(b), n, pick(n == 1, "line", "lines"), what)
 }
 
 // origin is where the lines numbered (0, 0) meet.

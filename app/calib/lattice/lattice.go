@@ -47,7 +47,7 @@ func Find(ctx context.Context, m image.Image, stage Stage) (*Lattice, string, er
 	}
 	b := m.Bounds()
 	if b.Dx() < leastSide || b.Dy() < leastSide {
-		return nil, "the picture is too small to hold a grid", ctx.Err()
+		return nil, "the picture is too small for its grid to be found", ctx.Err()
 	}
 	stage("reading the picture", 0)
 	p, k := planeOf(ctx, m)
@@ -69,10 +69,10 @@ func Find(ctx context.Context, m image.Image, stage Stage) (*Lattice, string, er
 const leastSide = 200
 
 const (
-	noLines   = "no two families of long, straight, evenly spaced lines were found"
-	manyLines = "evenly spaced lines were found, but equally strong lines lie between them"
-	tooSmall  = "the evenly spaced lines cover only a part of the picture, as in a table or a legend"
-	tooFaint  = "some lines might be a grid, but too little of them shows to be sure"
+	noLines   = "no two sets of long, straight, evenly spaced lines were found"
+	manyLines = "evenly spaced lines were found, but there are equally strong lines between them"
+	tooSmall  = "the evenly spaced lines cover only part of the picture, as in a table or a legend"
+	tooFaint  = "some lines might be a grid, but too little of them can be seen to be sure"
 )
 
 // scale turns coordinates of a picture reduced k times into those of the

@@ -12,7 +12,7 @@ import (
 // Errors of naming a lattice.
 var (
 	// ErrNoIntersection: no intersection lies where one was named.
-	ErrNoIntersection = errors.New("no intersection of the printed grid lies there")
+	ErrNoIntersection = errors.New("there is no intersection of the printed grid at this point")
 	// ErrSquare: the side of a square is not a length.
 	ErrSquare = errors.New("the side of a grid square must be above 0 and at most 1,000,000 m")
 	// ErrOpenSquare: the names do not tell the side of a square.

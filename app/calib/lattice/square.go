@@ -153,15 +153,15 @@ func (n Naming) usual(side, given float64) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%w: by the number of lines between the references, a square would be %s wide, and no map prints such squares; check the digits of both references, and that you clicked an intersection for each",
+	return fmt.Errorf("%w: going by the number of lines between the references, a square would be %s wide, and no map prints such squares; check the digits of both references, and that you clicked an intersection for each",
 		ErrDisagree, SideWords(side, n.System))
 }
 
 func disagreement(n Naming, at []Intersection, a, b int, given float64) error {
 	dE, dN := n.Names[b].Ref.E-n.Names[a].Ref.E, n.Names[b].Ref.N-n.Names[a].Ref.N
-	text := fmt.Sprintf("%s lies %s of %s, but in the picture %s", n.label(b), offsetWords(dE, dN), n.label(a), linesWords(at[b].I-at[a].I, at[b].J-at[a].J))
+	text := fmt.Sprintf("%s is %s of %s, but in the picture it is %s", n.label(b), offsetWords(dE, dN), n.label(a), linesWords(at[b].I-at[a].I, at[b].J-at[a].J))
 	if given > 0 {
-		return fmt.Errorf("%w: %s, with squares of %s; check the digits, and the side of a square", ErrDisagree, text, SideWords(given, n.System))
+		return fmt.Errorf("%w: %s, with squares of %s; check the digits and the side of a square", ErrDisagree, text, SideWords(given, n.System))
 	}
 	return fmt.Errorf("%w: %s; no map prints squares like that: check the digits of both", ErrDisagree, text)
 }
@@ -265,15 +265,15 @@ func linesWords(i, j int) string {
 		if k < 0 {
 			k, one = -k, other
 		}
-		return fmt.Sprintf("%d %s to the %s", k, pick(k == 1, "line", "lines"), one)
+		return fmt.Sprintf("%d %s %s", k, pick(k == 1, "line", "lines"), one)
 	}
 	switch {
 	case j == 0:
-		return count(i, "right", "left")
+		return count(i, "to the right", "to the left")
 	case i == 0:
-		return count(j, "top", "bottom")
+		return count(j, "up", "down")
 	}
-	return count(i, "right", "left") + " and " + count(j, "top", "bottom")
+	return count(i, "to the right", "to the left") + " and " + count(j, "up", "down")
 }
 
 func pick(first bool, a, b string) string {

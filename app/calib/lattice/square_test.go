@@ -120,7 +120,7 @@ func TestNamesOffTheLines(t *testing.T) {
 		{"six figures", []Name{called(1, 1, 28_400, 744_000, "NL284440")}, 1000, "NL284440 is not at an intersection of lines 1 km apart. If you mean the intersection, type NL 28 44. If you mean a feature, 400 m east of"},
 		{"six figures and another name", []Name{called(0, 0, 27_000, 743_000, "NL 27 43"), called(1, 1, 28_400, 744_000, "NL284440")}, 0, "check the digits of both"},
 		{"off 1 km by 100 m", []Name{called(1, 1, 28_900, 744_900, "NL289449")}, 1000, "900 m east and 900 m north"},
-		{"a line too far", []Name{called(0, 0, 26_000, 742_000, "NL 26 42"), called(1, 1, 28_000, 743_000, "NL 28 43")}, 1000, "in the picture 1 line to the right and 1 line to the top"},
+		{"a line too far", []Name{called(0, 0, 26_000, 742_000, "NL 26 42"), called(1, 1, 28_000, 743_000, "NL 28 43")}, 1000, "in the picture it is 1 line to the right and 1 line up"},
 		{"no printed side", []Name{called(0, 0, 20_000, 740_000, "NL 20 40"), called(1, 1, 27_000, 747_000, "NL 27 47")}, 0, "no map prints such squares"},
 		{"side ten times out", []Name{called(0, 0, 26_000, 742_000, "NL 26 42"), called(2, 2, 28_000, 744_000, "NL 28 44")}, 10_000, "with squares of 10 km"},
 		{"a metre beside the line", []Name{called(1, 1, 28_001, 744_000, "NL 28001 44000")}, 0, "1 m east"},

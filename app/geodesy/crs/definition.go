@@ -98,7 +98,7 @@ func (def Definition) Prepared() (*Definition, error) {
 		return nil, err
 	}
 	if def.Ellipsoid.A == 0 {
-		return nil, Bad("no ellipsoid is given, and the datum (EPSG:%d) is not known here", cmp.Or(def.Datum.LatLonCode, def.Datum.Code))
+		return nil, Bad("the definition gives no ellipsoid, and this program does not know the datum EPSG:%d: give the ellipsoid", cmp.Or(def.Datum.LatLonCode, def.Datum.Code))
 	}
 	if def.Family == FamilyLatLon {
 		def.Unit = DegreeUnit(def.Ellipsoid)
@@ -129,7 +129,7 @@ func (def *Definition) Check() error {
 		{"unit", def.Unit.Metres, 1e-3, 2e5, " m"},
 	} {
 		if !(c.value >= c.lo && c.value <= c.hi) {
-			return Bad("the %s is %g%s, but must lie between %g and %g", c.what, c.value, c.orInTheseUnits, c.lo, c.hi)
+			return Bad("the %s is %g%s, but must be between %g and %g", c.what, c.value, c.orInTheseUnits, c.lo, c.hi)
 		}
 	}
 	for _, v := range def.ToWGS84 {
@@ -151,7 +151,7 @@ func (def *Definition) checkFamily() error {
 	switch def.Family {
 	case FamilyConic:
 		if math.Abs(def.Lat1+def.Lat2) < 1e-6 || math.Abs(def.Lat1) < 1e-6 || math.Abs(def.Lat2) < 1e-6 || def.Lat1*def.Lat2 < 0 {
-			return Bad("the standard parallels of the cone are %g° and %g°: both must lie on the same side of the equator", def.Lat1, def.Lat2)
+			return Bad("the standard parallels of the cone are %g° and %g°: both must be on the same side of the equator", def.Lat1, def.Lat2)
 		}
 		if def.Lat0*math.Copysign(1, def.Lat1) < -80 {
 			return Bad("the latitude of origin %g° is too far from the standard parallels", def.Lat0)
@@ -164,7 +164,7 @@ func (def *Definition) checkFamily() error {
 			return def.twoScales()
 		}
 		if def.LatTS*def.Lat0 < 0 || math.Abs(def.LatTS) < 1 {
-			return Bad("the latitude of true scale %g° lies on the far side of the earth from the pole %g°", def.LatTS, def.Lat0)
+			return Bad("the latitude of true scale %g° is on the far side of the earth from the pole %g°", def.LatTS, def.Lat0)
 		}
 	case FamilyMercator:
 		if def.Lat0 != 0 {
@@ -181,13 +181,13 @@ func (def *Definition) checkFamily() error {
 }
 
 func (def *Definition) twoScales() error {
-	return Bad("the %s projection has both a scale factor %g and true scale at latitude %g°: give one of them", def.Family.words(), def.K0, def.LatTS)
+	return Bad("the %s projection has both a scale factor %g and true scale at latitude %g°: give only one of them", def.Family.words(), def.K0, def.LatTS)
 }
 
 func (def *Definition) scaleBeyond(latitudes ...float64) error {
 	for _, lat := range latitudes {
 		if math.Abs(lat) > 88 {
-			return Bad("the latitude of origin or of true scale lies beyond 88°, where the %s projection has no scale", def.Family.words())
+			return Bad("the latitude of origin or of true scale is beyond 88°, where the %s projection has no scale", def.Family.words())
 		}
 	}
 	return nil

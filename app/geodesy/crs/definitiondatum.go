@@ -74,14 +74,14 @@ func (def *Definition) DatumShift() datum.Datum {
 	case def.ToWGS84 != nil && !def.ZeroShift():
 		return def.StatedShift()
 	case def.ShiftFile != "":
-		return datum.Unknown{Why: "the definition takes it from the file " + def.ShiftFile + ", which is not read; give +towgs84 instead"}
+		return datum.Unknown{Why: "the definition takes the shift from the file " + def.ShiftFile + ", which this program does not read; give +towgs84 instead"}
 	case def.LikeWGS84():
 		return datum.Like{Name: def.datumWords(), SigmaM: unnamedDatumM}
 	case def.DatumName != "":
 		return datum.Unknown{Why: "this program does not know the datum " + def.DatumName}
 	}
 	if def.ToWGS84 != nil {
-		return datum.Unknown{Why: "the definition has a shift of zero, and no datum on this ellipsoid has that"}
+		return datum.Unknown{Why: "the definition gives a shift of zero, which no datum on this ellipsoid has"}
 	}
 	return datum.Unknown{Why: "the definition has no datum and no towgs84"}
 }
@@ -100,9 +100,9 @@ const (
 func (def *Definition) StatedShift() datum.Datum {
 	v := append(append([]float64(nil), def.ToWGS84...), 0, 0, 0, 0)
 	if v[3] == 0 && v[4] == 0 && v[5] == 0 && v[6] == 0 {
-		return datum.Translation("three-parameter shift of the definition, accuracy not stated", statedThreeM, v[0], v[1], v[2])
+		return datum.Translation("three-parameter shift from the definition, which states no accuracy", statedThreeM, v[0], v[1], v[2])
 	}
-	return datum.Seven("seven-parameter shift of the definition, accuracy not stated", statedSevenM, v[0], v[1], v[2], v[3], v[4], v[5], v[6])
+	return datum.Seven("seven-parameter shift from the definition, which states no accuracy", statedSevenM, v[0], v[1], v[2], v[3], v[4], v[5], v[6])
 }
 
 // ZeroShift reports whether the shift that the definition states is zero.

@@ -49,7 +49,7 @@ func (k projKeys) agreeWith(d *datum.Known) error {
 func (k projKeys) refuseOther(first string, others ...string) error {
 	for _, other := range others {
 		if _, ok := k[other]; ok {
-			return Bad("the PROJ string has both +%s and +%s: give one of them", first, other)
+			return Bad("the PROJ string has both +%s and +%s: give only one of them", first, other)
 		}
 	}
 	return nil
@@ -246,9 +246,9 @@ func (k projKeys) readUnit(def *Definition) error {
 		v, known := unitByProj(name)
 		switch {
 		case !known && !sized:
-			return Bad("+units=%s is not known: give +to_meter and the metres of one unit", shorten(name))
+			return Bad("+units=%s is not known: give the length of one unit in metres as +to_meter", shorten(name))
 		case known && sized && math.Abs(size/v-1) > 1e-9:
-			return Bad("+units=%s is %g m and +to_meter says %g m: give one of them", shorten(name), v, size)
+			return Bad("+units=%s means %g m, but +to_meter says %g m: give only one of them", shorten(name), v, size)
 		case known:
 			size = v
 		}

@@ -43,7 +43,7 @@ func ReadProj(text string) (*Definition, error) {
 func readInit(keys projKeys, init string) (*Definition, error) {
 	number, ok := BareCode(init)
 	if !ok {
-		return nil, Bad("+init=%s is not supported: only +init=epsg: and a number", shorten(init))
+		return nil, Bad("+init=%s is not supported: only +init=epsg: with a number is", shorten(init))
 	}
 	for k := range keys {
 		switch k {
@@ -59,7 +59,7 @@ func splitProj(text string) (projKeys, error) {
 	keys := projKeys{}
 	fields := strings.Fields(text)
 	if len(fields) > maxProjKeys {
-		return nil, Bad("the PROJ string has %d parts; %d are enough for any grid", len(fields), maxProjKeys)
+		return nil, Bad("the PROJ string has %d parts, but no grid needs more than %d", len(fields), maxProjKeys)
 	}
 	for _, f := range fields {
 		if f == "<>" {
@@ -259,7 +259,7 @@ func (k projKeys) readOblique(def *Definition) error {
 }
 
 func refuseOblique() error {
-	return Bad("of oblique Mercators only the Swiss one is supported, with azimuth 90° and its origin at the centre; %s", ReadableGrids)
+	return Bad("the only oblique Mercator supported is the Swiss one, with azimuth 90° and its origin at the centre; %s", ReadableGrids)
 }
 
 // readMercator reads a Mercator on the sphere of the equatorial radius as Web Mercator.

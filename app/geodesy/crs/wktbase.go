@@ -118,7 +118,7 @@ func meridianOf(pm *wktNode, degreeOf float64) (float64, error) {
 			}
 		}
 	}
-	return 0, Bad("the prime meridian %q lies at %g, which may be degrees or another unit: give it a unit", shorten(pm.name()), v)
+	return 0, Bad("the prime meridian %q is at %g, which may be degrees or another unit: give it a unit", shorten(pm.name()), v)
 }
 
 // readExtensions reads the names of shift files of a datum that is not known.

@@ -140,7 +140,7 @@ func (def *Definition) readMethod(method *wktNode, f figuresOf) error {
 		def.Family = FamilyTM
 	case code == 9801 || name == "lambertconicconformal1sp" || name == "lambertconformalconic1sp":
 		if v := f.get(parLat1, def.Lat0); v != def.Lat0 {
-			return Bad("the Lambert conic with one parallel has two latitudes, %g° and %g°: give one of them", def.Lat0, v)
+			return Bad("the Lambert conic with one parallel has two latitudes, %g° and %g°: give only one of them", def.Lat0, v)
 		}
 		def.Family, def.Lat1, def.Lat2 = FamilyConic, def.Lat0, def.Lat0
 	case code == 9802 || name == "lambertconicconformal2sp" || name == "lambertconformalconic2sp" || name == "lambertconformalconic":

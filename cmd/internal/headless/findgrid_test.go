@@ -105,7 +105,7 @@ func TestFindGridRefuses(t *testing.T) {
 		{[]string{"--picture", scan, "--dpi", "300"}, 2, "--dpi is for PDF pages"},
 		{[]string{"--picture", scan, "--name", "12=NL1234"}, 2, "give a column"},
 		{[]string{"--picture", scan, "--name", "100,100=NL2642"}, 2, "--grid"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "of the printed grid lies there"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "of the printed grid at this point"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL2642", "--name", nearIntersection(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL2642"}, 1, "km wide with squares of 100 m"},

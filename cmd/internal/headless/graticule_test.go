@@ -98,7 +98,7 @@ func TestGraticule(t *testing.T) {
 		want string
 		code int
 	}{
-		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "5"}, "does not lie on a line of latitude", 1},
+		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "5"}, "is not on a line of latitude", 1},
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "2,3"}, "times as high as it is wide", 1},
 		{[]string{"--name", named + "NG 000 000", "--graticule", "2,5"}, "give latitude and longitude", 1},
 		{[]string{"--graticule", "2,5"}, "goes with a --name", 2},
