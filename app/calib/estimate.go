@@ -126,8 +126,13 @@ func (e estimate) refine(points []ControlPoint) (estimate, bool) {
 	return e, true
 }
 
-// leastPhoto is how many control points a perspective takes.
-const leastPhoto = 4
+// How many control points of a photograph a perspective takes, and how many it takes for
+// a wrong reference to show: with four, one point a square out often passes for another
+// tilt of the camera (our own made photographs).
+const (
+	leastPhoto  = 4
+	usefulPhoto = 5
+)
 
 // estimateOf fits points that were checked.
 func estimateOf(points []ControlPoint, o Options) (estimate, error) {

@@ -33,7 +33,7 @@ func inspect(c *Calibration) []caution.Caution {
 		found = append(found, inspectPair(c)...)
 	}
 	switch t := c.trust; t.Code {
-	case caution.PhotoNeedsFour:
+	case caution.PhotoNeedsFive:
 		found = append(found, caution.Of(t.Code))
 	case caution.ShortReach:
 		found = append(found, caution.Of(t.Code, figure(t.FarErrorM)+" m"))

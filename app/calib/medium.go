@@ -7,7 +7,7 @@ import "fmt"
 type Medium int
 
 // The media. The paper of a scan stretches, shears and bends a little. A
-// photograph of paper adds the perspective of its camera and needs four control
+// photograph of paper adds the perspective of its camera and needs five control
 // points. A picture that a program drew has a tenth of a scan's distortion.
 const (
 	Scan Medium = iota

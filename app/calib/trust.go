@@ -9,7 +9,7 @@ import (
 // Trust says how far a calibration may be used. The zero value of Code means
 // that nothing is known against it anywhere in the picture.
 type Trust struct {
-	// Code is "", caution.PhotoNeedsFour (fewer than four points of a photograph) or
+	// Code is "", caution.PhotoNeedsFive (fewer than five points of a photograph) or
 	// caution.ShortReach (a corner of the picture is known much less well than the
 	// points, or not trusted).
 	Code caution.Code
@@ -45,7 +45,7 @@ func (c *Calibration) Beyond(p PicturePt) float64 {
 	switch {
 	case c.given:
 		return -1
-	case c.trust.Code == caution.PhotoNeedsFour:
+	case c.options.Medium == Photograph && len(c.points) < leastPhoto:
 		return 1
 	}
 	if u, v := c.estimate.plane.frame.centred(p); !(c.estimate.plane.depth(u, v) > leastDepthTrusted) {
@@ -92,8 +92,8 @@ func (c *Calibration) weigh() Trust {
 		within = math.Max(within, c.HalfWidth95M(p))
 	}
 	t.LimitM = math.Max(t.LimitM, within)
-	if c.options.Medium == Photograph && len(c.points) < leastPhoto {
-		t.Code = caution.PhotoNeedsFour
+	if c.options.Medium == Photograph && len(c.points) < usefulPhoto {
+		t.Code = caution.PhotoNeedsFive
 	}
 	c.trust = t
 	w, h := float64(c.options.Width), float64(c.options.Height)

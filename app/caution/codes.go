@@ -14,7 +14,7 @@ const (
 	Stretched        Code = "stretched"          // the paper would be stretched more than paper is
 	Mirrored         Code = "mirrored"           // left and right are swapped in the picture
 	AxesSwapped      Code = "axes-swapped"       // easting and northing are swapped at one point or all
-	PhotoNeedsFour   Code = "photo-needs-four"   // a photograph with fewer than four points
+	PhotoNeedsFive   Code = "photo-needs-five"   // a photograph with fewer than five points
 	NotJudged        Code = "not-judged"         // its control points have just moved
 	EvidenceDisagree Code = "evidence-disagrees" // what was to check the sheet speaks against it
 	HeightsDisagree  Code = "heights-disagree"   // heights read off contours are not those of the terrain

@@ -44,8 +44,10 @@ func wrongSheets() []row {
 		{Stretched, Stop, All, "map stretched too far", "With this calibration the map would be {1}, more than paper ever is. {2}."},
 		{Mirrored, Stop, All, "picture mirrored", "The picture looks mirrored. Turn the scan over or flip it, then place the control points again."},
 		{AxesSwapped, Stop, All, "easting, northing swapped", "Easting and northing look swapped at {1}. Compare with the map and type the easting first."},
-		// Three points fit a scan, but leave a photograph's perspective open by many metres.
-		{PhotoNeedsFour, Stop, All, "photo needs four points", "A photograph needs four control points, near its corners. Add points before you use the sheet."},
+		// Three points fit a scan, but leave a photograph's perspective open by many metres. Four
+		// with one a square out passed for another tilt of the camera on 78 of 600 made photographs,
+		// five on 5.
+		{PhotoNeedsFive, Stop, All, "photo needs five points", "A photograph needs five control points: four fit even where one of them is wrong. Add points, one of them near the middle, before you use the sheet."},
 		// Its verdict may be any, so nothing gentler would do. It lasts as long as a hand moves a point.
 		{NotJudged, Stop, All, "not judged yet", "The control points have just moved and the sheet is not judged yet. Wait a moment before you use it."},
 		{HeightsDisagree, Stop, All, "heights disagree", "A height read off a contour differs from the terrain there by {1}; up to {2} is allowed. Compare the contour with the map, and the terrain with what you know of the ground."},

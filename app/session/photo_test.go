@@ -22,7 +22,7 @@ func TestPhotographed(t *testing.T) {
 	}
 	c, err := s.Calibration()
 	must(t, err)
-	if !caution.Has(c.Cautions(), caution.PhotoNeedsFour) {
+	if !caution.Has(c.Cautions(), caution.PhotoNeedsFive) {
 		t.Errorf("got %v, want a caution about two points", c.Cautions())
 	}
 	must(t, s.AddSheet(Picture{Path: "/maps/scan.png", Width: 2000, Height: 2000, SHA256: shaOf("ef")}))

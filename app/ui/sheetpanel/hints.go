@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
 	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/ui/sheetview"
@@ -68,6 +69,8 @@ func (a *Calibrator) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 		return "The control points have just moved. The program is judging the sheet."
 	case disagreeHint(c) != "" && len(v.Named) == 0:
 		return disagreeHint(c)
+	case photoHint(c, v) != "":
+		return photoHint(c, v)
 	case v.StopShort(c) != "":
 		return "Don't navigate by this sheet yet: something is wrong with it. Correct it as described below."
 	case reachHint(c) != "":
@@ -119,13 +122,23 @@ func disagreeHint(c *calib.Calibration) string {
 	return ""
 }
 
+// photoHint says where the next control point of a photograph belongs, "" where it has
+// enough or something worse speaks against the sheet.
+func photoHint(c *calib.Calibration, v check.Verdict) string {
+	stops := caution.OfGrade(v.CautionsWith(c), caution.Stop)
+	switch {
+	case len(stops) != 1 || stops[0].Code != caution.PhotoNeedsFive:
+		return ""
+	case len(c.Points()) < 4:
+		return "A photograph needs five control points: click a grid intersection near each corner, then one near the middle."
+	}
+	return "Four points on a photograph cannot show a slip. Click a fifth grid intersection, near the middle, before you read any bearing."
+}
+
 // reachHint says what to do about control points that are sound but do not cover the
 // whole picture, "" where they do.
 func reachHint(c *calib.Calibration) string {
-	switch c.Trust().Code {
-	case caution.PhotoNeedsFour:
-		return "This picture is a photograph: name at least four grid intersections, near its corners."
-	case caution.ShortReach:
+	if c.Trust().Code == caution.ShortReach {
 		return "The control points lie in one part of the picture. Click a grid intersection far from them, or use the sheet only near them."
 	}
 	return ""

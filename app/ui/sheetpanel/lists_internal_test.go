@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
 	"legwright/app/geodesy"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
@@ -136,7 +137,7 @@ func TestReachHint(t *testing.T) {
 		{"near the corners", at(300, 300, 3600, 2900, 400, 2800, 3700, 300), calib.Scan, false},
 		{"in one corner", at(300, 300, 900, 700, 350, 800), calib.Scan, true},
 		{"along one edge", at(300, 300, 2000, 300, 3700, 300), calib.Scan, true},
-		{"two of a photograph", at(300, 300, 3600, 2900), calib.Photograph, true},
+		{"two of a photograph", at(300, 300, 3600, 2900), calib.Photograph, false},
 	} {
 		c, err := calib.Fit(tc.points, calib.Options{Width: 4000, Height: 3200, Medium: tc.medium})
 		if err != nil {
@@ -144,6 +145,16 @@ func TestReachHint(t *testing.T) {
 		}
 		if got := reachHint(c); (got != "") != tc.said {
 			t.Errorf("%s: it says %q", tc.name, got)
+		}
+	}
+	for n, want := range map[int]string{2: "near each corner", 3: "near each corner", 4: "a fifth", 5: ""} {
+		all := at(300, 300, 3600, 2900, 400, 2800, 3700, 300, 1900, 1500)
+		c, err := calib.Fit(all[:n], calib.Options{Width: 4000, Height: 3200, Medium: calib.Photograph})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := photoHint(c, check.Verdict{}); (got == "") != (want == "") || !strings.Contains(got, want) {
+			t.Errorf("%d points of a photograph: it says %q, want %q", n, got, want)
 		}
 	}
 	squeezed := at(300, 300, 3600, 2900, 400, 2800, 3700, 300)

@@ -74,7 +74,7 @@ func askSheet(sheet plan.Sheet, evidence ...checksheet.Evidence) answer {
 	}
 	a := answer{c: c, Verdict: r.Verdict(sheetID)}
 	for _, w := range a.CautionsWith(c) {
-		if w.Stop() {
+		if w.Stop() && w.Code != caution.PhotoNeedsFive { // says that points are wanted, not that one is wrong
 			a.stops = append(a.stops, string(w.Code))
 		}
 		a.open = a.open || w.Code == caution.OpenSlip

@@ -19,7 +19,7 @@ the south-west corner of its square, where two grid lines cross. Latitude and
 longitude are WGS 84, or with --datum own as the margin prints them.
 
 Give --picture too: its size decides where the sheet can be trusted, and its file
-whether it is a scan, a photograph or drawn by a program. A photograph needs four
+whether it is a scan, a photograph or drawn by a program. A photograph needs five
 points. The stated error allows for paper, which stretches (0.4 % each way, one
 standard deviation), shears (0.1°) and bends (0.03 % of the diagonal); if a program
 drew the picture, it allows a tenth of that. --dpi lets two points be compared with the usual

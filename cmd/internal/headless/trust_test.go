@@ -61,13 +61,13 @@ func TestReachOfPoints(t *testing.T) {
 		{"in one part", scan, csv(100, 100, 500, 150, 200, 400), "short-reach", true},
 		{"in a corner", scan, csv(100, 100, 200, 120, 120, 210), "short-reach", false},
 		{"on a line", scan, csv(100, 100, 1500, 100, 2900, 100), "short-reach", true},
-		{"two of a photograph", photo, csv(100, 100, 2900, 1900), "photo-needs-four", false},
+		{"two of a photograph", photo, csv(100, 100, 2900, 1900), "photo-needs-five", false},
 	} {
 		o := run(t, tc.points, "fit", "--grid", "EPSG:27700", "--points", "-", "--picture", tc.picture, "--at", "2850,1500", "--json").object(t)
 		if got := fmt.Sprint(o["cautions"]); !strings.Contains(got, tc.code) {
 			t.Errorf("%s: cautions %s, want %q", tc.name, got, tc.code)
 		}
-		for _, code := range []string{"short-reach", "photo-needs-four"} {
+		for _, code := range []string{"short-reach", "photo-needs-five"} {
 			if code != tc.code && strings.Contains(fmt.Sprint(o["cautions"]), code) {
 				t.Errorf("%s: warned of %s", tc.name, code)
 			}
