@@ -108,7 +108,7 @@ func (c Caution) Text() string {
 	text, names := rowOf(c.Code).text, false
 	switch {
 	case text == "":
-		text = c.Short() + ". Do not walk on this figure before you know what it means."
+		text = c.Short() + ". Do not walk on this figure until you know what it means."
 	case !c.quotes(text):
 		text = c.Short() + "."
 		if c.Stop() {

@@ -115,7 +115,7 @@ func TestText(t *testing.T) {
 			caution.Of(caution.OutsidePoints, "340 px"),
 			"This position lies 340 px outside the control points, where the calibration is a guess. Add a control point beyond it.",
 		},
-		{caution.Of("made-up"), "Unknown caution “made-up”. Do not walk on this figure before you know what it means."},
+		{caution.Of("made-up"), "Unknown caution “made-up”. Do not walk on this figure until you know what it means."},
 	} {
 		if got := c.c.Text(); got != c.want {
 			t.Errorf("%s: %q, want %q", c.c.Code, got, c.want)

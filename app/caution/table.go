@@ -35,8 +35,8 @@ func rowOf(code Code) row {
 // possible, and every position read off the sheet may be a kilometre out.
 func wrongSheets() []row {
 	return []row{
-		{Uncalibrated, Stop, All, "sheet not calibrated", "The sheet it was picked on has no calibration now. Calibrate the sheet before you use this."},
-		{SheetGone, Stop, All, "sheet no longer in plan", "The sheet it was picked on is no longer in the plan. Pick the position again."},
+		{Uncalibrated, Stop, All, "sheet not calibrated", "The sheet that this position was picked on is no longer calibrated. Calibrate the sheet before you use the position."},
+		{SheetGone, Stop, All, "sheet no longer in plan", "The sheet that this position was picked on is no longer in the plan. Pick the position again."},
 		{SlipNamed, Stop, All, "wrong control point", "{1}. Correct that before you use the sheet."},
 		{SlipSet, Stop, All, "wrong control point", "One of these is wrong: {1}. Compare each with the map and correct the wrong one."},
 		{PoorFit, Stop, All, "control points disagree", "The control points disagree: they are {1} out; up to {2} is allowed. Compare their references and positions with the map."},
@@ -112,14 +112,14 @@ func bearings() []row {
 // is left out, so that a note is enough.
 func magnetics() []row {
 	return []row{
-		{NoDate, Note, Magnetic, "no date set", "There is no magnetic bearing because no date is set. Set the day of the outing."},
-		{OutsideModel, Note, Magnetic, "date outside magnetic model", "There is no magnetic bearing for {1}: the magnetic model covers {2}. Set the day of the outing."},
+		{NoDate, Note, Magnetic, "no date set", "There is no magnetic bearing because no date is set. Set the date of the outing."},
+		{OutsideModel, Note, Magnetic, "date outside magnetic model", "There is no magnetic bearing for {1}: the magnetic model covers {2}. Set the date of the outing."},
 		// World Magnetic Model 2025 report: below 2,000 nT horizontally compasses are unreliable.
 		{BlackoutZone, Stop, Bearing | Magnetic, "compass unusable here", "The earth's magnetic field is too weak here for a compass. Do not use one."},
 		// The same report, 2,000 to 6,000 nT: the ± of the bearing holds what the model knows of it.
 		{WeakField, Note, Magnetic, "weak magnetic field", "The earth's magnetic field is weak here and a compass may be far out. Check it against what you see."},
 		// The figure to set already makes up for it.
-		{HousingOff, Note, Magnetic, "compass set for another declination", "The compass housing is set to {1}, but here it is {2}. The figure to set allows for that: do not correct again."},
+		{HousingOff, Note, Magnetic, "compass set for another declination", "The compass housing is set to {1}, but the GMA here is {2}. The figure to set allows for that: do not correct again."},
 		// It is for the screen of a lesson; no figure made with it leaves the program.
 		{TrainingGMA, Stop, Magnetic, "training GMA", "This figure uses the training GMA of {1}, which is not this ground's. Do not walk on it."},
 	}
@@ -137,11 +137,11 @@ func latLons() []row {
 // grounds are cautions about what terrain says, and about what it cannot.
 func grounds() []row {
 	return []row{
-		{NoTerrain, Note, Height, "no terrain here", "The terrain does not cover the whole of this leg, so its climb is not known. Open terrain that does, or count the contours."},
+		{NoTerrain, Note, Height, "no terrain here", "The terrain does not cover the whole of this leg, so its climb is not known. Open terrain that covers it, or count the contours."},
 		{TerrainUnread, Note, Height, "terrain unread", "The terrain file {1} cannot be read: {2}. The climb on the ground it covers is not known."},
 		// A model forbids ground, it never clears it.
 		// A path may lead through, and hill legs of 20° are common: as a stop it would be wallpaper.
-		{SteepLeg, Note, OnLeg | Height, "over-steep under the leg", "Over-steep, {1}: the terrain is up to {2} steep under the straight line. Find a path through it on the map, or take the leg round."},
+		{SteepLeg, Note, OnLeg | Height, "over-steep under the leg", "Over-steep, {1}: the terrain is up to {2} steep under the straight line. Find a path through it on the map, or reroute the leg."},
 		// 10° within 150 m downhill (common practice, no source).
 		{ConvexGround, Note, Height, "convex: drop out of sight", "Convex, {1}: the ground below steepens by 10° or more within 150 m downhill. You will not see the drop."},
 		{BlindTerrain, Note, Height, "low crags do not show", "Crags lower than about {1} do not show in this terrain. Look for them on the map and on the ground."},
@@ -151,13 +151,13 @@ func grounds() []row {
 // times are cautions about walking time and light.
 func times() []row {
 	return []row{
-		{NoWayThrough, Stop, Bearing | Magnetic | Time, "through plantation", "The leg goes through plantation, where nobody can hold a bearing. Take it round."},
+		{NoWayThrough, Stop, Bearing | Magnetic | Time, "through plantation", "The leg goes through plantation, where nobody can hold a bearing. Reroute it."},
 		// Tranter's table leaves these cells empty: "too much to be attempted".
 		{TooMuch, Stop, Time, "route too long", "According to Tranter's table, this route is too much for the party. Shorten it."},
 		{InTheDark, Note, Time, "in the dark", "Part of the leg is walked in the dark: {1}. Start at another time or shorten the route."},
 		{AfterSunset, Note, Time, "after sunset", "The leg ends at {1}, after sunset. Valleys and cloud darken sooner still."},
 		// A zone is seldom more than two hours from the sun (common practice, no source).
-		{ZoneOffSun, Note, Time, "clock far from the sun", "The clock of {1} is {2} the sun here. Make sure that the plan has the time zone of its ground."},
+		{ZoneOffSun, Note, Time, "clock far from the sun", "The clock in {1} is {2} the sun here. Make sure that the plan has the right time zone."},
 	}
 }
 
@@ -166,13 +166,13 @@ func escapes() []row {
 	return []row{
 		// As long as it stands nobody knows whether it is a draft or meets a hazard.
 		{EscapeNotJudged, Stop, OnLeg, "not judged yet", "The escape or something near it has just changed, and it is not judged yet. Wait a moment before you use it."},
-		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at contours, crags, water and end feature on the map, leg by leg."},
+		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at the contours, crags, water and end feature on the map, leg by leg."},
 		{EscapeStart, Stop, OnLeg, "start not known in cloud", "The escape does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
-		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "The escape does not end at a haven. Take it on to a road, a hut or a valley path."},
+		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "The escape does not end at a haven. Continue it to a road, a hut or a valley path."},
 		{HavenNoShelter, Note, Position, "haven gives no shelter", "You cannot count on shelter at {1} ({2}). Have a key, or a way on."},
 		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends where the escape starts."},
 		{EscapeEnd, Note, Position | Bearing, "end easily missed", "The last leg does not end on a line, and no line lies within 200 m beyond: you could walk past without noticing. End it on a line, or just before one."},
-		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "The escape climbs {1} that it lost before. Look for a way that keeps going down."},
+		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "The escape climbs back up {1} after a descent. Look for a way that keeps going down."},
 		{EscapeDark, Note, Time, "in the dark", "By the plan's clock the escape ends at {1}, in the dark. Its times, and how long a leg may be, allow for that."},
 		// The leader's own look at the map is the only judge of these.
 		{DriftNotJudged, Note, OnLeg, "drift not judged", "Not judged here: how far you drift from a bearing or miscount paces, a wrong start, a leg walked the wrong way, a GMA with the wrong sign, crags that nobody drew."},
@@ -184,19 +184,19 @@ func escapes() []row {
 // drawn are cautions about what is drawn on the ground near a leg.
 func drawn() []row {
 	return []row{
-		{NearHazard, Stop, OnLeg, "too near a hazard", "The leg comes {1}, {2} from its start. Take it round."},
+		{NearHazard, Stop, OnLeg, "too near a hazard", "The leg comes {1}, {2} from its start. Reroute it."},
 		// By day, and seen, people walk beside crags and to the water: as a stop it would be wallpaper.
 		{PassesHazard, Note, OnLeg, "passes a hazard", "The leg comes {1}, {2} from its start. Keep away from there in cloud and in the dark."},
 		// A hazard at an unknown position cannot be kept away from.
-		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "Where {1} lies is not known: {2}. Draw it again."},
-		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Take it round."},
+		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "The position of {1} is not known: {2}. Draw it again."},
+		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Reroute it."},
 		{ThroughBog, Note, Position | Time, "through bog", "The leg goes through {1} for {2}. Its time allows for that."},
 		{CrossesFord, Note, Position | Time, "through a ford", "The leg fords {1}, {2} from its start. After rain it may be impassable."},
-		{EntersPlantation, Stop, OnLeg | Time, "through plantation", "The leg enters {1}, {2} from its start. Nobody can hold a bearing there: take it round."},
+		{EntersPlantation, Stop, OnLeg | Time, "through plantation", "The leg enters {1}, {2} from its start. Nobody can hold a bearing there: reroute the leg."},
 		// A ride on a map may be overgrown or blocked by fallen trees (common practice, no source).
 		{LineInPlantation, Note, Position | Time, "on a line through plantation", "The line that the leg follows enters {1}, {2} from its start. Make sure that it is open there: you cannot leave it."},
 		// An area is no danger: the time alone may be wrong.
-		{AreaUncertain, Note, Time, "area's position unknown", "Where {1} lies is not known, so the walking time may not allow for it: {2}. Draw it again."},
+		{AreaUncertain, Note, Time, "area's position unknown", "The position of {1} is not known, so the walking time may not allow for it: {2}. Draw it again."},
 		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead {2}: {1}. Check the bearing twice before you set off."},
 	}
 }
@@ -205,8 +205,8 @@ func drawn() []row {
 func onEscapes() []row {
 	return []row{
 		{EscapeUnread, Stop, OnLeg, "leg cannot be read", "The leg cannot be read: {1}."},
-		{LineAstray, Stop, OnLeg, "leaves its line", "The leg follows a line and leaves it by {1}. Draw it again along the line."},
-		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "Over-steep, {1}: the terrain is up to {2} steep. Take the leg round."},
+		{LineAstray, Stop, OnLeg, "leaves its line", "The leg should follow a line but strays {1} from it. Draw it again along the line."},
+		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "Over-steep, {1}: the terrain is up to {2} steep. Reroute the leg."},
 		{SteepBeside, Note, Height, "over-steep on a line", "Over-steep, {1}: the terrain is up to {2} steep. Make sure on the map that the line goes through."},
 		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep the whole leg is. Read the contours."},
 		{NothingDrawn, Note, OnLeg, "no hazard drawn near", "No crag or water is drawn near this leg: look at the map."},

@@ -209,7 +209,7 @@ func FirstWords(m float64) string {
 	if m < 10 {
 		return "from the start of the leg"
 	}
-	return fmt.Sprintf("first %.0f m into the leg", 10*math.Floor(m/10))
+	return fmt.Sprintf("from %.0f m into the leg", 10*math.Floor(m/10))
 }
 
 // GroundCautions returns what speaks against everything that is read from the plan's terrain, of

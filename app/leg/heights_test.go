@@ -92,7 +92,7 @@ func TestConvexGroundBelowALeg(t *testing.T) {
 		})
 	}
 	rows := readerOf(t, p).Over(model).Legs()
-	for i, want := range []string{"from the start of the leg", "first 610 m into the leg", ""} {
+	for i, want := range []string{"from the start of the leg", "from 610 m into the leg", ""} {
 		got := ""
 		for _, c := range rows[i].HeightCautions {
 			if c.Code == caution.ConvexGround {
@@ -173,7 +173,7 @@ func TestOverSteepGroundUnderALeg(t *testing.T) {
 			}
 			at := 0.0
 			if w[0] > 0 {
-				if _, err := fmt.Sscanf(got[0].Args[0], "first %f m into the leg", &at); err != nil {
+				if _, err := fmt.Sscanf(got[0].Args[0], "from %f m into the leg", &at); err != nil {
 					t.Errorf("from %d°, leg %d: %v", deg, i+1, err)
 				}
 			} else if got[0].Args[0] != "from the start of the leg" {
@@ -189,7 +189,7 @@ func TestOverSteepGroundUnderALeg(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if desc := x.Routes[1][0].Desc; !strings.Contains(desc, "Over-steep, first ") || !strings.Contains(desc, " 24° steep") || strings.HasPrefix(desc, "STOP") {
+	if desc := x.Routes[1][0].Desc; !strings.Contains(desc, "Over-steep, from ") || !strings.Contains(desc, " 24° steep") || strings.HasPrefix(desc, "STOP") {
 		t.Errorf("the leg in the export says %q", desc)
 	}
 }

@@ -16,7 +16,7 @@ import (
 func lettersGrade(c *calib.Calibration, v check.Verdict) (words string, g caution.Grade) {
 	switch {
 	case c == nil:
-		return "which is not calibrated now", caution.Stop
+		return "which is no longer calibrated", caution.Stop
 	case caution.Stops(v.Cautions, caution.Position):
 		return "which has a stop", caution.Stop
 	case caution.Stops(c.Cautions(), caution.Position):

@@ -117,7 +117,7 @@ func TestFlagsNameTheSheet(t *testing.T) {
 	if got := texts(p, cairn, other); strings.Contains(got, "unchecked") {
 		t.Errorf("on the checked sheet alone: %q", got)
 	}
-	if got := texts(p.RemoveSheet("sheet-2"), cairn, ford); !strings.Contains(got, "sheet-gone The sheet it was picked on is no longer in the plan") {
+	if got := texts(p.RemoveSheet("sheet-2"), cairn, ford); !strings.Contains(got, "sheet-gone The sheet that this position was picked on is no longer in the plan") {
 		t.Errorf("from a sheet that is gone: %q", got)
 	}
 }

@@ -203,7 +203,7 @@ func shortest(at []geodesy.LatLon, d plan.Date, zone *time.Location) light.Day {
 func (r *Reader) SunsetWords() string {
 	zone := r.p.Timing.Location()
 	if zone == nil || r.p.Date.IsZero() {
-		return "Sunset is shown once date and time zone are set."
+		return "Sunset is shown once the date and time zone are set."
 	}
 	day, ok := r.Day()
 	if !ok {

@@ -131,7 +131,7 @@ func AtIntersection(source calib.EvidenceSource, r geodesy.Ref) bool {
 
 func badEvidence(list []calib.Evidence) string {
 	if len(list) > MaxEvidence {
-		return fmt.Sprintf("it has %d pieces of evidence; at most %d are allowed", len(list), MaxEvidence)
+		return fmt.Sprintf("it has %d checks; at most %d are allowed", len(list), MaxEvidence)
 	}
 	for i, e := range list {
 		why := e.Fault()
@@ -142,7 +142,7 @@ func badEvidence(list []calib.Evidence) string {
 			why = "its coordinates are not on any grid"
 		}
 		if why != "" {
-			return fmt.Sprintf("evidence %d: %s", i+1, why)
+			return fmt.Sprintf("check %d: %s", i+1, why)
 		}
 	}
 	return ""

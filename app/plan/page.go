@@ -23,7 +23,7 @@ func badPage(p Page) string {
 	case !(p.DPI >= 0 && p.DPI <= maxPageDPI):
 		return fmt.Sprintf("its page cannot be drawn at %g pixels per inch; at most %d are allowed", p.DPI, maxPageDPI)
 	case p.DPI > 0 && p.Number == 0:
-		return "it is drawn from a page, but does not say from which"
+		return "it is drawn from a page, but does not say which one"
 	}
 	return ""
 }

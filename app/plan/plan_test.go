@@ -150,7 +150,7 @@ func TestEvidenceStays(t *testing.T) {
 		t.Errorf("without it: %+v", got.Evidence)
 	}
 	for _, bad := range []calib.Evidence{{Source: "hearsay"}, {Source: calib.FromList, SigmaRefM: -1}, {Source: calib.FromOwnGrid, SquareM: -3}} {
-		if err := p.SetSheet(s.WithEvidence(bad)).Validate(); err == nil || !strings.Contains(err.Error(), "evidence 2") {
+		if err := p.SetSheet(s.WithEvidence(bad)).Validate(); err == nil || !strings.Contains(err.Error(), "check 2") {
 			t.Errorf("%+v: %v", bad, err)
 		}
 	}

@@ -118,7 +118,7 @@ func (t Timing) Validate() error {
 	_, badZone := light.Zone(t.Zone)
 	switch {
 	case !slices.Contains(pace.Methods(), t.Method):
-		reason = fmt.Sprintf("the rule of walking time %q is not known", t.Method)
+		reason = fmt.Sprintf("the walking-time rule %q is not known", t.Method)
 	case t.Fitness != 0 && !slices.Contains(pace.Fitnesses(), t.Fitness):
 		reason = fmt.Sprintf("Tranter's table has no row for a fitness of %d", t.Fitness)
 	case !(t.StopMinPerHour >= 0 && t.StopMinPerHour <= mostStops): // NaN fails too

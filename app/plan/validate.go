@@ -100,7 +100,7 @@ func (p *Plan) validCounts() error {
 		legs += len(e.Legs)
 	}
 	if legs > MaxEscapeLegs {
-		return tooMany("legs of escapes", legs, MaxEscapeLegs)
+		return tooMany("escape legs", legs, MaxEscapeLegs)
 	}
 	if n := p.countVertices(); n > MaxVertices {
 		return tooMany("points of hazards, havens, lines and areas", n, MaxVertices)
@@ -141,9 +141,9 @@ func (p Party) Validate() error {
 	}{
 		{"the walking speed", p.SpeedKmh, 0.5, 15, "km/h"},
 		{"the running speed", p.RunSpeedKmh, 0.5, 30, "km/h"},
-		{"the double paces to 100 m", p.PacesPer100m, 20, 200, ""},
-		{"the double paces to 100 m uphill", counts.Up, 20, 200, ""},
-		{"the double paces to 100 m downhill", counts.Down, 20, 200, ""},
+		{"the double paces in 100 m", p.PacesPer100m, 20, 200, ""},
+		{"the double paces in 100 m uphill", counts.Up, 20, 200, ""},
+		{"the double paces in 100 m downhill", counts.Down, 20, 200, ""},
 		{"the ± of pacing", 200 * p.PaceSigma, 0, 100, "%"}, // ± is two σ
 		{"the ± of the compass", 2 * p.Compass.Sigma.Deg() / 360 * turn, 0, turn / 4, unit},
 		{"the angle the housing is set to", p.Compass.SetTo.Deg() / 360 * turn, -turn / 2, turn / 2, unit},

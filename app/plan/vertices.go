@@ -20,7 +20,7 @@ func pointers(list []Position) []*Position {
 
 func badVertices(n, least int) string {
 	if n < least {
-		return fmt.Sprintf("it has too few points: %d, and needs at least %d", n, least)
+		return fmt.Sprintf("it has too few points (%d): it needs at least %d", n, least)
 	}
 	return ""
 }

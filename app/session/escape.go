@@ -172,7 +172,7 @@ func (s *Session) SetSnow(snow plan.Snow) error {
 	if snow == s.Plan().Snow {
 		return nil
 	}
-	return s.do("change snow", "", s.Plan().SetSnow(snow))
+	return s.do("change the answer about snow", "", s.Plan().SetSnow(snow))
 }
 
 // SetLatest sets from text such as 17:30 the latest hour to be off the hill, which counts where

@@ -29,9 +29,9 @@ func (s *Session) AddEvidence(source calib.EvidenceSource, at calib.PicturePt, t
 		return check.Verdict{}, err
 	}
 	e.At, e.SigmaPx = at, pickSigmaPx
-	err = s.editSheet("add evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	err = s.editSheet("add check", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if len(sheet.Evidence) >= plan.MaxEvidence {
-			return sheet, refuse("the sheet has %d pieces of evidence, the most allowed: delete one first", len(sheet.Evidence))
+			return sheet, refuse("the sheet has %d checks, the most allowed: delete one first", len(sheet.Evidence))
 		}
 		return sheet.WithEvidence(e), nil
 	})
@@ -86,9 +86,9 @@ func (s *Session) markAsEvidence(name string) (calib.Evidence, error) {
 
 // RemoveEvidence removes evidence i of the sheet shown, counted from 0.
 func (s *Session) RemoveEvidence(i int) error {
-	return s.editSheet("delete evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.editSheet("delete check", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if i < 0 || i >= len(sheet.Evidence) {
-			return sheet, refuse("there is no evidence %d: the sheet has %d", i+1, len(sheet.Evidence))
+			return sheet, refuse("there is no check %d: the sheet has %d", i+1, len(sheet.Evidence))
 		}
 		return sheet.WithoutEvidence(i), nil
 	})

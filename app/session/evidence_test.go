@@ -199,7 +199,7 @@ func TestAReopenedPlanSaysWhatChanged(t *testing.T) {
 	moved.Evidence[0].Text = "NL 3034 5127"
 	m.put("/plans/a.legplan", p.SetSheet(moved))
 	must(t, again.Open("/plans/a.legplan"))
-	if told := strings.Join(again.Plan().Mended, ""); again.Verdict().Checked || !strings.Contains(told, "was checked when the plan was saved, and is unchecked now") || !strings.Contains(told, "from where the calibration puts it") {
+	if told := strings.Join(again.Plan().Mended, ""); again.Verdict().Checked || !strings.Contains(told, "was checked when the plan was saved, but is unchecked now") || !strings.Contains(told, "from where the calibration puts it") {
 		t.Errorf("with another reference: %+v, %q", again.Verdict(), told)
 	}
 }

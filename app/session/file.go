@@ -65,7 +65,7 @@ func noLongerChecked(r *leg.Reader) []string {
 		if len(v.Cautions) > 0 && (why == "" || v.Cautions[0].Stop()) {
 			why = v.Cautions[0].Text()
 		}
-		out = append(out, r.Plan().SheetName(s.ID)+" was checked when the plan was saved, and is unchecked now. "+why)
+		out = append(out, r.Plan().SheetName(s.ID)+" was checked when the plan was saved, but is unchecked now. "+why)
 	}
 	return out
 }

@@ -18,7 +18,7 @@ import (
 func (s *Session) TakeIntersections(intersections []calib.ControlPoint, reachPx float64, move bool) error {
 	return s.editSheet("use printed grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if sheet.Code == "" {
-			return sheet, refuse("name the grid of the sheet first, or one intersection by its reference")
+			return sheet, refuse("choose the grid of the sheet first, or type the reference of one intersection")
 		}
 		var kept []calib.ControlPoint
 		text, left := map[int]string{}, map[int]bool{}

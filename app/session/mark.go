@@ -38,7 +38,7 @@ func (s *Session) ParseEnd(text string) (plan.End, error) {
 	case strings.IndexFunc(text, unicode.IsDigit) < 0:
 		return plan.End{}, refuse("no mark is called %q: type the name of a mark, or a grid reference", tidy(text))
 	}
-	return plan.End{}, fmt.Errorf("no mark is called %q, and it is not a reference: %w", tidy(text), err)
+	return plan.End{}, fmt.Errorf("no mark is called %q, and that is not a reference: %w", tidy(text), err)
 }
 
 // AddMark adds a mark; without a name it gets the next free letter. It is
@@ -61,7 +61,7 @@ func (s *Session) AddMark(name string, pos plan.Position) (plan.ID, error) {
 // freeName refuses a name that another mark or an end has.
 func (s *Session) freeName(id plan.ID, name string) error {
 	if other, ok := s.Plan().MarkByName(name); ok && other.ID != id {
-		return refuse("another mark is called %q: choose a name of its own", other.Name)
+		return refuse("another mark is called %q: choose a different name", other.Name)
 	}
 	return nil
 }

@@ -12,7 +12,7 @@ func TestUnknownMarkName(t *testing.T) {
 	for _, c := range []struct{ text, says, not string }{
 		{"zzz", `no mark is called "zzz"`, "figures after"},
 		{"Cairn on the ridge", `no mark is called "Cairn on the ridge"`, "beginning of a reference"},
-		{"top 2", `no mark is called "top 2", and it is not a reference`, ""},
+		{"top 2", `no mark is called "top 2", and that is not a reference`, ""},
 		{"NL 123 45", "no mark is called", ""},
 		{"12 34 56", "12 34 56", "no mark"},
 	} {

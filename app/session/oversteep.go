@@ -15,7 +15,7 @@ func (s *Session) SetOverSteep(text string) error {
 	if body != "" {
 		var err error
 		if deg, err = strconv.Atoi(body); err != nil || deg < plan.MinOverSteepDeg || deg > plan.MaxOverSteepDeg {
-			return fmt.Errorf("%q is not a slope that can be used: type whole degrees between %d and %d, or nothing", text, plan.MinOverSteepDeg, plan.MaxOverSteepDeg)
+			return fmt.Errorf("%q cannot be used as a slope: type whole degrees between %d and %d, or leave the field empty", text, plan.MinOverSteepDeg, plan.MaxOverSteepDeg)
 		}
 	}
 	if deg == s.Plan().OverSteepDeg {

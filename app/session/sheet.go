@@ -196,7 +196,7 @@ func onGrid(sheet plan.Sheet, sys *geodesy.System, near *geodesy.Grid) (plan.She
 		}
 		r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: near})
 		if err != nil || r.System != sys {
-			return sheet, refuse("control point %d, %q, is not a reference on %s: change or delete it first", i+1, c.Text, sys.Name())
+			return sheet, refuse("control point %d: %q is not a reference on %s. Change or delete the point first", i+1, c.Text, sys.Name())
 		}
 		c.Ref = r.Grid
 		sheet = sheet.SetPoint(i, c)
@@ -214,7 +214,7 @@ func onGrid(sheet plan.Sheet, sys *geodesy.System, near *geodesy.Grid) (plan.She
 // SetMedium says how the sheet's picture came about, which says how far its
 // paper may have stretched and bent.
 func (s *Session) SetMedium(m calib.Medium) error {
-	return s.editSheet("change the picture's medium", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.editSheet("change the kind of picture", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Medium = m
 		return sheet, nil
 	})

@@ -41,7 +41,7 @@ func (a Ask) Question(north units.North) string {
 	case AskTime:
 		return "How many minutes does it take to walk?"
 	}
-	return "What is the bearing, from " + north.Long() + " north?"
+	return "What is the bearing from " + north.Long() + " north?"
 }
 
 // Verb leads from the line to its answer: it "has" 120 m of climb.

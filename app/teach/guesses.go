@@ -18,7 +18,7 @@ const mostDistanceM = 1e6
 // Errors of guesses.
 var (
 	ErrNoLine     = errors.New("there is no line to guess yet: drag one, or press Page Down")
-	ErrAllGuessed = fmt.Errorf("%d guesses are in already: remove one to type another", MostGuesses)
+	ErrAllGuessed = fmt.Errorf("there are already %d guesses: remove one to add another", MostGuesses)
 	ErrNoGuess    = errors.New("a distance must be above 0 m and at most 1000 km: type one such as 850 m")
 )
 
@@ -60,7 +60,7 @@ func (l *Lesson) GuessBearing(a units.Angle) error {
 	case len(l.guesses.bearings) >= MostGuesses:
 		return ErrAllGuessed
 	case !a.IsFinite():
-		return errors.New("the guess of the bearing is not a number: type one such as 060")
+		return errors.New("the guessed bearing is not a number: type one such as 060")
 	}
 	l.guesses.north = l.GuessNorth()
 	l.guesses.bearings = append(slices.Clone(l.guesses.bearings), a.Turn())

@@ -239,7 +239,7 @@ func TestSeveralAtOnePlace(t *testing.T) {
 func TestWrongEnd(t *testing.T) {
 	t.Parallel()
 	a := identify(t, marked(plan.New(today()), around(60, 1000), around(150, 800)), at(0, 0, 1), 238, units.GridNorth)
-	if !strings.Contains(a.Text, "A lies the opposite way") {
+	if !strings.Contains(a.Text, "A is in the opposite direction") {
 		t.Errorf("got %q", a.Text)
 	}
 }

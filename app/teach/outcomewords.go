@@ -38,7 +38,7 @@ func (s Stepping) leads(t CompassTask, o Outcome, from, to string) string {
 	figure, off := o.closed(t)
 	miss := units.ErrorM(o.MissM)
 	if s.Way == MapToGround {
-		return "You would walk " + figure + " grid, " + off + " the leg. After its length you would be " + miss + " from " + to + "."
+		return "You would walk " + figure + " grid, " + off + " the leg. After the same distance you would be " + miss + " from " + to + "."
 	}
 	back := t.Compass.Circle.Figure(o.Bearing.Back().Angle())
 	return "You would draw the line back " + back + " grid from " + to + ", " + off + " the right one. It would put you " + miss + " from " + from + "."

@@ -36,7 +36,7 @@ func (m *Meeting) lineWords(p *pair, said [2]Sighting) string {
 	case m.Crossing == nil && m.Verdict == Possible:
 		return "Probably not the same feature: your lines meet only outside their ±. Take both bearings again."
 	case m.Crossing == nil:
-		return "Your lines do not cross, but within their ± they may. If they do, the feature lies far off."
+		return "Your lines do not cross, but they may within their ±. If they do, the feature is far off."
 	}
 	c := m.Crossing
 	text := fmt.Sprintf("You may mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.HalfM(c.Radius95M),

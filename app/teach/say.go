@@ -198,7 +198,7 @@ func (a *Answer) noneWords() string {
 	for _, c := range a.Candidates {
 		back := math.Pi - math.Abs(c.Off.Rad())
 		if c.Verdict == Cannot && back <= c.Half.Rad() {
-			return text + " " + capital(c.Name) + " lies the opposite way: was the wrong end of the needle read?"
+			return text + " " + capital(c.Name) + " is in the opposite direction: did you read the wrong end of the needle?"
 		}
 	}
 	return text

@@ -178,9 +178,9 @@ func (t CompassTask) correctedWrong(s Stepping) string {
 	turned := ", from " + from + " to " + to + "."
 	switch twice := s.Wrong == CorrectedTwice; {
 	case twice && t.Compass.Set:
-		return "Wrong: the GMA is corrected on the ring too, though the housing allows for it" + turned
+		return "Wrong: the GMA is applied on the ring too, though the housing allows for it" + turned
 	case twice:
-		return "Wrong: the GMA is corrected twice" + turned
+		return "Wrong: the GMA is applied twice" + turned
 	case t.fits():
 		return "Wrong: the housing is set to " + circle.GMAFigure(-t.GMA) + ", but the GMA is " + circle.GMAFigure(t.GMA) + "."
 	}

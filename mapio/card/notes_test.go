@@ -16,11 +16,11 @@ func TestNotesStandInTheirRow(t *testing.T) {
 	t.Parallel()
 	s := demoSource(t)
 	c := contentOf(t, s)
-	want := []string{"A slip (read off the wrong end) leads to Coire Skarrach crags.", "Convex, from the start of the leg: you will not see the drop.", "Over-steep, first 20 m into the leg: 39°."}
+	want := []string{"A slip (read off the wrong end) leads to Coire Skarrach crags.", "Convex, from the start of the leg: you will not see the drop.", "Over-steep, from 20 m into the leg: 39°."}
 	if got := slices.Sorted(slices.Values(c.Legs[4].Notes)); !slices.Equal(got, want) {
 		t.Errorf("leg 5: %q, want %q", got, want)
 	}
-	if e := c.Legs[3].Escapes[0].Legs[1]; len(e.Notes) != 2 || e.Notes[0] != "Over-steep, first 150 m into the leg: 29°." {
+	if e := c.Legs[3].Escapes[0].Legs[1]; len(e.Notes) != 2 || e.Notes[0] != "Over-steep, from 150 m into the leg: 29°." {
 		t.Errorf("the escape along the path: %q", e.Notes)
 	}
 	for i, row := range s.Reader.Legs() {

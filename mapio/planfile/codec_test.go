@@ -255,7 +255,7 @@ func TestTooLongListsAreRefusedFirst(t *testing.T) {
 		{"tracks", "", "", "200 tracks", plan.MaxTracks},
 		{"control_points", `"sheets":[{},{`, `}]`, "sheet 2 has more than 500 control points", plan.MaxPoints},
 		{"given_matrix", `"sheets":[{`, `}]`, "sheet 1 has more than 6 matrix numbers", 6},
-		{"evidence", `"sheets":[{`, `}]`, "sheet 1 has more than 100 pieces of evidence", plan.MaxEvidence},
+		{"evidence", `"sheets":[{`, `}]`, "sheet 1 has more than 100 checks", plan.MaxEvidence},
 		{"lat_lon_deg", `"tracks":[{"lat_lon_deg":[0,0]},{`, `}]`, "track 2 has more than 500000 track points", plan.MaxTrackPoints - 2},
 	} {
 		file := func(n int) string {

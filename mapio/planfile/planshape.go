@@ -88,10 +88,10 @@ func listRules() map[string]listRule {
 		"sheets":         {one: "sheet", many: "sheets", most: plan.MaxSheets},
 		"terrain":        {one: "terrain file", many: "terrain files", most: plan.MaxTerrain},
 		"control_points": {one: "control point", many: "control points", most: plan.MaxPoints},
-		"evidence":       {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxEvidence},
+		"evidence":       {one: "check", many: "checks", most: plan.MaxEvidence},
 		"given_matrix":   {one: "matrix number", many: "matrix numbers", most: 6},
 		"points":         {one: "point", many: "points of hazards, havens, lines and areas", most: plan.MaxVertices, total: true},
-		"escape_legs":    {one: "leg of an escape", many: "legs of escapes", most: plan.MaxEscapeLegs, total: true},
+		"escape_legs":    {one: "escape leg", many: "escape legs", most: plan.MaxEscapeLegs, total: true},
 		"lat_lon_deg":    {one: "track point", many: "track points", most: plan.MaxTrackPoints, total: true},
 	}
 	for _, k := range plan.Kinds() {

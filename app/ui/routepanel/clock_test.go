@@ -121,7 +121,7 @@ func TestWhatSpeaksAgainstTimes(t *testing.T) {
 	if x.s.Plan().Timing.Start.Set {
 		t.Fatal("the plan has a start")
 	}
-	if got := words(); !strings.Contains(got, "the sun here. Make sure that the plan has the time zone of its ground. Sunset") {
+	if got := words(); !strings.Contains(got, "the sun here. Make sure that the plan has the right time zone. Sunset") {
 		t.Errorf("nine hours off: %q", got)
 	}
 	if got := words(); !strings.Contains(got, "Walking") || strings.Contains(got, "not counting") {

@@ -482,7 +482,7 @@ func TestFewMarks(t *testing.T) {
 		{"none", nil, []string{"There is nothing to compare yet"}},
 		{"one", []spot{{"Cairn", 187, 150}}, []string{"Of these only Cairn fits"}},
 		{"one, and it is no match", []spot{{"Hut", 140, 109}}, []string{"None of these lies on your bearing"}},
-		{"behind", []spot{{"Fold", 13, 250}}, []string{"Fold lies the opposite way"}},
+		{"behind", []spot{{"Fold", 13, 250}}, []string{"Fold is in the opposite direction"}},
 		{"two at one place", []spot{{"Cairn", 187, 150}, {"Kist", 187, 150}}, []string{"cannot tell them apart"}},
 		{"where one stands alone", []spot{{"Stell", 100, 200}}, []string{"where you stand", "can be judged"}},
 	} {

@@ -28,7 +28,7 @@ func TestLegsOverTerrain(t *testing.T) {
 // 39° steep where it leaves the pass.
 func TestSteepLegStandsEverywhere(t *testing.T) {
 	t.Parallel()
-	const says = "Over-steep, first 20 m into the leg: the terrain is up to 39° steep under the straight line."
+	const says = "Over-steep, from 20 m into the leg: the terrain is up to 39° steep under the straight line."
 	dir := t.TempDir()
 	table, data := run(t, "", "legs", "demo"), run(t, "", "legs", "demo", "--json")
 	texts := map[string]string{"table": table.out, "standard error": data.err, "JSON": data.out}
