@@ -2,6 +2,7 @@ package card
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -16,6 +17,7 @@ import (
 type Source struct {
 	Reader *leg.Reader // over the plan's terrain
 	Saved  time.Time   // when the plan was saved as it is; zero where it was not
+	File   string      // the plan's file, which names a plan without a title; "" for none
 	Omit   []string    // the names of escapes that are left out, such as E03-1
 }
 
@@ -105,7 +107,7 @@ func begun(s Source) (writer, *Content, error) {
 		return writer{}, nil, err
 	}
 	w := writer{p: p, r: s.Reader, compass: p.Party.Compass, judged: judged, rows: s.Reader.Legs()}
-	c := &Content{Title: titled(p.Title), Date: dateWords(p.Date), Number: number, Saved: savedWords(s.Saved), Left: leftOut(s.Omit), SheetPages: w.sheetPages(), made: s.Saved}
+	c := &Content{Title: titled(p.Title, s.File), Date: dateWords(p.Date), Number: number, Saved: savedWords(s.Saved), Left: leftOut(s.Omit), SheetPages: w.sheetPages(), made: s.Saved}
 	c.Stops, c.Cautions, c.More = w.speakAgainst()
 	return w, c, nil
 }
@@ -135,11 +137,15 @@ func dateWords(d plan.Date) string {
 	return d.Words()
 }
 
-func titled(title string) string {
-	if title == "" {
-		return "untitled plan"
+func titled(title, file string) string {
+	switch {
+	case title != "":
+		return title
+	case file != "":
+		file = filepath.Base(file)
+		return strings.TrimSuffix(file, filepath.Ext(file))
 	}
-	return title
+	return "untitled plan"
 }
 
 // savedWords say when the plan was saved, by the clock of the time.

@@ -23,6 +23,7 @@ type wish struct {
 	home   *home  // of a base sheet; nil of other forms
 	reader *leg.Reader
 	saved  time.Time
+	file   string // of the plan
 }
 
 // made is a paper.
@@ -67,7 +68,7 @@ func (w *work) do(ctx context.Context, tell func(jobs.Progress)) (err error) {
 
 // make makes the paper.
 func (w *work) make(ctx context.Context) (*made, error) {
-	s := card.Source{Reader: w.of.reader.Judged(), Saved: w.of.saved}
+	s := card.Source{Reader: w.of.reader.Judged(), Saved: w.of.saved, File: w.of.file}
 	if w.of.omit != "" {
 		s.Omit = strings.Split(w.of.omit, ",")
 	}

@@ -77,7 +77,7 @@ func (p *preview) chosen() {
 // wish is the paper that is chosen, of the plan as it is.
 func (p *preview) wish() wish {
 	s := p.r.n.Session
-	w := wish{order: p.choices.order(), omit: strings.Join(p.choices.omit(), ","), reader: s.Reader(), saved: s.SavedAt()}
+	w := wish{order: p.choices.order(), omit: strings.Join(p.choices.omit(), ","), reader: s.Reader(), saved: s.SavedAt(), file: s.Path()}
 	if w.order.Form == card.BaseForm {
 		w.home = p.r.home
 	}

@@ -200,7 +200,7 @@ func (q cardRequest) home(c *card.Content) (*card.Home, error) {
 // source is what the card is made of. A plan in which something had to be corrected counts as
 // not saved: its file does not hold it so.
 func (q cardRequest) source(r *leg.Reader) card.Source {
-	s := card.Source{Reader: r, Omit: namesOf(q.without)}
+	s := card.Source{Reader: r, File: q.plan, Omit: namesOf(q.without)}
 	if p := r.Plan(); len(p.Mended) == 0 {
 		s.Saved = p.Saved
 	}

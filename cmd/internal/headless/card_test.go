@@ -141,6 +141,17 @@ func TestCardIsTheSameTwice(t *testing.T) {
 	if want := "28 November 2026 · plan " + number + " · saved 27 November 2026, 20:15 GMT"; !strings.Contains(text, want) {
 		t.Errorf("no %q in %.200s", want, text)
 	}
+	untitled := filepath.Join(filepath.Dir(name), "Wet Sunday.legplan")
+	if _, err := planfile.NewStore().Save(untitled, p.SetTitle(""), plan.Overwrite{}); err != nil {
+		t.Fatal(err)
+	}
+	for _, form := range []string{"hill", "legs", "sheet"} {
+		one, text := printed(t, untitled, "--form", form, "--no-map")
+		two, _ := printed(t, untitled, "--form", form, "--no-map")
+		if !strings.Contains(text, "Wet Sunday") || strings.Contains(text, "untitled") || !bytes.Equal(one, two) {
+			t.Errorf("%s: the plan without a title is not named after its file, or not the same twice: %.200s", form, text)
+		}
+	}
 	if _, demo := printed(t, "demo", "--no-map"); !strings.Contains(demo, "plan "+number+" · not saved") {
 		t.Error("the demo, which has no file, does not say that it is not saved")
 	}
