@@ -35,11 +35,17 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 	case first == "--version" || first == "-version" || first == "version":
 		fmt.Fprintln(out, release.Program)
 		return 0, true
-	case first == "--help" || first == "-h" || first == "-help" || first == "help":
+	case asksHelp(first) || first == "help":
 		headless.Usage(out)
 		return 0, true
 	case first == demoArgument && len(args) == 1:
 		return 0, false
+	case first == demoArgument && asksHelp(args[1]):
+		headless.DemoUsage(out)
+		return 0, true
+	case first == demoArgument && !exists(first):
+		fmt.Fprintf(errw, "legwright: unexpected argument %q: the demo opens by itself\n", args[1])
+		return 2, true
 	case strings.HasPrefix(first, "-") || !exists(first):
 		fmt.Fprintf(errw, "legwright: %q is neither a subcommand nor a file\n", first)
 		headless.Usage(errw)
@@ -53,6 +59,8 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 	}
 	return 0, false
 }
+
+func asksHelp(arg string) bool { return arg == "--help" || arg == "-help" || arg == "-h" }
 
 func exists(name string) bool {
 	_, err := os.Stat(name)

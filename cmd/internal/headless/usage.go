@@ -9,11 +9,19 @@ import (
 func ways() [][2]string {
 	return [][2]string{
 		{"legwright", "open the bench, on the plan you had open last"},
-		{"legwright demo", "open the bench on the demo"},
+		{"legwright demo", demoAbout},
 		{"legwright PICTURE...", "open the bench on a picture of a map, or several"},
 		{"legwright NAME.legplan", "open the bench on a plan; NAME.legpack unpacks and opens a packed one"},
 		{"legwright SUBCOMMAND ...", "run without a window; the subcommands are:"},
 	}
+}
+
+const demoAbout = "open the bench on the demo"
+
+// DemoUsage is the help of the demo.
+func DemoUsage(w io.Writer) {
+	fmt.Fprintf(w, "usage: legwright demo\n\n%s: a plan on an invented island, with its map and terrain\n\n", demoAbout)
+	fmt.Fprintln(w, "The demo is part of the program: what you change is saved as a plan of your own. The\nsubcommands take demo as the name of a PLAN too, as in legwright legs demo.")
 }
 
 // Usage writes every way to call the program.
