@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/ui/look"
+	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
 )
 
@@ -55,7 +56,7 @@ func (b *Bench) step(done, name string, move func() bool) {
 // removeSelected removes the selected mark, leg or sight.
 func (b *Bench) removeSelected() {
 	if id := b.selectedID(); id != "" {
-		b.foot.Try(b.s.Remove(id), "Deleted. Undo restores it.")
+		sheetview.Remove(b.s, b.foot, id)
 	}
 }
 

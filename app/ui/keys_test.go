@@ -119,4 +119,7 @@ func TestKeysWaitForTheDialog(t *testing.T) {
 	if len(b.Plan().Legs) != 0 {
 		t.Error("Delete does not remove the selected leg")
 	}
+	if said := b.Foot.Message(); said != "Leg 1 deleted. Undo restores it." {
+		t.Errorf("the foot line says %q", said)
+	}
 }

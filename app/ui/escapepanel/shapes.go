@@ -8,6 +8,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/ui/look"
+	"legwright/app/ui/sheetview"
 	"legwright/app/ui/thinglist"
 	"legwright/app/ui/widgets"
 )
@@ -30,9 +31,7 @@ func newShapes(p *Panel, kind plan.Kind, empty string, draw fyne.CanvasObject, f
 	x.name = x.field("name", p.n.Session.Rename)
 	acts := container.NewHBox(
 		button(p.n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { p.n.Host.Find(x.id()) }),
-		button(p.n, look.IconDelete, "Delete", "Delete it  (Delete)", func() {
-			p.n.Foot.Try(p.n.Session.Remove(x.id()), "Deleted. Undo restores it.")
-		}))
+		button(p.n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { sheetview.Remove(p.n.Session, p.n.Foot, x.id()) }))
 	x.form = container.NewVBox(widgets.NewLabelled("name", x.name), x.fields, acts, container.NewStack())
 	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(draw, x.form))
 	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())

@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/ui/look"
+	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
 )
 
@@ -28,9 +29,7 @@ func newCard(n *Needs, find func(plan.ID), canSee func()) *card {
 		look: button(n, "", "In sight…", "List the marks that can be seen from this one", canSee),
 		acts: container.NewHBox(
 			button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { find(id()) }),
-			button(n, look.IconDelete, "Delete", "Delete it  (Delete)", func() {
-				n.Foot.Try(n.Session.Remove(id()), "Deleted. Undo restores it.")
-			})),
+			button(n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { sheetview.Remove(n.Session, n.Foot, id()) })),
 	}
 }
 

@@ -104,7 +104,7 @@ func (c *clicker) openMenu(at tool.Spot, pos fyne.Position) {
 		if c.s.Selection().Kind == plan.OfLeg {
 			items = append(items, fyne.NewMenuItem("Reverse the leg", func() { c.line.Try(c.s.ReverseLeg(id), "") }))
 		}
-		items = append(items, fyne.NewMenuItem("Delete", func() { c.line.Try(c.s.Remove(id), "Deleted. Undo restores it.") }))
+		items = append(items, fyne.NewMenuItem("Delete", func() { Remove(c.s, c.line, id) }))
 	}
 	for _, more := range c.more {
 		items = append(items, more(at)...)
