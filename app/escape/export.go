@@ -144,7 +144,8 @@ func (x exporter) words(l Leg) string {
 	if l.Along != "" {
 		way = "along " + l.AlongTitle + ", " + metres(l.LengthM)
 	}
-	return fmt.Sprintf("%s leg %d, %s to %s: %s, %s", x.Name, l.N, l.From, l.To, way, minutesWords(l.Minutes))
+	words := fmt.Sprintf("%s leg %d, %s to %s: %s, %s", x.Name, l.N, l.From, l.To, way, minutesWords(l.Minutes))
+	return strings.Join(append([]string{words}, l.CrossingWords()...), "; ")
 }
 
 // endWords say where it ends, and how long it is from there to where a party is collected.

@@ -3,11 +3,13 @@ package escape_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"legwright/app/caution"
+	"legwright/app/escape"
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -246,4 +248,31 @@ func fromSegment(p, a, b geodesy.Grid) float64 {
 	dx, dy := b.E-a.E, b.N-a.N
 	f := min(max(((p.E-a.E)*dx+(p.N-a.N)*dy)/(dx*dx+dy*dy), 0), 1)
 	return math.Hypot(a.E+f*dx-p.E, a.N+f*dy-p.N)
+}
+
+// Where a leg crosses water by a bridge or a step stands in what is exported, of the route and of
+// a way off; a ford and water that nobody can cross have their cautions.
+func TestExportNamesCrossings(t *testing.T) {
+	t.Parallel()
+	for kind, want := range map[plan.Crossing]string{plan.Bridge: "Bridge over burn", plan.StepOver: "Step over burn", plan.Ford: "fords burn", plan.NoCrossing: "comes to burn"} {
+		h := hazard("h", plan.Water, false, path(-100, -200, 100, -200))
+		h.Name, h.Crosses = "burn", kind
+		over := h
+		over.ID, over.Points = "over", path(500, 100, 500, -100)
+		p := walk().AddHazard(h).AddHazard(over)
+		escapes, err := escape.Export(p, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		route, err := leg.Export(p, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for of, point := range map[string]leg.ExportPoint{"escape": escapes[0].Points[0], "route": route.Routes[0][0]} {
+			along := map[string]string{"escape": "200 m from ", "route": "500 m from "}[of]
+			if n := strings.Count(point.Desc, want+", "+along); n != 1 {
+				t.Errorf("%s, %q: %q stands there %d times: %s", of, kind, want, n, point.Desc)
+			}
+		}
+	}
 }

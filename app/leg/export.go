@@ -131,6 +131,9 @@ func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 // printed step: whoever reads it has no sheet to look at.
 func (r *Reader) Describe(n int, row Row) string {
 	text := fmt.Sprintf("leg %d, %s to %s: %s; %s", n, row.From, row.To, r.InWords(row.Reading), r.dateWords())
+	for _, words := range row.CrossingWords() {
+		text += "; " + words
+	}
 	if row.TickOff != "" {
 		text += "; tick off: " + row.TickOff
 	}

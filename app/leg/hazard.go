@@ -2,6 +2,7 @@ package leg
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"sync"
@@ -60,6 +61,18 @@ type Crossing struct {
 	Title  string
 	Kind   plan.Crossing
 	AlongM float64 // from the start of the way, on the ground
+}
+
+// CrossingWords say where the way crosses water by a bridge or by a step. A ford has a caution,
+// and water that nobody can cross is a stop.
+func (m Met) CrossingWords() (out []string) {
+	how := map[plan.Crossing]string{plan.Bridge: "Bridge over", plan.StepOver: "Step over"}
+	for _, c := range m.Crossings {
+		if words, ok := how[c.Kind]; ok {
+			out = append(out, fmt.Sprintf("%s %s, %s from the start", words, c.Title, whole(c.AlongM)))
+		}
+	}
+	return out
 }
 
 // hazards are those of a plan, with its areas of ground, on one grid, prepared once and taken over by the next reader

@@ -110,7 +110,7 @@ func (w writer) havenWords(id plan.ID, who string) string {
 }
 
 func (w writer) escapeLeg(l escape.Leg) EscapeLeg {
-	out := EscapeLeg{N: l.N, From: l.From, To: l.To, Along: l.AlongTitle, Time: minutesOf(l.Minutes), Stops: shorts(l.Cautions), Notes: notesOf(l.Cautions), Distance: units.Metres(l.LengthM, 0)}
+	out := EscapeLeg{N: l.N, From: l.From, To: l.To, Along: l.AlongTitle, Time: minutesOf(l.Minutes), Stops: shorts(l.Cautions), Notes: notesOf(l.Cautions, l.Met), Distance: units.Metres(l.LengthM, 0)}
 	if l.Along != "" {
 		return out
 	}

@@ -76,7 +76,7 @@ func (w writer) leg(n int, row leg.Row) Leg {
 	if r.GroundM > 0 && r.GroundM < mostCountedM {
 		l.Paces = pace.InHundreds(r.GroundM, row.Per100m(w.p.Party))
 	}
-	l.Notes = notesOf(row.Cautions())
+	l.Notes = notesOf(row.Cautions(), row.Met)
 	for _, c := range caution.OfGrade(row.Cautions(), caution.Stop) {
 		l.Stops, l.Why = append(l.Stops, c.Short()), append(l.Why, c.Text())
 	}

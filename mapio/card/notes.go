@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"legwright/app/caution"
+	"legwright/app/leg"
 )
 
 // groundNotes are the notes that a walker needs on the leg, in few words for its row.
@@ -24,8 +25,12 @@ func inRow(c caution.Code) bool {
 	return has || c == caution.InTheDark
 }
 
-// notesOf are what the notes among cautions say of the ground, in few words, one for each.
-func notesOf(list []caution.Caution) (out []string) {
+// notesOf are what the notes among cautions say of the ground, in few words, one for each, and
+// where the leg crosses water.
+func notesOf(list []caution.Caution, met leg.Met) (out []string) {
+	for _, words := range met.CrossingWords() {
+		out = append(out, words+".")
+	}
 	for _, c := range list {
 		words, has := groundNotes[c.Code]
 		if !has {

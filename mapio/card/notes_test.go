@@ -7,6 +7,9 @@ import (
 	"testing"
 
 	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
 	"legwright/mapio/paper"
 )
 
@@ -53,7 +56,21 @@ func TestNotesStandInTheirRow(t *testing.T) {
 // A note whose values are not known says what it is about.
 func TestNoteWithoutValues(t *testing.T) {
 	t.Parallel()
-	if got := notesOf([]caution.Caution{{Code: caution.SlipMeets}, {Code: caution.Unchecked}}); !slices.Equal(got, []string{"a slip leads to danger."}) {
+	if got := notesOf([]caution.Caution{{Code: caution.SlipMeets}, {Code: caution.Unchecked}}, leg.Met{}); !slices.Equal(got, []string{"a slip leads to danger."}) {
 		t.Errorf("%q", got)
+	}
+}
+
+// A bridge stands in the row of the leg that crosses by it.
+func TestBridgeStandsInItsRow(t *testing.T) {
+	t.Parallel()
+	p := demoPlan(t)
+	from, to := p.Resolve(p.Legs[0].From), p.Resolve(p.Legs[0].To)
+	middle := geodesy.Grid{E: (from.Grid.E + to.Grid.E) / 2, N: (from.Grid.N + to.Grid.N) / 2}
+	across := []plan.Position{plan.ImportedAt(from.Code, geodesy.Grid{E: middle.E - 50, N: middle.N + 80}, 0), plan.ImportedAt(from.Code, geodesy.Grid{E: middle.E + 50, N: middle.N - 80}, 0)}
+	p = p.AddHazard(plan.Hazard{ID: "burn", Name: "Skelvig burn", Kind: plan.Water, Crosses: plan.Bridge, Points: across, KeepM: 20})
+	c := contentOf(t, sourceOf(t, p))
+	if want := "Bridge over Skelvig burn, 178 m from the start."; !slices.Contains(c.Legs[0].Notes, want) {
+		t.Errorf("leg 1 does not say %q: %q", want, c.Legs[0].Notes)
 	}
 }
