@@ -157,7 +157,7 @@ func (q cardRequest) write(s streams) error {
 		return planPicture(ctx, x, reach)
 	}})
 	if bad := new(card.Dangerous); errors.As(err, &bad) {
-		return fmt.Errorf("%w Leave them out with --without %s", err, strings.Join(bad.Names, ","))
+		return fmt.Errorf("%w The flag for that is --without %s", err, strings.Join(bad.Names, ","))
 	}
 	if err == nil {
 		q.to.private = q.isBase()
