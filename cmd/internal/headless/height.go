@@ -16,16 +16,16 @@ import (
 )
 
 const heightHelp = `
-Rows "easting northing" in the grid's printed unit give
-height_m slope_deg aspect_deg: the height between the posts (bilinear in the
-terrain's own grid), how steep the ground is (Horn, 3 × 3 posts), and the direction in
-which it falls, clockwise from grid north. On level ground the aspect is -; at the edge of
-the terrain, where the posts for a slope are missing, slope and aspect are both -. A row without terrain is an error.
+Rows "easting northing" in the grid's printed unit give height_m slope_deg aspect_deg: the
+height between the posts (bilinear in the terrain's own grid), how steep the ground is
+(Horn, 3 × 3 posts), and the direction in which it falls, clockwise from grid north. On
+level ground the aspect is -; at the edge of the terrain, where the posts for a slope are
+missing, slope and aspect are both -. A row without terrain is an error.
 
 Several --terrain FILE together make one model: .hgt (plain or zipped), GeoTIFF, Esri ASCII
-grid. An ASCII grid does not name its grid: the program takes --grid, or
---terrain-grid if given. Heights are metres, or with --feet feet, in every file. At most 64 million
-posts are read.
+grid. An ASCII grid does not name its grid: the program takes --grid, or --terrain-grid if
+given. Heights are metres, or with --feet feet, in every file. At most 64 million posts are
+read.
 `
 
 func heightCommand() command {

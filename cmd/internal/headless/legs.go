@@ -27,17 +27,17 @@ with stop say why. The other cautions stand below the table.
 With --json the legs are an array of objects with name, from, to, from_sheet, to_sheet,
 checked, tick_off_feature, catching_feature, note, from_ref, to_ref, climb_m, descent_m,
 end_height_m, walking_time_s, running_time_s (on the flat), leave, arrive, light, bog_m,
-ground, near and crossings (as in the escapes command), and the keys of the sight
-command, or error if a leg cannot be read. from_sheet and to_sheet are the sheets that
-the ends were picked on; null if an end was not picked, or its sheet is no longer in the
-plan. checked is {by,within_m,scope} of the sheet that is checked less closely;
-null if one is unchecked or neither end was picked. climb_m, descent_m and end_height_m
-come from the plan's terrain files; where somebody counted contours on the map, climb and
-descent come from that count. They are null where they are not known. walking_time_s is without stops, on the flat where
+ground, near and crossings (as in the escapes command), and the keys of the sight command,
+or error if a leg cannot be read. from_sheet and to_sheet are the sheets that the ends were
+picked on; null if an end was not picked, or its sheet is no longer in the plan. checked is
+{by,within_m,scope} of the sheet that is checked less closely; null if one is unchecked or
+neither end was picked. climb_m, descent_m and end_height_m come from the plan's terrain
+files; where somebody counted contours on the map, climb and descent come from that count.
+They are null where they are not known. walking_time_s is without stops, on the flat where
 climb_m is null, and null where a leg cannot be walked or the route is too long. leave and
 arrive are by the plan's clock, stops included; light is daylight, twilight or dark, the
-darkest on the leg. All three are null while start or time zone is missing, and after
-a break of the route.
+darkest on the leg. All three are null while start or time zone is missing, and after a
+break of the route.
 `
 
 func legsCommand() command {

@@ -26,7 +26,8 @@ error. Neither can be used with tobler.
 naismith-metric is for ground off a path: a path makes it a quarter faster, and rough ground
 leaves six tenths of it. naismith-1892 has one speed on a path and off it, and six tenths of
 that speed on rough ground. The speed of tobler is for a path: off a path six tenths of it
-are left, and on rough ground six tenths of that again. Without --ground the method's own speed is used.
+are left, and on rough ground six tenths of that again. Without --ground the method's own
+speed is used.
 `
 
 func paceCommand() command {
