@@ -23,7 +23,11 @@ func (w writer) speakAgainst() (stops, whole, more []string) {
 			}
 			continue
 		}
-		whole = append(whole, "STOP. "+x.Line())
+		lead := "STOP "
+		if x.By == "" {
+			lead = "STOP: "
+		}
+		whole = append(whole, lead+x.Line())
 		if line := stopLine(x); x.Code != caution.EscapeDraft && !slices.Contains(stops, line) {
 			stops = append(stops, line)
 		}

@@ -108,9 +108,13 @@ func (c *Content) message(p People, due time.Time) string {
 		fmt.Sprintf("They set out on foot from %s, %s, for %s, %s; the references are on %s.", first.Name, first.Ref, last.Name, last.Ref, c.grids),
 	}
 	if p.Vehicle != "" || p.VehicleAt != "" {
-		words = append(words, "Their vehicle: "+joined(", parked at ", p.Vehicle, p.VehicleAt)+".")
+		words = append(words, "Their vehicle: "+joined(", ", p.Vehicle, labelled("parked at ", p.VehicleAt))+".")
 	}
-	words = append(words, fmt.Sprintf("In front of me I have their names, and their route with its times: plan %s.", c.Number))
+	route := "their route with its times"
+	if c.clock.end.IsZero() {
+		route = "their route"
+	}
+	words = append(words, fmt.Sprintf("In front of me I have their names, and %s: plan %s.", route, c.Number))
 	return strings.Join(words, " ")
 }
 
@@ -121,18 +125,27 @@ func partyWords(n int) string {
 	return fmt.Sprintf("A party of %d is", n)
 }
 
-// people set who is out. What was not given is a line to fill in by hand.
+// people set who is out, one by one and then all together. What was not given is a line to fill in by
+// hand.
 func (c *Content) people(f *flow, p People) {
 	f.need(6 * boldType.Height())
+	const again = "Who is out, continued"
 	f.say(boldType, "Who is out", fmt.Sprintf("Who is out: %d", len(p.Party)))
 	for i, x := range p.Party {
-		f.need(3 * boldType.Height())
-		f.say(headType, "Who is out, continued", fmt.Sprintf("%d. %s", i+1, x.Name))
+		f.needUnder(again, 3*boldType.Height())
+		f.say(headType, again, fmt.Sprintf("%d. %s", i+1, x.Name))
 		f.say(plainType, x.Name, x.words())
 	}
-	for _, x := range []struct{ label, text string }{
-		{"Experience:", p.Experience}, {"Colours of shelters:", p.Shelter}, {"Vehicle:", p.Vehicle}, {"Parked at:", p.VehicleAt},
-	} {
+	f.needUnder(again, 5*boldType.Height())
+	f.say(headType, again, "The whole party")
+	type entry struct{ label, text string }
+	list := []entry{{"Experience:", p.Experience}, {"Colours of shelters:", p.Shelter}}
+	if p.Vehicle != "" && p.VehicleAt != "" {
+		list = append(list, entry{"Vehicle:", p.Vehicle + ", parked at " + p.VehicleAt})
+	} else {
+		list = append(list, entry{"Vehicle:", p.Vehicle}, entry{"Parked at:", p.VehicleAt})
+	}
+	for _, x := range list {
 		if x.text == "" {
 			f.write(x.label)
 		} else {

@@ -126,6 +126,23 @@ func TestBaseTimes(t *testing.T) {
 	}
 }
 
+// What is of everybody does not stand below the last person, and nobody says that times are known that
+// are not.
+func TestBaseSaysWhoseAndWhatIsKnown(t *testing.T) {
+	t.Parallel()
+	c := contentOf(t, sourceOf(t, demoPlan(t).SetDate(plan.Date{})))
+	pdf, err := base(c, Home{People: somebody(), DueBack: time.Date(2026, 11, 28, 17, 30, 0, 0, time.UTC)}, paper.A5)
+	text := strings.Join(strings.Fields(plain(strings.Join(pages(t, pdf, err), " "))), " ")
+	for _, want := range []string{"The whole party", "Vehicle: white van ZQ7, parked at the quay", "In front of me I have their names, and their route: plan "} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
+	}
+	if strings.Index(text, "The whole party") < strings.LastIndex(text, "No telephone given.") || strings.Contains(text, "outing..") {
+		t.Error(text)
+	}
+}
+
 // Due back is never earlier than the route's end and ACT AT never before due back; a plan
 // without a clock asks for it, and one without a date for the day.
 func TestBaseRefusesTimes(t *testing.T) {

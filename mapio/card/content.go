@@ -122,12 +122,12 @@ type writer struct {
 	heading string // GMA of the heading
 }
 
-// sentence puts a full stop behind a text that is not empty.
+// sentence puts a full stop behind a text that is not empty and has none.
 func sentence(text string) string {
 	if text == "" {
 		return ""
 	}
-	return text + "."
+	return strings.TrimSuffix(text, ".") + "."
 }
 
 func dateWords(d plan.Date) string {

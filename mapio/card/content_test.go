@@ -113,7 +113,7 @@ func TestFiguresAreThoseOfTheLegs(t *testing.T) {
 	if e := c.Legs[3].Escapes; len(e) != 1 || e[0].LeaveBy != "14:27, counted back from sunset at 16:03" || e[0].Time != "36 min" || !e[0].Draft {
 		t.Errorf("the escape beneath leg 4 is %+v", e)
 	}
-	if !slices.Contains(c.Stops, "DRAFT: E04-1") || !strings.Contains(strings.Join(c.Cautions, "\n"), "STOP. E04-1: DRAFT") {
+	if !slices.Contains(c.Stops, "DRAFT: E04-1") || !strings.Contains(strings.Join(c.Cautions, "\n"), "STOP E04-1: DRAFT") {
 		t.Errorf("stops %q, cautions %q", c.Stops, c.Cautions)
 	}
 }

@@ -130,19 +130,3 @@ func minutesOf(min float64) string {
 	}
 	return units.Minutes(time.Duration(math.Ceil(min-1e-9)) * time.Minute)
 }
-
-// Words say of a leg of an escape all that there is to say in one line.
-func (l EscapeLeg) Words() string {
-	if l.Along != "" {
-		return fmt.Sprintf("%d. to %s along %s, %s, %s", l.N, l.To, l.Along, l.Distance, l.Time)
-	}
-	words := fmt.Sprintf("%d. to %s", l.N, l.To)
-	if l.Set != "" {
-		words += ": SET " + l.Set + " " + l.SetNorth
-	}
-	words += " (" + l.Grid
-	if l.Mag != "" {
-		words += ", " + l.Mag
-	}
-	return words + "), back " + l.Back + ", " + l.Distance + ", " + l.Paces + ", " + l.Time
-}

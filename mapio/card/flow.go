@@ -35,6 +35,14 @@ func (f *flow) need(mm float64) {
 	}
 }
 
+// needUnder is need, with a head on a page that it begins.
+func (f *flow) needUnder(head string, mm float64) {
+	page := f.p
+	if f.need(mm); f.p != page {
+		f.say(boldType, head, head)
+	}
+}
+
 // say sets paragraphs; what is longer than the page goes on over the next.
 func (f *flow) say(s paper.Style, again, text string) {
 	if text == "" {

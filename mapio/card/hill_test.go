@@ -119,3 +119,25 @@ func TestHillCardHasTheProfile(t *testing.T) {
 		t.Errorf("the profile took %.1f mm, want %d and a gap", before-f.rest.H, profileMM)
 	}
 }
+
+// A rest of paces is never read as metres: it stands under a head or before its unit, on small paper and
+// leg cards too.
+func TestPacesHaveTheirUnit(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]string{"12 × 100 m + 32": "12 × 100 m + 32 paces", "34": "34 paces", "15 × 100 m": "15 × 100 m", "": ""} {
+		if got := strings.ReplaceAll(paces(text, " paces"), "\u00a0", " "); got != want {
+			t.Errorf("%q is %q, want %q", text, got, want)
+		}
+	}
+	c := contentOf(t, demoSource(t))
+	for _, size := range []paper.Size{paper.A5, paper.A6, paper.Pocket} {
+		pdf, err := c.Hill(context.Background(), Print{Size: size})
+		if text := squeezed(strings.Join(pages(t, pdf, err), " ")); strings.Count(text, "paces") < len(c.Legs) || !strings.Contains(text, "+36paces") {
+			t.Errorf("%s: %s", size, text)
+		}
+	}
+	pdf, err := c.LegCards(Print{Size: paper.A4, Up: 4})
+	if text := squeezed(strings.Join(pages(t, pdf, err), " ")); strings.Count(text, "paces") != len(c.Legs) {
+		t.Errorf("leg cards: %s", text)
+	}
+}

@@ -26,7 +26,7 @@ func (c *Content) legTable(w float64) paper.Table {
 	}
 	t.Columns = append(t.Columns, paper.Column{Head: "distance", Min: 19, Ideal: 30}, paper.Column{Head: "time", Min: 16, Ideal: 19})
 	if roomy {
-		t.Columns = append(t.Columns, paper.Column{Head: "paces", Min: 19, Ideal: 32})
+		t.Columns = append(t.Columns, paper.Column{Head: "double paces", Min: 19, Ideal: 32})
 	}
 	t.Columns = append(t.Columns, paper.Column{Head: "actual", Min: 13, Ideal: 22})
 	for _, l := range c.Legs {
@@ -69,7 +69,7 @@ func (l Leg) row() line {
 	}
 	return line{
 		n: n, ends: lines(l.From+" – "+l.To, labelled("start ", unbroken(l.StartRef)), end), set: dash(l.Set), bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),
-		distance: lines(distance...), time: lines(l.Minutes, l.Clock, l.Ground, l.Light), paces: paces(l.Paces), bold: true,
+		distance: lines(distance...), time: lines(l.Minutes, l.Clock, l.Ground, l.Light), paces: l.Paces, bold: true,
 	}
 }
 
@@ -83,9 +83,9 @@ func cells(roomy bool, x line) []paper.Cell {
 		if utf8.RuneCountInString(back) <= mostBack {
 			back = unbroken(back)
 		}
-		return []paper.Cell{n, plain(x.ends), set, plain(lines(x.bearings, back)), plain(lines(x.distance, x.paces)), plain(x.time), plain("")}
+		return []paper.Cell{n, plain(x.ends), set, plain(lines(x.bearings, back)), plain(lines(x.distance, paces(x.paces, " paces"))), plain(x.time), plain("")}
 	}
-	return []paper.Cell{n, plain(x.ends), set, plain(x.bearings), plain(x.back), plain(x.distance), plain(x.time), plain(x.paces), plain("")}
+	return []paper.Cell{n, plain(x.ends), set, plain(x.bearings), plain(x.back), plain(x.distance), plain(x.time), plain(paces(x.paces, "")), plain("")}
 }
 
 // under is what stands beneath a leg.
@@ -130,7 +130,7 @@ func (l EscapeLeg) row(escape string) line {
 	}
 	return line{
 		n: fmt.Sprintf("leg %d", l.N), ends: ends, set: l.Set, bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),
-		distance: unbroken(l.Distance), time: l.Time, paces: paces(l.Paces),
+		distance: unbroken(l.Distance), time: l.Time, paces: l.Paces,
 	}
 }
 
@@ -168,13 +168,17 @@ func bearings(grid, mag, own string) string {
 	return lines(unbroken(grid), unbroken(mag), strings.Replace(own, "GMA ", "GMA\u00a0", 1))
 }
 
-// paces keeps the hundreds and the rest each in one line.
-func paces(text string) string {
+// paces keeps the hundreds and the rest each in one line. A unit stands behind the rest, which would
+// else be read as metres.
+func paces(text, unit string) string {
 	hundreds, rest, ok := strings.Cut(text, " + ")
-	if !ok {
+	switch {
+	case ok:
+		return unbroken(hundreds) + " " + unbroken("+ "+rest+unit)
+	case text == "" || strings.Contains(text, "m"): // hundreds of metres alone
 		return unbroken(text)
 	}
-	return unbroken(hundreds) + " " + unbroken("+ "+rest)
+	return unbroken(text + unit)
 }
 
 // mostUnbroken is the longest figure that mapio/paper keeps in one line, in letters: within a

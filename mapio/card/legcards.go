@@ -47,31 +47,23 @@ func (c *Content) LegCards(o Print) ([]byte, error) {
 var nameType = paper.Style{Pt: 11, Bold: true}
 
 // onCard draws the card of a leg: its name, in two lines where there is room, the figure to set
-// with what is walked by, and below them all else.
+// with what is walked by, and below them all else. The unit of its paces is left out where it alone
+// would take another card.
 func (l Leg) onCard(d *paper.Doc, compass, gma string) error {
 	p := d.AddPage()
-	side, err := l.side(d, p.Body.W)
+	s, err := l.setting(d, p.Body, compass, gma, " paces")
+	if err != nil || s.more {
+		if bare, failed := l.setting(d, p.Body, compass, gma, ""); failed == nil && !bare.more || err != nil {
+			s, err = bare, failed
+		}
+	}
 	if err != nil {
 		return err
 	}
-	name, least := fmt.Sprintf("%d. %s – %s", l.N, l.From, l.To), max(figureHeight, float64(len(side))*lineMM)
-	title := min(d.Tall(name, nameType, p.Body.W), 2*nameType.Height())
-	if p.Body.H < title+least+2*lineMM {
-		title = nameType.Height()
-	}
-	box, rest := p.Body.Top(title)
-	if rest.H < least+2*lineMM {
-		return fmt.Errorf("the card of leg %d is not tall enough for its figures: print fewer cards on a page, or on larger paper", l.N)
-	}
-	if _, whole := p.Paragraph(box, nameType, name); whole {
-		name = ""
-	}
-	s := l.setting(d, rest, least, func(tight bool) (string, string) {
-		urgent, text := l.words(compass, gma, tight)
-		return urgent, joined("\n", name, text)
-	})
+	box, rest := p.Body.Top(s.title)
+	p.Paragraph(box, nameType, l.name())
 	figure, rest := rest.Top(s.figure)
-	l.figure(d, p, figure, side)
+	l.figure(d, p, figure, s.side)
 	again := fmt.Sprintf("Leg %d, continued", l.N)
 	if s.urgent != "" { // a line is kept for the sign that more follows
 		first := p
@@ -84,17 +76,49 @@ func (l Leg) onCard(d *paper.Doc, compass, gma string) error {
 	return nil
 }
 
-// setting is how a card is set below the name of its leg.
+func (l Leg) name() string { return fmt.Sprintf("%d. %s – %s", l.N, l.From, l.To) }
+
+// setting is how a card is set.
 type setting struct {
-	figure       float64 // height of the figure, mm
-	pt           float64 // type of what stands below it
+	title        float64  // height of the name of the leg, mm
+	side         []string // at the right of the figure
+	figure       float64  // height of the figure, mm
+	pt           float64  // type of what stands below it
 	urgent, text string
+	more         bool // than the card holds
 }
 
-// setting finds the largest type in which the words fit below a figure of a third of the room. Where
+// setting sets a card into a box; pace is the unit of the paces.
+func (l Leg) setting(d *paper.Doc, box paper.Rect, compass, gma, pace string) (setting, error) {
+	side, err := l.side(d, box.W, pace)
+	if err != nil {
+		return setting{}, err
+	}
+	name, least := l.name(), max(figureHeight, float64(len(side))*lineMM)
+	tall := d.Tall(name, nameType, box.W)
+	title := min(tall, 2*nameType.Height())
+	if box.H < title+least+2*lineMM {
+		title = nameType.Height()
+	}
+	_, rest := box.Top(title)
+	if rest.H < least+2*lineMM {
+		return setting{}, fmt.Errorf("the card of leg %d is not tall enough for its figures: print fewer cards on a page, or on larger paper", l.N)
+	}
+	if tall < title+1e-6 {
+		name = ""
+	}
+	s := l.below(d, rest, least, func(tight bool) (string, string) {
+		urgent, text := l.words(compass, gma, tight)
+		return urgent, joined("\n", name, text)
+	})
+	s.title, s.side = title, side
+	return s, nil
+}
+
+// below finds the largest type in which the words fit below a figure of a third of the room. Where
 // the smallest does not, the figure shrinks, to its least height, then the words become fewer, and then
 // run on in one paragraph. A leg that needs more goes on on another card, with all its words.
-func (l Leg) setting(d *paper.Doc, room paper.Rect, least float64, words func(tight bool) (urgent, text string)) setting {
+func (l Leg) below(d *paper.Doc, room paper.Rect, least float64, words func(tight bool) (urgent, text string)) setting {
 	large := max(least, room.H/3)
 	for _, x := range []struct {
 		pt, least  float64
@@ -110,7 +134,7 @@ func (l Leg) setting(d *paper.Doc, room paper.Rect, least float64, words func(ti
 		}
 	}
 	urgent, text := words(false)
-	return setting{large, paper.MinPt, urgent, text}
+	return setting{figure: large, pt: paper.MinPt, urgent: urgent, text: text, more: true}
 }
 
 // number is the figure to set without its unit, which stands beside it.
@@ -122,8 +146,9 @@ func (l Leg) number() (number, unit string) {
 	return number, unit
 }
 
-// side is what stands at the right of the figure, in as few lines as the width of the card allows.
-func (l Leg) side(d *paper.Doc, width float64) ([]string, error) {
+// side is what stands at the right of the figure, in as few lines as the width of the card allows;
+// pace is the unit of the paces.
+func (l Leg) side(d *paper.Doc, width float64, pace string) ([]string, error) {
 	number, unit := l.number()
 	room := width - d.Width(number, paper.Style{Pt: setPt, Bold: true}) - sideGap
 	word := "SET"
@@ -134,9 +159,9 @@ func (l Leg) side(d *paper.Doc, width float64) ([]string, error) {
 		word = "no bearing"
 	}
 	var lines []string
-	for _, text := range []string{joined(" ", word, unit, l.SetNorth, l.SetHalf), l.Distance, joined(", ", l.Minutes, l.Clock), l.Paces} {
+	for _, text := range []string{joined(" ", word, unit, l.SetNorth, l.SetHalf), l.Distance, joined(", ", l.Minutes, l.Clock), paces(l.Paces, pace)} {
 		line := ""
-		for _, part := range strings.Fields(text) {
+		for part := range strings.SplitSeq(text, " ") {
 			longer := joined(" ", line, part)
 			if line != "" && d.Width(longer, paper.Style{Bold: true}) > room {
 				lines, longer = append(lines, line), part

@@ -61,7 +61,7 @@ func (c *Content) Maps(s Source, scale int, open func(plan.Sheet) (Picture, erro
 		if err != nil {
 			return nil, err
 		}
-		cut := paper.Cut{Sheet: x, Scale: scale, Ground: m.ground, Things: things, Words: []string{sheetWords(s.Reader, m.sheet.ID), c.GMA + "."}}
+		cut := paper.Cut{Sheet: x, Scale: scale, Ground: m.ground, Things: things, Words: []string{sheetWords(s.Reader, m.sheet.ID), sentence(c.GMA)}}
 		if own, ok := paper.OwnScale(x); scale == 0 && !ok {
 			return nil, &Unscaled{x.Name}
 		} else if scale == 0 {

@@ -141,7 +141,7 @@ func (x ComingOut) words(k planClock, due, act time.Time) string {
 		lines = append(lines, "It is not known when they come out (escape: "+x.Time+", in the dark: "+x.Dark+").")
 	}
 	if !x.Latest.IsZero() {
-		lines = append(lines, fmt.Sprintf("If they leave at the latest time, in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))
+		lines = append(lines, fmt.Sprintf("If they leave at the latest time and walk in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))
 	}
 	if late := latest(x.Planned, x.Latest); late.After(act) {
 		lines = append(lines, "If they go this way, they may still be walking at the ACT AT time. Act all the same.")

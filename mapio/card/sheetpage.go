@@ -53,7 +53,7 @@ func (w writer) sheetPage(s plan.Sheet) SheetPage {
 	for _, k := range caution.GravestFirst(against) {
 		lead := ""
 		if k.Stop() {
-			lead = "STOP. "
+			lead = "STOP: "
 		}
 		out.Cautions = append(out.Cautions, lead+k.Text())
 	}

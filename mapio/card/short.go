@@ -23,7 +23,7 @@ func (c *Content) shortTable(w float64) paper.Table {
 		if l.Stopped {
 			n += " !"
 		}
-		far, r := lines(unbroken(l.Distance), paces(l.Paces)), paper.Row{Again: fmt.Sprintf("Leg %d, continued", l.N)}
+		far, r := lines(unbroken(l.Distance), paces(l.Paces, " paces")), paper.Row{Again: fmt.Sprintf("Leg %d, continued", l.N)}
 		if !wide {
 			far = lines(far, l.Minutes)
 		}
