@@ -23,12 +23,14 @@ type Dialogs struct {
 	open    []*Question // that wait for an answer, oldest first
 	working []*Progress // not closed, oldest first
 	count   int         // of what was put over the window: what came later lies on top
+	share   func(path string) string
+	touch   func(path string) error
 }
 
 // New returns the dialogs of a window. line is its foot line; later runs a
 // function on the main thread.
 func New(w fyne.Window, line *foot.Line, later func(func())) *Dialogs {
-	return &Dialogs{window: w, line: line, later: later}
+	return &Dialogs{window: w, line: line, later: later, share: shareOf, touch: touch}
 }
 
 // Window returns the window that the dialogs lie over.

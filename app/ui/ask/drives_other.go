@@ -3,6 +3,7 @@
 package ask
 
 import (
+	"io/fs"
 	"path/filepath"
 	"strings"
 )
@@ -23,3 +24,9 @@ func asTyped(text string) string {
 
 // lacksShare is false: a path names no server.
 func lacksShare(string) bool { return false }
+
+// shareOf is "": which folders a server holds is not known.
+func shareOf(string) string { return "" }
+
+// isHidden is false: a hidden entry begins with a dot.
+func isHidden(fs.DirEntry) bool { return false }

@@ -1,8 +1,10 @@
 package ask
 
 import (
+	"io/fs"
 	"path/filepath"
 	"strings"
+	"syscall"
 
 	"golang.org/x/sys/windows"
 )
@@ -41,4 +43,28 @@ func asTyped(text string) string {
 // ask the network for each letter that is typed, and stop the window until it answers.
 func lacksShare(text string) bool {
 	return strings.HasPrefix(text, `\\`) && strings.Count(text, `\`) < 4
+}
+
+// shareOf returns the share of a server, or the drive that stands for one, on which a path lies,
+// such as \\server\maps, and "" for a path on this machine.
+func shareOf(path string) string {
+	volume := filepath.VolumeName(path)
+	if strings.HasPrefix(volume, `\\`) {
+		return volume
+	}
+	top, err := windows.UTF16PtrFromString(volume + `\`)
+	if volume == "" || err != nil || windows.GetDriveType(top) != windows.DRIVE_REMOTE {
+		return ""
+	}
+	return volume
+}
+
+// isHidden reports whether Windows hides an entry of a folder, such as AppData.
+func isHidden(e fs.DirEntry) bool {
+	info, err := e.Info()
+	if err != nil {
+		return false
+	}
+	data, ok := info.Sys().(*syscall.Win32FileAttributeData)
+	return ok && data.FileAttributes&windows.FILE_ATTRIBUTE_HIDDEN != 0
 }

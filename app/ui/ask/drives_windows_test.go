@@ -1,8 +1,12 @@
 package ask
 
 import (
+	"os"
+	"path/filepath"
 	"slices"
 	"testing"
+
+	"golang.org/x/sys/windows"
 )
 
 // A path is read as it is usually typed or pasted on Windows.
@@ -48,5 +52,38 @@ func TestDrives(t *testing.T) {
 	t.Parallel()
 	if got := drives(); !slices.Contains(got, `C:\`) {
 		t.Errorf("got %q, want C:\\ among them", got)
+	}
+}
+
+func TestShareOf(t *testing.T) {
+	t.Parallel()
+	for path, want := range map[string]string{
+		`\\server\maps\isle.png`: `\\server\maps`, `C:\maps\isle.png`: "", `isle.png`: "", ``: "",
+	} {
+		if got := shareOf(path); got != want {
+			t.Errorf("%s: got %q, want %q", path, got, want)
+		}
+	}
+}
+
+// What Windows hides is not listed.
+func TestHiddenFoldersAreNotListed(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	for _, name := range []string{"seen", "unseen"} {
+		if err := os.Mkdir(filepath.Join(dir, name), 0o700); err != nil {
+			t.Fatal(err)
+		}
+	}
+	unseen, err := windows.UTF16PtrFromString(filepath.Join(dir, "unseen"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := windows.SetFileAttributes(unseen, windows.FILE_ATTRIBUTE_HIDDEN); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := readFolder(dir, func(string) bool { return true })
+	if want := []fileRow{{"seen", true}}; err != nil || !slices.Equal(rows, want) {
+		t.Errorf("got %v, %v, want %v", rows, err, want)
 	}
 }

@@ -100,7 +100,7 @@ func (l *fileList) offers() bool {
 func readFolder(folder string, wanted func(string) bool) ([]fileRow, error) {
 	entries, err := os.ReadDir(folder)
 	var folders, files []fileRow
-	for _, e := range entries {
+	for _, e := range slices.DeleteFunc(entries, isHidden) {
 		r := fileRow{e.Name(), e.IsDir()}
 		if e.Type()&os.ModeSymlink != 0 {
 			info, err := os.Stat(filepath.Join(folder, r.name))

@@ -22,7 +22,7 @@ type pathDialog struct {
 	q      *Question
 	field  *widgets.EscapeEntry
 	list   *fileList
-	note   *widgets.Quiet
+	note   *network
 	check  func(text string) error
 	writes bool
 	typing bool // the field changes by the dialog's own doing
@@ -42,7 +42,7 @@ func (d *Dialogs) SavePath(p Path) *Question {
 func (d *Dialogs) askPath(p *pathDialog) *Question {
 	p.q = &Question{d: d}
 	p.field = d.Entry("")
-	p.note = widgets.NewWrappedQuiet("")
+	p.note = &network{widgets.NewWrappedQuiet(""), d, map[string]*answer{}, func() { p.typed(p.field.Text) }}
 	focus := func(f fyne.Focusable) { d.window.Canvas().Focus(f) }
 	p.list = newFileList(p.hasEnding, p.choose, p.open, d.escape, focus)
 	p.field.OnDown = func() { focus(p.list); p.list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown}) }
@@ -60,9 +60,9 @@ func (d *Dialogs) askPath(p *pathDialog) *Question {
 // below is what stands under the list.
 func (p *pathDialog) below() fyne.CanvasObject {
 	if p.Extra == nil {
-		return p.note
+		return p.note.Quiet
 	}
-	return container.NewVBox(p.note, p.Extra)
+	return container.NewVBox(p.note.Quiet, p.Extra)
 }
 
 // places are the buttons that lead to other folders.
@@ -85,7 +85,7 @@ func (p *pathDialog) start() string {
 		return p.Start
 	}
 	folder := p.Start
-	for !isFolder(folder) && folder != filepath.Dir(folder) {
+	for p.note.reached(folder) && !isFolder(folder) && folder != filepath.Dir(folder) {
 		folder = filepath.Dir(folder)
 	}
 	return inFolder(folder)
@@ -118,8 +118,7 @@ func (p *pathDialog) typed(text string) {
 	}
 	p.note.Importance = widget.LowImportance
 	text = wholePath(text)
-	if lacksShare(text) {
-		p.note.SetText(`Type server, share and file: \\server\share\map.png`)
+	if !p.note.near(text) {
 		return
 	}
 	if folder := filepath.Dir(text); filepath.IsAbs(text) {
@@ -173,12 +172,16 @@ func (p *pathDialog) choose(path string) {
 
 // open goes into a folder, and takes a file.
 func (p *pathDialog) open(path string) {
+	if !p.note.reached(path) {
+		p.write(inFolder(path))
+		return
+	}
 	if !isFolder(path) {
 		p.submit(path)
 		return
 	}
 	name := ""
-	if p.writes && !isFolder(p.field.Text) {
+	if p.writes && p.note.near(wholePath(p.field.Text)) && !isFolder(p.field.Text) {
 		name = filepath.Base(p.field.Text)
 	}
 	p.write(inFolder(path) + name)
@@ -187,6 +190,9 @@ func (p *pathDialog) open(path string) {
 // submit takes the path, or says why it will not do.
 func (p *pathDialog) submit(text string) {
 	text = wholePath(text)
+	if !p.note.near(text) {
+		return
+	}
 	if isFolder(text) {
 		p.open(text)
 		return
