@@ -135,6 +135,7 @@ func choose(names []string) (out []group, err error) {
 func (m *measuring) program(ctx context.Context, pkg string, flags ...string) string {
 	file := filepath.Join(m.dir, filepath.Base(pkg)+".bin") // a name unlike the store's folder
 	if m.err == nil && m.built[pkg] == "" {
+		fmt.Fprintf(m.r.errw, "Building %s: minutes after a new version of Go or Fyne, else seconds…\n", filepath.Base(pkg))
 		m.err = m.r.do(ctx, "go", slices.Concat([]string{"build", "-tags", buildTag, "-o", file}, flags, []string{pkg})...)
 	}
 	if m.err == nil {

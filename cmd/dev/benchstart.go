@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -38,8 +39,9 @@ func startFigures(ctx context.Context, m *measuring) {
 	}
 }
 
-// firstStarts is how often a window starts for the first time, once of them uncounted.
-const firstStarts = 4
+// firstStarts is how often a window starts for the first time, and laterStarts how often after
+// that. The first of each is not counted.
+const firstStarts, laterStarts = 4, 6
 
 // starts compares the first starts of the bench, until the demo's sheet is sharp, and later
 // ones with the starts of an empty window. forget deletes settings and store, which a first
@@ -54,10 +56,11 @@ func (m *measuring) starts(name string, forget func() error, start func(arg stri
 		}
 	}
 	second := func(arg string) job { return func() (float64, error) { return start(arg) } }
+	fmt.Fprintf(m.r.errw, "Starting the bench and an empty window, in turn, %d times each…\n", firstStarts+laterStarts)
 	m.inTurn(1, first("-demo"), first("-empty"))
 	m.put(name+"_first", m.inTurn(firstStarts-1, first("-demo"), first("-empty"))...)
 	m.inTurn(1, second("-demo"), second("-empty"))
-	m.put(name+"_second", m.inTurn(5, second("-demo"), second("-empty"))...)
+	m.put(name+"_second", m.inTurn(laterStarts-1, second("-demo"), second("-empty"))...)
 }
 
 // startUnderWine does the same with the bench for Windows. Wine's server runs all the while,
