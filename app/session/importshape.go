@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 
 	"legwright/app/caution"
 	"legwright/app/geodesy"
@@ -132,34 +133,30 @@ func (b *importer) drawShape(in ImportedShape, points []plan.Position) {
 
 // hasShape reports whether the plan has a shape of that kind through these points.
 func (b *importer) hasShape(as ShapeAs, points []plan.Position) bool {
-	same := func(list []plan.Position) bool {
-		if len(list) != len(points) {
-			return false
-		}
-		for i, pos := range list {
-			if !sameSpot(pos, points[i]) {
-				return false
-			}
-		}
-		return true
+	other := slices.Clone(points) // an outline the other way round, as GeoJSON turns it
+	if len(other) > 0 {
+		slices.Reverse(other[1:])
+	}
+	same := func(list []plan.Position, closed bool) bool {
+		return slices.EqualFunc(list, points, sameSpot) || closed && slices.EqualFunc(list, other, sameSpot)
 	}
 	for _, h := range b.of.Hazards {
-		if h.Kind == as.Hazard && same(h.Points) {
+		if h.Kind == as.Hazard && same(h.Points, h.Closed) {
 			return true
 		}
 	}
 	for _, h := range b.of.Havens {
-		if h.Kind == as.Haven && same(h.Points) {
+		if h.Kind == as.Haven && same(h.Points, false) {
 			return true
 		}
 	}
 	for _, l := range b.of.Lines {
-		if l.Kind == as.Line && same(l.Points) {
+		if l.Kind == as.Line && same(l.Points, false) {
 			return true
 		}
 	}
 	for _, a := range b.of.Areas {
-		if a.Ground == as.Ground && same(a.Points) {
+		if a.Ground == as.Ground && same(a.Points, true) {
 			return true
 		}
 	}

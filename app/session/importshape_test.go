@@ -61,6 +61,14 @@ func TestImportOfShapes(t *testing.T) {
 	if report, err = importInto(a.Session, in); err != nil || report.Known != 6 || a.Plan() != p {
 		t.Errorf("again: %+v, %v", report, err)
 	}
+	for i, x := range in.Shapes {
+		turned := slices.Clone(x.Points)
+		slices.Reverse(turned[1:])
+		in.Shapes[i].Points = turned
+	}
+	if report, err = importInto(a.Session, in); err != nil || report.Known != 6 || a.Plan() != p {
+		t.Errorf("with outlines the other way round: %+v, %v", report, err)
+	}
 	must(t, a.RemoveImport("ground.geojson"))
 	if q := a.Plan(); len(q.Hazards) != len(before.Hazards) || len(q.Havens) != len(before.Havens) || len(q.Lines) != len(before.Lines) || len(q.Areas) != len(before.Areas) {
 		t.Error("the import is not taken back whole")

@@ -55,9 +55,11 @@ const (
 type Shape struct {
 	Kind   Kind
 	Name   string
-	Points []geodesy.LatLon // around an area, without the first one again at the end
+	Points []geodesy.LatLon // around an area, without the first one again at the end; of our own with its holes, joined by slits
 	Holes  int              // of an area: left out of Points, so that the whole area counts
 	Own    Own              // what this program wrote of it; zero for a shape of other origin
+
+	holes []json.RawMessage
 }
 
 // Own is what a feature that this program wrote says of itself. Nothing in it softens anything:
@@ -128,8 +130,12 @@ func (x *reading) object(o object, name string, depth int) error {
 		}
 		first := len(x.shapes)
 		err := x.object(*o.Geometry, name, depth+1)
-		for i := range x.shapes[first:] {
-			x.shapes[first+i].Own = ownOf(o.Properties)
+		for i := first; i < len(x.shapes) && err == nil; i++ {
+			s := &x.shapes[i]
+			if s.Own = ownOf(o.Properties); s.Own.Thing != "" {
+				runs, _ := o.Properties[ringsKey].(string)
+				err = x.join(s, runs)
+			}
 		}
 		return err
 	case "GeometryCollection":
@@ -220,11 +226,8 @@ func (x *reading) shape(kind Kind, name string, part json.RawMessage) (err error
 		if err := json.Unmarshal(part, &rings); err != nil || len(rings) == 0 {
 			return fmt.Errorf("%w: an area has no outline", ErrNotGeoJSON)
 		}
-		s.Holes = len(rings) - 1
-		s.Points, err = x.line(rings[0])
-		if n := len(s.Points); n > 1 && s.Points[0] == s.Points[n-1] {
-			s.Points = s.Points[:n-1]
-		}
+		s.Holes, s.holes = len(rings)-1, rings[1:]
+		s.Points, err = x.ring(rings[0])
 	}
 	if err == nil {
 		x.shapes = append(x.shapes, s)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"io"
 	"math"
+	"slices"
 	"time"
 
 	"github.com/peterstace/simplefeatures/geom"
@@ -42,7 +43,12 @@ func Write(w io.Writer, d *feature.Document) error {
 		out.Date = d.Date.Format(time.DateOnly)
 	}
 	for _, f := range d.Features {
-		out.Features = append(out.Features, geom.GeoJSONFeature{Geometry: geometry(f), Properties: properties(f, d)})
+		shape, runs := geometry(f)
+		about := properties(f, d)
+		if runs != "" {
+			about[ringsKey] = runs
+		}
+		out.Features = append(out.Features, geom.GeoJSONFeature{Geometry: shape, Properties: about})
 	}
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
@@ -50,19 +56,44 @@ func Write(w io.Writer, d *feature.Document) error {
 	return e.Encode(out)
 }
 
-// geometry is the shape of a feature.
-func geometry(f feature.Feature) geom.Geometry {
-	var xy []float64
-	for _, p := range f.Points {
-		xy = append(xy, rounded(p.At.Lon.Deg()), rounded(p.At.Lat.Deg()))
-	}
+// geometry is the shape of a feature, and how the outline of an area with holes goes round them.
+func geometry(f feature.Feature) (shape geom.Geometry, runs string) {
 	switch {
 	case f.Closed:
-		return geom.NewSingleRingPolygonXY(append(xy, xy[0], xy[1])...).ForceCCW().AsGeometry()
+		return area(f)
 	case len(f.Points) == 1:
-		return geom.NewPointXY(xy[0], xy[1]).AsGeometry()
+		xy := degrees(f.Points)
+		return geom.NewPointXY(xy[0], xy[1]).AsGeometry(), ""
 	}
-	return geom.NewLineStringXY(xy...).AsGeometry()
+	return geom.NewLineStringXY(degrees(f.Points)...).AsGeometry(), ""
+}
+
+// area is the shape of an area, its border counterclockwise and its holes clockwise.
+func area(f feature.Feature) (geom.Geometry, string) {
+	p, on := polygon(f)
+	if on != nil && !p.IsCCW() { // turned here, so that runs speak of the rings as they are written
+		f.Points = slices.Clone(f.Points)
+		slices.Reverse(f.Points[1:])
+		p, on = polygon(f)
+	}
+	return p.ForceCCW().AsGeometry(), runsOf(on)
+}
+
+func polygon(f feature.Feature) (geom.Polygon, []int) {
+	rings, on := f.Rings()
+	around := make([][]float64, len(rings))
+	for i, ring := range rings {
+		around[i] = degrees(append(slices.Clip(ring), ring[0]))
+	}
+	return geom.NewPolygonXY(around...), on
+}
+
+// degrees are the longitudes and latitudes of positions.
+func degrees(points []feature.Point) (xy []float64) {
+	for _, p := range points {
+		xy = append(xy, rounded(p.At.Lon.Deg()), rounded(p.At.Lat.Deg()))
+	}
+	return xy
 }
 
 // rounded is a number of degrees to a millimetre.

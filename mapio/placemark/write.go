@@ -3,6 +3,7 @@ package placemark
 import (
 	"encoding/xml"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -39,7 +40,14 @@ type (
 		Style string       `xml:"styleUrl"`
 		Point *coordinates `xml:"Point"`
 		Line  *line        `xml:"LineString"`
-		Area  *coordinates `xml:"Polygon>outerBoundaryIs>LinearRing"`
+		Area  *area        `xml:"Polygon"`
+	}
+	area struct {
+		Border boundary   `xml:"outerBoundaryIs"`
+		Holes  []boundary `xml:"innerBoundaryIs"`
+	}
+	boundary struct {
+		Ring coordinates `xml:"LinearRing"`
 	}
 	coordinates struct {
 		Text string `xml:"coordinates"`
@@ -102,19 +110,33 @@ func placed(f feature.Feature) placemark {
 	if f.Stop != "" {
 		p.Name = "STOP " + p.Name
 	}
-	at := make([]string, len(f.Points))
-	for i, q := range f.Points {
-		at[i] = degrees(q.At.Lon.Deg()) + "," + degrees(q.At.Lat.Deg())
-	}
 	switch {
 	case f.Closed:
-		p.Area = &coordinates{strings.Join(append(at, at[0]), " ")}
-	case len(at) == 1:
-		p.Point = &coordinates{at[0]}
+		rings, _ := f.Rings()
+		p.Area = &area{}
+		for i, ring := range rings {
+			around := boundary{coordinates{positions(append(slices.Clip(ring), ring[0]))}}
+			if i == 0 {
+				p.Area.Border = around
+			} else {
+				p.Area.Holes = append(p.Area.Holes, around)
+			}
+		}
+	case len(f.Points) == 1:
+		p.Point = &coordinates{positions(f.Points)}
 	default:
-		p.Line = &line{1, strings.Join(at, " ")}
+		p.Line = &line{1, positions(f.Points)}
 	}
 	return p
+}
+
+// positions writes longitudes and latitudes.
+func positions(list []feature.Point) string {
+	at := make([]string, len(list))
+	for i, q := range list {
+		at[i] = degrees(q.At.Lon.Deg()) + "," + degrees(q.At.Lat.Deg())
+	}
+	return strings.Join(at, " ")
 }
 
 // degrees writes a number of degrees to a millimetre.
