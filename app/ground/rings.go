@@ -16,7 +16,11 @@ func RingsOf[P any](outline []P, at func(P) orb.Point) [][]P {
 	for i, p := range outline {
 		list[i] = at(p)
 	}
-	rings := Rings(list)
+	return OnRings(outline, Rings(list))
+}
+
+// OnRings are the points of each ring, by the numbers that Rings gave.
+func OnRings[P any](outline []P, rings []int) [][]P {
 	if rings == nil {
 		return [][]P{outline}
 	}
@@ -25,6 +29,13 @@ func RingsOf[P any](outline []P, at func(P) orb.Point) [][]P {
 		out[n] = append(out[n], outline[i])
 	}
 	return out
+}
+
+// SlitEnd reports whether point i of an outline is the end of a slit, by the numbers that Rings
+// gave: it only leads to a hole, or back.
+func SlitEnd(rings []int, i int) bool {
+	n := len(rings)
+	return n > 0 && (rings[i] != rings[(i+n-1)%n] || rings[i] != rings[(i+1)%n])
 }
 
 // leastWithHole is how many points an area with a hole has at least: two triangles, and the

@@ -20,7 +20,9 @@ func newGround(s overlay.Scene, v *view.View) *ground {
 	g := &ground{scene: s, view: v}
 	s.Paths(func(p overlay.Path) {
 		for i, at := range p.Points {
-			g.points = append(g.points, tool.Spot{At: at, Target: tool.Target{Part: tool.Point, Kind: p.Kind, ID: p.ID, Index: i}})
+			if p.Handle(i) {
+				g.points = append(g.points, tool.Spot{At: at, Target: tool.Target{Part: tool.Point, Kind: p.Kind, ID: p.ID, Index: i}})
+			}
 		}
 		if len(p.Points) > 1 {
 			g.lines = append(g.lines, p)
@@ -70,7 +72,7 @@ func (g *ground) Hit(at view.ScreenPt, radius float64) (tool.Spot, bool) {
 func (g *ground) hitLine(at view.ScreenPt, radius float64) (best tool.Spot, found bool) {
 	for _, p := range g.lines {
 		for i := range p.Points {
-			if i+1 == len(p.Points) && !p.Closed {
+			if !p.Side(i) {
 				continue
 			}
 			if d := g.distance(at, p.Points[i], p.Points[(i+1)%len(p.Points)]); d <= radius {

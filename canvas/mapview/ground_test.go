@@ -27,3 +27,38 @@ func TestVertexUnderAMark(t *testing.T) {
 		t.Errorf("found %+v far from everything", s)
 	}
 }
+
+// The ends of the slit that leads to the hole of a hazard cannot be taken hold of, nor its sides
+// clicked: they are not drawn. The corners of the hole can.
+func TestSlitsCannotBeHeld(t *testing.T) {
+	at := []view.PicPt{
+		{X: 20, Y: 20},
+		{X: 20, Y: 280},
+		{X: 280, Y: 280},
+		{X: 280, Y: 20},
+		{X: 150.2, Y: 20},
+		{X: 150.2, Y: 100},
+		{X: 200, Y: 100},
+		{X: 200, Y: 200},
+		{X: 100, Y: 200},
+		{X: 100, Y: 100},
+		{X: 150, Y: 100},
+		{X: 150, Y: 20},
+	}
+	v := view.New(300, 300, 300, 300).OneToOne(view.ScreenPt{})
+	g := newGround(overlay.Scene{Hazards: []overlay.Shape{overlay.NewHazard("h", plan.Steep, true, at, "")}}, &v)
+	for i, p := range at {
+		_, held := g.Vertex(v.ToScreen(p), 3)
+		if slit := p.X > 140 && p.X < 160; held == slit {
+			t.Errorf("point %d at %v is held: %v", i, p, held)
+		}
+	}
+	for _, c := range []struct {
+		at   view.PicPt
+		want bool
+	}{{view.PicPt{X: 150, Y: 60}, false}, {view.PicPt{X: 150, Y: 20}, true}, {view.PicPt{X: 150, Y: 100}, true}, {view.PicPt{X: 100, Y: 150}, true}, {view.PicPt{X: 20, Y: 150}, true}} {
+		if _, hit := g.Hit(v.ToScreen(c.at), 3); hit != c.want {
+			t.Errorf("a click at %v meets the hazard: %v", c.at, hit)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package overlay
 import (
 	"slices"
 
+	"legwright/app/ground"
 	"legwright/app/plan"
 	"legwright/canvas/view"
 )
@@ -94,7 +95,17 @@ type Path struct {
 	Kind   plan.Kind
 	ID     plan.ID
 	Points []view.PicPt
-	Closed bool // and from the last point back to the first
+	Closed bool  // and from the last point back to the first
+	On     []int // of an area with holes: on which ring each point lies, see ground.Rings
+}
+
+// Handle reports whether point i can be pointed at: the end of a slit that leads to a hole cannot.
+func (p Path) Handle(i int) bool { return !ground.SlitEnd(p.On, i) }
+
+// Side reports whether a line is seen behind point i.
+func (p Path) Side(i int) bool {
+	next := (i + 1) % len(p.Points)
+	return (next > 0 || p.Closed) && (p.On == nil || p.On[i] == p.On[next])
 }
 
 // Paths yields what can be pointed at; of several points at one place the first is

@@ -28,6 +28,7 @@ type Shape struct {
 
 	ink   kind
 	bound view.Rect
+	on    []int          // of an area with holes: on which ring each point lies, see ground.Rings
 	rings [][]view.PicPt // of an area with holes: its border and theirs, each back to its first point
 }
 
@@ -40,27 +41,30 @@ type Drawn struct {
 // NewHazard prepares a hazard for drawing. It keeps points.
 func NewHazard(id plan.ID, k plan.HazardKind, closed bool, points []view.PicPt, name string) Shape {
 	ink := map[plan.HazardKind]kind{plan.Crag: cragLine, plan.Steep: steepLine, plan.Water: waterLine, plan.Bog: bogLine, plan.Private: privateLine}
-	return Shape{ID: id, Points: points, Closed: closed, Name: name, ink: ink[k], bound: view.RectOf(points...), rings: ringsOf(points, closed)}
+	return Shape{ID: id, Points: points, Closed: closed, Name: name, ink: ink[k], bound: view.RectOf(points...)}.withRings()
 }
 
 // NewProposed prepares an area of steep ground that somebody may keep as a hazard.
 func NewProposed(points []view.PicPt) Shape {
-	return Shape{Points: points, Closed: true, ink: drawnLine, bound: view.RectOf(points...), rings: ringsOf(points, true)}
+	return Shape{Points: points, Closed: true, ink: drawnLine, bound: view.RectOf(points...)}.withRings()
 }
 
-// ringsOf are the border of an area and its holes without the slits that join them, each back to
-// its first point; nil without holes.
-func ringsOf(points []view.PicPt, closed bool) (out [][]view.PicPt) {
-	if !closed {
-		return nil
+// withRings finds the holes of an area: the slits that lead to them are not drawn.
+func (x Shape) withRings() Shape {
+	if !x.Closed {
+		return x
 	}
-	if out = ground.RingsOf(points, func(p view.PicPt) orb.Point { return orb.Point{p.X, p.Y} }); len(out) == 1 {
-		return nil
+	list := make([]orb.Point, len(x.Points))
+	for i, p := range x.Points {
+		list[i] = orb.Point{p.X, p.Y}
 	}
-	for n, ring := range out {
-		out[n] = append(ring, ring[0])
+	if x.on = ground.Rings(list); x.on == nil {
+		return x
 	}
-	return out
+	for _, ring := range ground.OnRings(x.Points, x.on) {
+		x.rings = append(x.rings, append(ring, ring[0]))
+	}
+	return x
 }
 
 // NewHaven prepares a haven for drawing.
@@ -187,7 +191,7 @@ func areaPaths(s *Scene, yield func(Path))   { shapePaths(s.Areas, yield) }
 
 func shapePaths(list []Shape, yield func(Path)) {
 	for _, x := range list {
-		yield(Path{ID: x.ID, Points: x.Points, Closed: x.Closed})
+		yield(Path{ID: x.ID, Points: x.Points, Closed: x.Closed, On: x.on})
 	}
 }
 
@@ -239,8 +243,18 @@ func (d *drawing) shape(s *strip, x *Shape) {
 		d.shelter(s, x.ink, way[0])
 	}
 	if x.Selected && !d.scene.Faint {
-		d.vertices(s, d.onScreen(x.Points))
+		d.vertices(s, d.onScreen(x.handles()))
 	}
+}
+
+// handles are the points that somebody can take hold of: not the ends of slits, which would open.
+func (x *Shape) handles() (out []view.PicPt) {
+	for i, p := range x.Points {
+		if !ground.SlitEnd(x.on, i) {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 func (d *drawing) onScreen(points []view.PicPt) []view.ScreenPt {
