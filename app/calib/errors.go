@@ -64,7 +64,7 @@ type Collinear struct{ WidthPx, LengthPx float64 }
 
 // Error gives the spreads and says what to do.
 func (e *Collinear) Error() string {
-	return fmt.Sprintf("the control points are in one line, or all but one are (spread %.0f px along it, %.1f px across it): a photograph needs four points, no three of them in one line; add one well away from it",
+	return fmt.Sprintf("the control points are in one line, or all but one are (spread %.0f px along it, %.1f px across it): a photograph needs five points, and among them four with no three in one line; add one well away from it",
 		e.LengthPx, e.WidthPx)
 }
 

@@ -26,7 +26,7 @@ func f(name string, n int) error {
 	fs.Int("depth", 3, "how deep to look")
 	say("The mark " + name + " is set" + more("twice over") + ".")
 	say("Nothing is selected.")
-	help("usage of it\ngoes on here\n\n  --flag  what it does")
+	help("usage of it\ngoes on here\n\n  --flag  what it does\n          when given\n  --other  what that does")
 	return fmt.Errorf("no mark is called %q: %w", name, err)
 }`,
 		"app/a/a_test.go":              "package a\nconst s = \"a text of a test\"",
@@ -56,7 +56,8 @@ func f(name string, n int) error {
 		{"app/a/a.go", 12, "text", "The mark … is set…."},
 		{"app/a/a.go", 12, "text", "twice over"},
 		{"app/a/a.go", 14, "text", "usage of it goes on here"},
-		{"app/a/a.go", 14, "text", "--flag  what it does"},
+		{"app/a/a.go", 14, "text", "--flag  what it does when given"},
+		{"app/a/a.go", 14, "text", "--other  what that does"},
 		{"app/a/a.go", 15, "text", "no mark is called %q: %w"},
 		{"assets/notices/changes.md", 3, "readme", "- **New.** An item"},
 		{"assets/notices/font-face.txt", 1, "notice", "Some letters, unmodified. Used under this licence:"},

@@ -174,14 +174,15 @@ func (c *codeReader) keep(at token.Pos, text string, label bool) {
 }
 
 // paragraphs cuts a text at empty lines and before lines that are set in, as lists of
-// flags are.
+// flags are. A line that is set in further than its item belongs to the item.
 func paragraphs(text string) (list []string) {
-	now := ""
+	now, item := "", 0
 	for _, line := range strings.Split(text, "\n") {
 		whole := strings.TrimSpace(line)
-		if whole == "" || line[0] == ' ' || line[0] == '\t' {
+		in := len(line) - len(strings.TrimLeft(line, " \t"))
+		if whole == "" || in > 0 && (item == 0 || in <= item) {
 			list = append(list, strings.TrimSpace(now))
-			now = ""
+			now, item = "", in
 		}
 		now += " " + whole
 	}

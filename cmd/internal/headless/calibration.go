@@ -148,11 +148,11 @@ func (c calibration) table() table {
 	if c.lattice != nil {
 		c.lattice.lines(&t)
 	}
-	t.line("fit", "%s of %d points, %d more than needed", c.medium(), len(c.fit.Points()), c.fit.DOF()/2)
+	t.line("fit", "%s, %d points, %d more than needed", c.medium(), len(c.fit.Points()), c.fit.DOF()/2)
 	t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
 	t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
 	t.line("scale", "%.6g m per pixel", c.fit.MetresPerPixel())
-	t.line("grid north", "%.4f° clockwise from picture up", c.fit.Rotation().Deg())
+	t.line("grid north", "%.4f° clockwise from the top of the picture", c.fit.Rotation().Deg())
 	for i, r := range c.fit.Residuals() {
 		if c.intersections != nil {
 			break // they are in the JSON: a hundred lines would hide the rest
@@ -161,10 +161,10 @@ func (c calibration) table() table {
 	}
 	t.line("root mean square", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
 	if f := c.fit.ClickFactor(); f > 1.5 {
-		t.line("clicks", "judging by the residuals, %.1f times less exact than stated", f)
+		t.line("clicks", "%.1f times less exact than stated, going by the residuals", f)
 	}
 	if f := c.fit.BendFactor(); f > 1 {
-		t.line("bend", "%.0f times as much as paper usually bends", f)
+		t.line("bend", "%.0f times as much as usual for paper", f)
 	}
 	t.line("checked", "%s", checkedWords(c.verdict))
 	for _, p := range c.positions {

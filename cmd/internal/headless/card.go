@@ -18,43 +18,54 @@ import (
 )
 
 const cardHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. The form hill is the card that
-the leader carries: the legs with what to set, escapes and turn-back times beneath the leg
-that starts at their mark, what to say on the telephone, tables of times and paces, and the
-map at true scale. A6 and pocket (74 × 105 mm) carry the legs alone, with what to set, how
-far, and notes of the ground. The form legs prints one leg on each card: --up 4 or 8 cards on a
-page, with marks to cut along, or 1 on small paper. The form sheet prints a page about each
-map: its grid, its control points with residuals, what it was checked against and to how
-many metres.
+PLAN is a plan file, NAME.legplan, or demo for the demo plan.
 
-The form base is the sheet for the person at home: whom to ring and when, who is out, where
-they will be and about when, where each escape comes out, and the map. It is due back at the end of
-the route by the plan's clock, or at --due-back; ACT AT is 2 hours later, or --act-at: times
-such as 17:30 or 2026-11-28 17:30. Names, telephones and medical notes come from --people FILE alone,
-and are on no other paper and in no plan. The file is JSON, one object with the keys
-  people            a list of objects with name, and optionally phone, phone_on (when it is
-                    switched on), clothing (colours) and medical
-  emergency_number  the number to ring, of the country where the party walks; needed
+--form hill is the card that the leader carries: the legs with what to set, escapes and
+turn-back times beneath the leg that starts at their mark, what to say on the telephone,
+tables of times and paces, and the map at true scale. A6 and pocket (74 × 105 mm) show only
+the legs, with what to set, how far, and notes on the ground.
+
+--form legs prints one leg on each card. --up puts 4 or 8 cards on a page, with marks to cut
+along; on small paper there is 1.
+
+--form sheet prints a page about each map: its grid, its control points with residuals, what
+it was checked against and to how many metres.
+
+--form base is the sheet for the person at home: whom to ring and when, who is out, where
+they will be and about when, where each escape comes out, and the map. It needs A5 or larger
+paper. The party is due back at the end of the route by the plan's clock, or at --due-back.
+ACT AT is 2 hours later, or --act-at. Give times as 17:30 or 2026-11-28 17:30. On Linux and
+macOS nobody but you can read the PDF of a base sheet.
+
+Names, telephone numbers and medical notes come only from --people FILE, and appear on no
+other paper and in no plan. What the file leaves out is printed as a line to fill in by
+hand, except telephone numbers and medical notes. The file is one JSON object with the keys
+  people            a list of objects with name and, if you like, phone, phone_on (when it
+                    is switched on), clothing (colours) and medical
+  emergency_number  the number to ring in the country where the party walks; required
   ask_for           whom to ask for there
-  experience, shelter (colours of tents and bags), vehicle, vehicle_stands_at
-What the file leaves out is printed as a line to fill in by hand, except telephones and medical notes. A base sheet
-takes A5 or larger paper. On Linux and macOS only you can read the PDF of a base sheet.
+  experience        how experienced the party is
+  shelter           colours of tents and bags
+  vehicle, vehicle_stands_at
 
-Every page carries DRAFT, "sheet unchecked", every stop, the date, the number of the plan and
-when it was saved. The number is the first 6 hexadecimal digits of the SHA-256 of the plan,
-without the time of saving and the paths of its pictures and terrain.
+Every page shows DRAFT and "sheet unchecked" where they apply, every stop, the date, the
+plan number and when the plan was saved. The plan number is the first 6 hexadecimal digits
+of the plan's SHA-256, which leaves out when it was saved and the paths of its pictures and
+terrain.
 
-An escape is refused if one of its legs crosses a danger, comes nearer to one than the distance
-to keep, or crosses over-steep ground: draw it round the danger, or leave it out with --without E03-1
-(several: E03-1,E05-2); the card then says so. The names are those of the escapes command. An existing file is
-overwritten, a read-only one only with --force, a plan never.
+An escape is refused if one of its legs crosses a danger, comes nearer to one than the
+distance to keep, or crosses over-steep ground. Draw it round the danger, or leave it out
+with --without E03-1 (several: E03-1,E05-2); the card then says so. The escapes command
+lists the names.
+
+An existing file is overwritten, but a read-only file only with --force, and a plan never.
 `
 
 func cardCommand() command {
 	return command{
 		name:  "card",
 		usage: "PLAN --form " + strings.Join(formNames(), "|") + " --paper " + strings.Join(paperNames(), "|") + " [--landscape] [--scale 25000] [--no-map] [--no-profile] [--up 1|4|8] [--people FILE [--due-back 17:30] [--act-at 19:30]] [--without E03-1] --pdf OUT [--force]",
-		about: "put a plan on paper as PDF",
+		about: "print a plan as a PDF",
 		run:   runCard,
 	}
 }
@@ -99,9 +110,9 @@ func runCard(c command, args []string, s streams) error {
 	o.IntVar(&q.scale, "scale", 0, "the scale of the map, `N` for 1:N, such as 25000 (default the map's own)")
 	o.BoolVar(&q.noMap, "no-map", false, "print without the map")
 	o.BoolVar(&q.noProfile, "no-profile", false, "print the hill card without the profile")
-	o.IntVar(&q.up, "up", 0, "leg cards on a sheet, `N`: 1, 4 or 8 (default 4, and 1 on a6 and pocket)")
+	o.IntVar(&q.up, "up", 0, "`N` leg cards on a page: 1, 4 or 8 (default 4, or 1 on a6 and pocket)")
 	o.StringVar(&q.without, "without", "", "leave out these `ESCAPES`, such as E03-1,E05-2")
-	o.StringVar(&q.people, "people", "", "the `FILE` that names the people, for --form base alone")
+	o.StringVar(&q.people, "people", "", "the `FILE` that names the people, only for --form base")
 	o.StringVar(&q.dueBack, "due-back", "", "the `TIME` at which the party is due back (default the end of the route)")
 	o.StringVar(&q.actAt, "act-at", "", "the `TIME` at which the person at home acts (default 2 hours after due back)")
 	o.StringVar(&q.to.file, "pdf", "", "the `FILE` to write")
@@ -125,11 +136,11 @@ func (q cardRequest) check() error {
 	case q.up != 0 && q.up != 1 && q.up != 4 && q.up != 8:
 		return usagef("--up %d: give 1, 4 or 8", q.up)
 	case q.up != 0 && q.form.value != string(card.LegsForm):
-		return usagef("--up goes with --form %s alone", card.LegsForm)
+		return usagef("--up works only with --form %s", card.LegsForm)
 	case q.isBase() && q.people == "":
-		return usagef("--form base needs --people FILE: who walks, and the emergency number")
+		return usagef("--form base needs --people FILE, with who walks and the emergency number")
 	case !q.isBase() && q.people+q.dueBack+q.actAt != "":
-		return usagef("--people, --due-back and --act-at go with --form base alone")
+		return usagef("--people, --due-back and --act-at work only with --form base")
 	case q.scale != 0 && (q.scale < paper.LeastScale || q.scale > paper.MostScale):
 		return usagef("--scale %d: give a number from %d to %d", q.scale, paper.LeastScale, paper.MostScale)
 	case q.to.file == "":

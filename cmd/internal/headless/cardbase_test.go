@@ -73,8 +73,8 @@ func TestCardBaseRefuses(t *testing.T) {
 		args []string
 	}{
 		{exitUsage, "--people FILE", []string{"--form", "base"}},
-		{exitUsage, "--form base alone", []string{"--people", good}},
-		{exitUsage, "--form base alone", []string{"--form", "sheet", "--due-back", "17:30"}},
+		{exitUsage, "only with --form base", []string{"--people", good}},
+		{exitUsage, "only with --form base", []string{"--form", "sheet", "--due-back", "17:30"}},
 		{exitFailed, "emergency number is missing", []string{"--form", "base", "--people", bare}},
 		{exitFailed, "the route ends at 11:42 GMT", []string{"--form", "base", "--people", good, "--due-back", "11:00"}},
 		{exitFailed, `"soon" is not a time`, []string{"--form", "base", "--people", good, "--act-at", "soon"}},

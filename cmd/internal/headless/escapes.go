@@ -18,40 +18,58 @@ import (
 const escapesHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. Its escapes are listed in the
 order of the route: E03-1 is the first from the start of leg 3. Escapes from the last mark
-take the number after that of the last leg. Times are those of a party on an escape, without
-stops: 4 km/h along lines, 3 on the compass, 2.5 on either in the dark, with 10 minutes for
-every 100 m of climb and for every 300 m of descent steeper than 12 degrees; on rough ground
-the speed is six tenths of that, except along a path, a track or a road. The verdict is
-DRAFT where a leg is not ticked, STOP where the escape has a stop or the party reaches its
-mark after the time to turn back, otherwise ticked. Do not follow an escape marked with !,
-nor rely on a time to turn back that is marked so: the lines above the table that begin with
-stop say why. The time to turn back for a DRAFT rests on an escape that nobody has compared
-with the map.
+are numbered as if one more leg started there.
 
---json writes snow_lying (yes, no, or null if nobody answered), over_steep_deg (the slope
-that the leader calls over-steep; null means the default: 25, or 20 where the terrain's
-posts are more than 15 m apart), marks and escapes. marks are the starts of the legs and the
-end of the last: leg (that begins there, from 1), name, reach, turn_back (both by the plan's
-clock, null where they are not known), turn_back_stops (the stops of the chosen escape,
-which turn_back comes from: do not rely on it while there are any; a DRAFT is one), off_by
-and off_by_event (what turn_back is counted from: the leader's latest hour, or an earlier
-sunset or end of civil twilight), on_to, on_time_s, on_flat, back_to, back_time_s, back_flat
-(true where the time leaves out climb that is not known), escapes (their names) and
-cautions. escapes are objects with name, title, from, to, chosen, draft, verdict, time_min,
+Times are those of a party on an escape, without stops: 4 km/h along lines, 3 km/h on the
+compass and 2.5 km/h on either in the dark, plus 10 minutes for every 100 m of climb and for
+every 300 m of descent steeper than 12 degrees. On rough ground the speed is six tenths of
+that, except along a path, a track or a road.
+
+The verdict is DRAFT if a leg is not ticked; otherwise STOP if the escape has a stop or the
+party reaches its mark after the turn-back time; otherwise ticked. Do not follow an escape
+marked with !, and do not rely on a turn-back time marked with !: the lines above the table
+that begin with stop say why. The turn-back time of a DRAFT comes from an escape that nobody
+has compared with the map.
+
+--json writes:
+  snow_lying      yes, no, or null if nobody answered
+  over_steep_deg  the slope that the leader calls over-steep; null means the default: 25, or
+                  20 where the terrain's posts are more than 15 m apart
+  marks, escapes  two lists
+
+Each of marks is the start of a leg, or the end of the last one. What is not known is null:
+  leg                 the leg that starts there, counted from 1
+  name
+  reach, turn_back    times by the plan's clock
+  turn_back_stops     stops of the chosen escape, which turn_back comes from: do not rely on
+                      turn_back while there are any; a DRAFT is one
+  off_by              what turn_back is counted from: the leader's latest hour, or an
+                      earlier sunset or end of civil twilight
+  off_by_event        which of these it is
+  on_to, on_time_s    the next mark, and the walking time to it without stops
+  back_to, back_time_s  the same for the mark before
+  on_flat, back_flat  true if that time leaves out climb that is not known
+  escapes             the names of the escapes that start there
+  cautions            of leaving it
+
+Each of escapes has name, title, from, to, chosen, draft, verdict, time_min,
 time_in_the_dark_min, in_the_dark, climb_m, descent_m, climbed_again_m, off_a_line_m,
-longest_compass_leg_m, ends_on, legs and cautions. A leg has from, to, along (the line it
-follows, null for a compass leg), length_m, time_min, time_in_the_dark_min, climb_m,
-descent_m, bog_m, ground (its parts in areas of ground and in bog: ground, from_m and to_m
-from its start), near (hazards within 500 m: hazard, kind, distance_m, at_m from its start,
-at_ref), crossings (water: hazard, kind, at_m), ticked, cautions, and for compass legs
-grid_bearing_deg and magnetic_bearing_deg, each with its _sigma. What is not known is null.
+longest_compass_leg_m, ends_on, legs and cautions.
+
+Each of its legs has from, to, length_m, time_min, time_in_the_dark_min, climb_m, descent_m,
+bog_m, ticked, cautions and
+  along      the line that it follows; null for a compass leg
+  ground     its parts in areas of ground and in bog: ground, from_m and to_m from its start
+  near       hazards within 500 m: hazard, kind, distance_m, at_m from its start, at_ref
+  crossings  water that it crosses: hazard, kind, at_m
+  grid_bearing_deg, magnetic_bearing_deg  of a compass leg, each with its _sigma
 `
 
 func escapesCommand() command {
 	return command{
 		name:  "escapes",
 		usage: "PLAN [--json]",
-		about: "judge the escapes of a plan, and when to turn back",
+		about: "judge the escapes of a plan, and say when to turn back",
 		run:   runEscapes,
 	}
 }

@@ -18,13 +18,19 @@ import (
 )
 
 const exportHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. In GPX, legs that follow on from
-each other become one route, and marks become waypoints; --track writes each route as a
-track too. Escapes are routes of their own; E03-1 is the first from the start of leg 3. The
-name of an escape that is not ticked begins with DRAFT, and the name of anything with a stop
-with STOP; where --name-limit is below 12, ! stands for both. GeoJSON and KML hold everything
-named and drawn, each with its cautions; CSV holds the ledger for spreadsheets. An existing file is overwritten, a read-only one only with --force, a plan
-never; if writing fails the old file stays as it was.
+PLAN is a plan file, NAME.legplan, or demo for the demo plan.
+
+In GPX, legs that follow on from each other become one route, and marks become waypoints;
+--track writes each route as a track too. Escapes are routes of their own; E03-1 is the
+first from the start of leg 3. The name of an escape that is not ticked begins with DRAFT,
+and the name of anything with a stop begins with STOP; if --name-limit is below 12, ! stands
+for either.
+
+GeoJSON and KML contain everything that is named or drawn, each with its cautions. CSV
+contains the ledger for spreadsheets.
+
+An existing file is overwritten, but a read-only file only with --force, and a plan never.
+If writing fails, the old file stays unchanged.
 `
 
 // leastNameLimit is the shortest limit of names that receivers are known to
@@ -46,9 +52,9 @@ func runExport(c command, args []string, s streams) error {
 	for _, f := range mapexport.Formats() {
 		outs[f] = o.String(string(f)[1:], "", "the `FILE` to write as "+strings.ToUpper(string(f)[1:]))
 	}
-	limit := o.Int("name-limit", gpx.DefaultNameLimit, "the longest name in GPX, `N` letters (default 30)")
-	plain := o.Bool("ascii", false, "write names in GPX in plain letters, without accents")
-	track := o.Bool("track", false, "write the route of GPX as a track too")
+	limit := o.Int("name-limit", gpx.DefaultNameLimit, "cut names in GPX to `N` letters (default 30)")
+	plain := o.Bool("ascii", false, "write names in GPX without accents")
+	track := o.Bool("track", false, "write each GPX route as a track too")
 	force := o.Bool("force", false, "overwrite a read-only file")
 	words, err := o.read(args, s)
 	if err != nil {

@@ -9,11 +9,11 @@ import (
 )
 
 const fieldHelp = `
-Rows "lat lon [decimal_year [height_km]]", WGS 84 in degrees and kilometres
-above the ellipsoid, give declination_deg inclination_deg horizontal_nT
-north_nT east_nT down_nT total_nT declination_sigma_deg. A row without its own
-year takes that of --date (0 h UTC), a row without its own height that of
---height-km. Declination is east positive, inclination down positive.
+Reads rows "lat lon [decimal_year [height_km]]": WGS 84 in degrees, and kilometres above
+the ellipsoid. Writes declination_deg inclination_deg horizontal_nT north_nT east_nT down_nT
+total_nT declination_sigma_deg for each. A row without a year takes that of --date (0 h
+UTC), a row without a height that of --height-km. Declination is positive to the east,
+inclination positive downwards.
 
 WMM2020 is used from 2020.0 to 2025.0, WMM2025 from 2025.0 to 2030.0; other dates are
 refused. declination_sigma_deg is one standard deviation of the model.
@@ -23,7 +23,7 @@ func fieldCommand() command {
 	return command{
 		name:  "field",
 		usage: "--date YYYY-MM-DD [--height-km 0] < ROWS",
-		about: "give the earth's magnetic field, and how exact its declination is",
+		about: "give the earth's magnetic field, and how exact the declination is",
 		run:   runField,
 	}
 }

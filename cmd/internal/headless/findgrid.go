@@ -11,17 +11,18 @@ Looks for the grid lines printed on a picture. Without --name it reports what it
 and needs no --grid. Name an intersection, and every intersection becomes a control
 point:
   two names give the width of a square, from the lines between them;
-  one name needs --square METRES, as the margin says.
-The reference must lie on a line of the grid. If you misread it by a square, all
-intersections are wrong by the same amount and still fit: check the sheet with
---evidence.
+  one name needs --square METRES: the width of a square that the margin gives.
+
+The reference must be on grid lines. If you misread it by a square, all intersections are
+wrong by the same amount and still fit: check the sheet with --evidence.
 
 With --graticule MINUTES the lines are those of latitude and longitude, that many minutes
 apart. Name one intersection, such as --name "1204,838=56°10'N 6°20'W", and all others
 follow.
 
-A PDF page is drawn first: at --dpi pixels per inch, or else as fine as its pictures,
-or at 200 if it has none. Columns and rows are those of that drawing; a caution gives its size.
+A PDF page is drawn first: at --dpi pixels per inch, or else as finely as its pictures, or
+at 200 if it has none. Columns and rows are counted in that drawing; a caution gives its
+size.
 ` + evidenceHelp + `
 --json writes:
 ` + latticeKeys + `  With --name also:
@@ -29,9 +30,10 @@ or at 200 if it has none. Columns and rows are those of that drawing; a caution 
 
 // latticeKeys are the JSON keys of a printed grid.
 const latticeKeys = `  lattice {found,seconds,square_px,angle_deg,oblong,support,graticule_min,square_m,
-  intersections [{col,row,i,j,quality,sigma_px,easting_m,northing_m}]}, or found,
-  seconds and reason if there is none; i counts lines to the right and j upwards, from
-  any line; if oblong, the lines may be latitude and longitude.
+      intersections [{col,row,i,j,quality,sigma_px,easting_m,northing_m}]}: i counts lines
+      to the right and j upwards, each from some line of the grid; if oblong is true, the
+      lines may be latitude and longitude. If no grid was found: lattice
+      {found,seconds,reason}
 `
 
 func findGridCommand() command {

@@ -12,50 +12,58 @@ import (
 const fitHelp = `
 Calibrates a picture from control points. --points FILE is CSV with the header
   col,row,easting,northing   or   col,row,ref
-Lines that begin with # are skipped; - reads the standard input. Columns and rows
-are pixels from the top-left corner of the picture as it is shown. Eastings and
-northings are in the grid's printed unit: metres, feet or degrees. A reference is
-the south-west corner of its square, where two grid lines cross. Latitude and
-longitude are WGS 84, or with --datum own as the margin prints them.
+
+Lines that begin with # are skipped; --points - reads standard input. Columns and rows are
+pixels from the top-left corner of the picture as it is shown. Eastings and northings are in
+the grid's printed unit: metres, feet or degrees. A reference means the south-west corner of
+its square, where two grid lines cross. Latitude and longitude are on WGS 84, or with
+--datum own as the margin prints them.
 
 Give --picture too: its size decides where the sheet can be trusted, and its file
 whether it is a scan, a photograph or drawn by a program. A photograph needs five
-points. The stated error allows for paper, which stretches (0.4 % each way, one
-standard deviation), shears (0.1°) and bends (0.03 % of the diagonal); if a program
-drew the picture, it allows a tenth of that. --dpi lets two points be compared with the usual
-scales of maps.
+points. With --dpi, two points are compared with the usual scales of maps.
+
+The stated error allows for paper, which stretches (0.4 % each way, one standard deviation),
+shears (0.1°) and bends (0.03 % of the diagonal). If a program drew the picture, the error
+allows for a tenth of that.
 ` + evidenceHelp + `
 --json writes:
 ` + calibrationKeys + noFitKeys
 
 // evidenceHelp explains what checks a calibration.
 const evidenceHelp = `
-No calibration checks itself: every point may be wrong by the same square and still
-fit. --evidence "SOURCE:COL,ROW=REF" names a feature whose reference is from somewhere
-else:
+No calibration checks itself: every point may be wrong by the same square and still fit.
+--evidence "SOURCE:COL,ROW=REF" names a feature to check it with, whose reference comes from
+somewhere else:
   margin    latitude and longitude that the map's margin prints
   list      a published list
   receiver  a GPS receiver
   file      another file's georeference
   own-grid  the map's own grid, which cannot show a wrong zone or letters
   sheet     another sheet, which can disagree, but checks nothing here
-The sheet is checked only if all evidence agrees, there is no stop, and a misread
+
+The sheet is checked only if every --evidence agrees, there is no stop, and a misread
 square, line, letter, zone or hemisphere would have shown.
 `
 
 // calibrationKeys are the JSON keys of every calibration.
-const calibrationKeys = `  medium (scan, photograph, drawn, or given by a file); matrix [a,b,c,d,e,f] with
-  E = a·col + b·row + c and N = d·col + e·row + f, exact only if a file gave it,
-  otherwise the best linear fit in the middle of the points; metres_per_pixel; rotation_deg (grid north
-  clockwise from picture up); residuals [{east_m,north_m,px}] (reference less fit);
-  rms_m; rms_px; dof; click_factor (how much less exact the clicks look than stated);
-  bend_factor (how much more the picture bends than paper usually does);
-  checked {by,within_m,scope} or null: by what, to how many metres, and for the grid
-  alone or for latitude-longitude too; cautions [{code,grade,subject,affects,text}];
+const calibrationKeys = `  medium: scan, photograph or drawn, or given if a file gave the calibration
+  matrix [a,b,c,d,e,f]: E = a·col + b·row + c and N = d·col + e·row + f, exact only if a
+      file gave it, otherwise the best linear fit in the middle of the points
+  metres_per_pixel
+  rotation_deg: grid north, clockwise from the top of the picture
+  residuals [{east_m,north_m,px}]: reference less fit; rms_m, rms_px: their root mean square
+  dof: degrees of freedom of the fit
+  click_factor: how many times less exact the clicks look than stated
+  bend_factor: how many times more the picture bends than paper usually does
+  checked {by,within_m,scope} or null: by what, to how many metres, and for the grid alone
+      or for latitude and longitude too
+  cautions [{code,grade,subject,affects,text}]
   at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
-  outside_points_px}]: metres even on grids of feet; WGS 84; one standard deviation
-  (1.96 of them are 95 %). trusted is false where 95 % exceeds 1 % of the picture's
-  diagonal or the points contradict each other, and null without the picture's size.
+      outside_points_px}]: metres even on grids of feet; latitude and longitude on WGS 84;
+      sigma is one standard deviation (1.96 of them are 95 %). trusted is false where the 95
+      % error exceeds 1 % of the picture's diagonal or the points contradict each other, and
+      null if the picture's size is not known
 `
 
 // noFitKeys are written where there is no calibration.
@@ -88,7 +96,7 @@ type pointFlags struct {
 func (q *pointFlags) flags(o *options) {
 	q.sigma = numberFlag{value: calib.DefaultSigmaPx, min: 0.001, max: 1000}
 	o.StringVar(&q.points, "points", "", "the `FILE` of control points")
-	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
+	o.Var(&q.sigma, "point-sigma-px", "the standard deviation of a point on each axis, in pixels: `PX` (default 0.7)")
 }
 
 func runFit(c command, args []string, s streams) error {
@@ -97,7 +105,7 @@ func runFit(c command, args []string, s streams) error {
 	q.pointFlags.flags(o)
 	q.sheetFlags.flags(o)
 	o.StringVar(&q.picture, "picture", "", "the `FILE` of the picture")
-	q.pageFlags(o, "the resolution `N` of the scan in pixels per inch, if known; for a PDF, that of the drawing")
+	q.pageFlags(o, "the resolution `N` of the scan in pixels per inch, if known; for a PDF, the resolution to draw it at")
 	q.resultFlags.flags(o)
 	if err := o.readFlags(args, s); err != nil {
 		return err

@@ -165,11 +165,11 @@ func TestFitTable(t *testing.T) {
 	got := run(t, "col,row,ref\n100,100,NN 12 34\n600,100,NN 17 34\n100,600,NN 12 29\n", "fit", "--grid", "27700", "--points", "-", "--at", "100,100")
 	wantCode(t, got, 0)
 	const want = `grid              British National Grid (EPSG:27700)
-fit               scan of 3 points, 1 more than needed
+fit               scan, 3 points, 1 more than needed
 easting           10·col +0·row +211000.000
 northing          0·col -10·row +735000.000
 scale             10 m per pixel
-grid north        0.0000° clockwise from picture up
+grid north        0.0000° clockwise from the top of the picture
 residual 1        +0.00 m east, +0.00 m north, 0.00 px
 residual 2        +0.00 m east, +0.00 m north, 0.00 px
 residual 3        +0.00 m east, +0.00 m north, 0.00 px

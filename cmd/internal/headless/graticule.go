@@ -19,7 +19,7 @@ type graticuleFlag struct{ lat, lon float64 }
 func (g *graticuleFlag) String() string { return "" }
 
 func (g *graticuleFlag) flags(o *options) {
-	o.Var(g, "graticule", "the printed lines are latitude and longitude, this many `MINUTES` apart: 5, or 5,10 for latitude and longitude")
+	o.Var(g, "graticule", "the printed lines are latitude and longitude, this many `MINUTES` apart: 5, or 5,10 if latitude and longitude differ")
 }
 
 // mostMinutes is the widest step that is accepted, ten degrees.
@@ -34,7 +34,7 @@ func (g *graticuleFlag) Set(text string) error {
 	}
 	ok := func(v float64) bool { return v > 0 && v <= mostMinutes }
 	if err != nil || errLon != nil || !ok(lat) || !ok(lon) {
-		return fmt.Errorf("give minutes between lines, above 0 and at most %d, such as 5, or 5,10 for latitude and longitude", mostMinutes)
+		return fmt.Errorf("give the minutes between lines, above 0 and at most %d, such as 5, or 5,10 if latitude and longitude differ", mostMinutes)
 	}
 	g.lat, g.lon = lat, lon
 	return nil
@@ -127,7 +127,7 @@ func datumCaution(s *geodesy.System, at geodesy.LatLon, own bool) caution.Cautio
 	a, _, errOwn := s.Project(at)
 	b, _, _, errWGS := s.FromWGS84(at)
 	if off := math.Hypot(a.E-b.E, a.N-b.N); errOwn == nil && errWGS == nil && off >= 0.5 {
-		text += fmt.Sprintf("; %s they would lie %.0f m away. The sheet's margin says which datum it is: give --datum own or wgs84", other, off)
+		text += fmt.Sprintf("; %s they would be %.0f m away. The sheet's margin says which datum it uses: give --datum own or wgs84", other, off)
 	}
 	return caution.Of(caution.LatLonDatum, text)
 }

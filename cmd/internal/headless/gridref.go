@@ -8,14 +8,13 @@ import (
 )
 
 const gridrefHelp = `
-Rows "easting northing" in the grid's printed unit (metres, or feet on a grid of feet)
-give the reference without spaces. --figures is the number of digits in easting and
-northing together: 6 for a six-figure reference. Coordinates are rounded to 1 mm and
-then truncated, so that the reference names the square they lie in.
+Reads rows "easting northing" in the grid's printed unit (metres, or feet on a grid of
+feet) and writes a reference without spaces for each. --figures is the number of digits in
+easting and northing together: 6 for a six-figure reference. Coordinates are rounded to 1 mm
+and then cut off, so that the reference names the square that they are in.
 
-With --inverse the whole row is the reference, and the answer is
-easting northing square_m: the south-west corner and the side of the square, 0 for a
-reference that names no square.
+With --inverse each whole row is a reference, and the answer is easting northing square_m:
+the south-west corner of the square and its side, or 0 if the reference names no square.
 `
 
 func gridrefCommand() command {
@@ -35,7 +34,7 @@ func (f *figuresFlag) String() string { return strconv.Itoa(int(*f)) }
 func (f *figuresFlag) Set(text string) error {
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 2 || n > 10 || n%2 != 0 {
-		return errors.New("give 2, 4, 6, 8 or 10 for both axes together")
+		return errors.New("give 2, 4, 6, 8 or 10, the digits of easting and northing together")
 	}
 	*f = figuresFlag(n)
 	return nil
@@ -46,8 +45,8 @@ func runGridref(c command, args []string, s streams) error {
 	var grid gridFlag
 	figures := figuresFlag(10)
 	o.Var(&grid, "grid", gridWords)
-	o.Var(&figures, "figures", "how many `DIGITS` to write, for both axes together")
-	inverse := o.Bool("inverse", false, "from references to coordinates")
+	o.Var(&figures, "figures", "how many `DIGITS` to write, easting and northing together")
+	inverse := o.Bool("inverse", false, "turn references into coordinates")
 	if err := o.readFlags(args, s); err != nil {
 		return err
 	}

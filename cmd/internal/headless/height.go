@@ -16,16 +16,16 @@ import (
 )
 
 const heightHelp = `
-Rows "easting northing" in the grid's printed unit give height_m slope_deg aspect_deg: the
-height between the posts (bilinear in the terrain's own grid), how steep the ground is
-(Horn, 3 × 3 posts), and the direction in which it falls, clockwise from grid north. On
-level ground the aspect is -; at the edge of the terrain, where the posts for a slope are
-missing, slope and aspect are both -. A row without terrain is an error.
+Reads rows "easting northing" in the grid's printed unit and writes height_m slope_deg
+aspect_deg for each: the height between the posts (bilinear in the terrain's own grid), how
+steep the ground is (Horn, 3 × 3 posts), and the direction in which it falls, clockwise from
+grid north. On level ground the aspect is -. At the edge of the terrain, where the posts for
+a slope are missing, slope and aspect are both -. A position without terrain is an error.
 
-Several --terrain FILE together make one model: .hgt (plain or zipped), GeoTIFF, Esri ASCII
-grid. An ASCII grid does not name its grid: the program takes --grid, or --terrain-grid if
-given. Heights are metres, or with --feet feet, in every file. At most 64 million posts are
-read.
+Give --terrain several times to join files into one model: .hgt (plain or zipped), GeoTIFF,
+Esri ASCII grid. An ASCII grid does not say which grid it is on: the program uses
+--terrain-grid, or --grid without it. Heights are in metres in every file, or with --feet in
+feet. At most 64 million posts are read.
 `
 
 func heightCommand() command {
@@ -53,7 +53,7 @@ func runHeight(c command, args []string, s streams) error {
 	var grid, own gridFlag
 	o.Var(&files, "terrain", "a terrain `FILE`; may be given several times")
 	o.Var(&grid, "grid", gridWords)
-	o.Var(&own, "terrain-grid", "the `GRID` of files that do not name theirs, if it is not that of the rows")
+	o.Var(&own, "terrain-grid", "the `GRID` of files that do not name one, if it differs from that of the rows")
 	feet := o.Bool("feet", false, "heights in the files are in feet")
 	more, err := o.read(args, s)
 	if err != nil {

@@ -17,34 +17,43 @@ import (
 const identifyHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
 in it, or a reference as the sight command reads it. BEARING is a figure and the north it
-is measured from: "060 grid", "057 mag", "055 true"; mil and gon may be named. The tolerance is its
-± (95 %).
+is measured from: "060 grid", "057 mag", "055 true"; it may also be in mil or gon. The
+tolerance is its ± (95 %).
 
-Each mark is compared with the bearing; the likeliest comes first. Off is how far right
-of the bearing it lies, or left where it is negative, and its ± combines those of the
-compass, the declination and both positions. A mark is likely within that ± and possible within half
-as much again; beyond that it cannot be the one. Its chance assumes that
-each mark, and a feature that is none of them, was equally likely beforehand. Under a stop
-there is neither a verdict nor a chance. The lines that begin with stop say why.
+Each mark is compared with the bearing; the likeliest comes first. How far right or left of
+the bearing a mark is has a ± of its own, which combines those of the compass, the
+declination and both positions. A mark is likely within that ± and possible within half as
+much again; beyond that it cannot be the one. Its chance assumes that each mark, and a
+feature that is none of them, was equally likely beforehand. If there is a stop, no verdict
+and no chance are given; the lines that begin with stop say why.
 
 --json writes:
-  from (the mark's name, or the reference), from_ref, from_sheet (the sheet that the
-  position lies on, or null), bearing_deg, north, tolerance_deg, grid_bearing_deg,
-  grid_bearing_deg_sigma, none_chance (that none of the marks is meant; null on a stop),
-  stopped, text, cautions and marks, an array of objects with mark, bearing_deg (from the
-  same north), off_deg, off_deg_sigma, distance_m (on the ground), distance_m_sigma,
-  chance (null without a verdict), verdict (likely, possible, cannot, none),
-  hidden_by_ground (by the plan's terrain; null where there is none, or it is too close to
-  call; false does not say that the mark can be seen), text,
-  together (the names of marks at the same position) and cautions. Figures of a mark that no
-  bearing leads to are null.
+  from: the mark's name, or the reference
+  from_ref
+  from_sheet: the sheet that the position is on, or null
+  bearing_deg, north, tolerance_deg
+  grid_bearing_deg, grid_bearing_deg_sigma
+  none_chance: the chance that none of the marks is meant; null if there is a stop
+  stopped, text, cautions
+  marks: an array of objects with the keys below
+
+Each mark has mark, text, cautions and these keys; if no bearing leads to it, its figures
+are null:
+  bearing_deg: from the same north
+  off_deg, off_deg_sigma: how far it is to the right of the bearing; negative to the left
+  distance_m, distance_m_sigma: on the ground
+  chance: null without a verdict
+  verdict: likely, possible, cannot or none
+  hidden_by_ground: by the plan's terrain; null where there is no terrain or it is too close
+      to call; false does not mean that the mark can be seen
+  together: the names of marks at the same position
 `
 
 func identifyCommand() command {
 	return command{
 		name:  "identify",
 		usage: "--plan PLAN --from MARK|REF --bearing BEARING [--tolerance 5] [--json]",
-		about: "say which marks of a plan lie on a bearing, and which cannot",
+		about: "say which marks of a plan a bearing may point at, and which it cannot",
 		run:   runIdentify,
 	}
 }
@@ -52,7 +61,7 @@ func identifyCommand() command {
 func runIdentify(c command, args []string, s streams) error {
 	o := newOptions(c, identifyHelp)
 	name := o.String("plan", "", "the `PLAN` file, or demo")
-	from := o.String("from", "", "the mark's name or the `REF` that the bearing was taken from")
+	from := o.String("from", "", "where the bearing was taken from: a mark's name or a `REF`")
 	bearing := o.String("bearing", "", "the `BEARING` and its north, such as \"060 grid\"")
 	tolerance := numberFlag{value: teach.DefaultToleranceDeg, min: -1e9, max: 1e9} // CheckTolerance has the words for what is refused
 	o.Var(&tolerance, "tolerance", "the bearing's ± (95 %) in `DEGREES`")

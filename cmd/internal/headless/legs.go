@@ -16,28 +16,33 @@ import (
 )
 
 const legsHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. The table has a row for
-each leg in the order of the route: set is what to set on this party's compass; grid,
-mag and back are the bearings, rounded so that they add up. ± is 95 % of the map's and
-the magnetic model's error; it stands beside a bearing if it exceeds the printed step,
-and holds for the back bearing too. The compass's own error adds to it, as a line below
-the table says. Do not walk on a leg marked with !: the lines above the table that begin
-with stop say why. The other cautions stand below the table.
+PLAN is a plan file, NAME.legplan, or demo for the demo plan.
 
-With --json the legs are an array of objects with name, from, to, from_sheet, to_sheet,
-checked, tick_off_feature, catching_feature, note, from_ref, to_ref, climb_m, descent_m,
-end_height_m, walking_time_s, running_time_s (on the flat), leave, arrive, light, bog_m,
-ground, near and crossings (as in the escapes command), and the keys of the sight command,
-or error if a leg cannot be read. from_sheet and to_sheet are the sheets that the ends were
-picked on; null if an end was not picked, or its sheet is no longer in the plan. checked is
-{by,within_m,scope} of the sheet that is checked less closely; null if one is unchecked or
-neither end was picked. climb_m, descent_m and end_height_m come from the plan's terrain
-files; where somebody counted contours on the map, climb and descent come from that count.
-They are null where they are not known. walking_time_s is without stops, on the flat where
-climb_m is null, and null where a leg cannot be walked or the route is too long. leave and
-arrive are by the plan's clock, stops included; light is daylight, twilight or dark, the
-darkest on the leg. All three are null while start or time zone is missing, and after a
-break of the route.
+The table has a row for each leg in the order of the route: set is what to set on this
+party's compass; grid, mag and back are the bearings, rounded so that they add up. ± is the
+95 % error of the map and the magnetic model; it is shown with a bearing if it exceeds the
+printed step, and applies to the back bearing too. The compass's own error comes on top, as
+a line below the table says. Do not walk on a leg marked with !: the lines above the table
+that begin with stop say why. The other cautions are below the table.
+
+With --json the legs are an array of objects with the keys of the sight command, or error if
+a leg cannot be read, and with name, from, to, from_ref, to_ref, tick_off_feature,
+catching_feature, note, bog_m, and
+  from_sheet, to_sheet  the sheets that the ends were picked on; null if an end was not
+                        picked or its sheet is no longer in the plan
+  checked               {by,within_m,scope} of the sheet that is checked less closely; null
+                        if one is unchecked or neither end was picked
+  climb_m, descent_m, end_height_m  from the plan's terrain files; climb and descent come
+                        from the map if somebody counted contours there; null if not known
+  walking_time_s        without stops; on the flat if climb_m is null; null if the leg
+                        cannot be walked or the route is too long
+  running_time_s        on the flat
+  leave, arrive         by the plan's clock, stops included
+  light                 daylight, twilight or dark, the darkest on the leg
+  ground, near, crossings  as in the escapes command
+
+leave, arrive and light are null if the plan has no start or no time zone, and after a break
+in the route.
 `
 
 func legsCommand() command {

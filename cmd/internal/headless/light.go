@@ -9,16 +9,16 @@ import (
 )
 
 const lightHelp = `
-Rows "lat lon", WGS 84 in degrees, give sunrise, sunset and the end of civil twilight
-of that day, each as an RFC 3339 date and time in UTC. The day is the local one: by the
-clock of --zone, or without it by the sun at the row's longitude. The sun rises before
-that day's noon and sets after it, even where that is after midnight.
+Reads rows "lat lon", WGS 84 in degrees, and writes sunrise, sunset and the end of civil
+twilight of that day for each, as RFC 3339 dates and times in UTC. The day is the local one:
+by the clock of --zone, or without it by the sun at the row's longitude. The sunrise is the
+one before that day's noon and the sunset the one after it, even if that is after midnight.
 
-Where one does not occur, a word stands in its place: sun-stays-up or sun-stays-down for
+If one of them does not occur, a word is written instead: sun-stays-up or sun-stays-down for
 sunrise and sunset, twilight-all-night or dark-all-day for the end of twilight.
 
-The sun's centre stands 0.833 degrees below a flat horizon at sunset and 6 degrees at the
-end of civil twilight. In a valley, behind a ridge or under cloud it is dark sooner.
+The sun's centre is 0.833 degrees below a flat horizon at sunset, and 6 degrees below it at
+the end of civil twilight. In a valley, behind a ridge or under cloud it gets dark sooner.
 `
 
 func lightCommand() command {

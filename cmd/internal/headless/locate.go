@@ -19,21 +19,23 @@ import (
 )
 
 const locateHelp = `
-Takes grid and position from what the picture's file says: GeoTIFF tags, a KML ground
+Takes the grid and the position from the picture's file: GeoTIFF tags, a KML ground
 overlay, a PDF's georeference, or a world file with a .prj. --grid names the grid of a
 GeoTIFF or world file that gives coordinates without a known grid.
 
-The printed lines are then compared with it. They agree just as well if the file is
-wrong by whole squares or by a factor, or turned or mirrored. So the sheet is checked
-only if you --name three intersections, not in one line, and give a latitude and
+The printed lines are then compared with that position. They would agree just as well if the
+file were wrong by whole squares or by a factor, or turned or mirrored. So the sheet is
+checked only if you --name three intersections, not in one line, and give a latitude and
 longitude as --evidence: easting and northing cannot show a wrong zone or projection.
-If lines, names or evidence disagree with the file, that is a stop, and trusted is
+
+If the lines, a --name or --evidence disagrees with the file, that is a stop, and trusted is
 false everywhere.
 ` + evidenceHelp + `
 --json writes:
-  source, grid, corners [{col,row,easting_m,northing_m,lat_deg,lon_deg}],
-  printed_grid {compared,agrees,square_m,intersections,median_px,rms_px,worst_px} or
-  {compared,reason};
+  source, grid
+  corners [{col,row,easting_m,northing_m,lat_deg,lon_deg}]
+  printed_grid {compared,agrees,square_m,intersections,median_px,rms_px,worst_px}: how far
+      the intersections are out; or {compared,reason}
 ` + latticeKeys + calibrationKeys + noFitKeys
 
 func locateCommand() command {
@@ -97,7 +99,7 @@ func agreementWords(a *lattice.Agreement) string {
 	if a.Agrees() {
 		return fmt.Sprintf("the printed grid agrees within %.1f px", a.RMSPx)
 	}
-	return fmt.Sprintf("the printed grid disagrees: its intersections lie %.1f px off (root mean square), %.1f px at most", a.RMSPx, a.WorstPx)
+	return fmt.Sprintf("the printed grid disagrees: its intersections are %.1f px out on average (root mean square) and %.1f px at most", a.RMSPx, a.WorstPx)
 }
 
 // calibrate takes the calibration from the file and compares the printed grid with it.
@@ -232,7 +234,7 @@ func (q *locateRequest) namedEvidence(c *calibration, l *lattice.Lattice) ([]cal
 		if l != nil {
 			x, ok := l.Nearest(n.at)
 			if !ok {
-				return nil, nil, fmt.Errorf("--name %g,%g: the program found no intersection of the printed grid there; find-grid --json lists those it found", n.at.Col, n.at.Row)
+				return nil, nil, fmt.Errorf("--name %g,%g: the program found no intersection of the printed grid there; find-grid --json lists those that it found", n.at.Col, n.at.Row)
 			}
 			e.At = calib.PicturePt{Col: x.Col, Row: x.Row}
 		}

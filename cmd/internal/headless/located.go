@@ -49,7 +49,7 @@ func convert(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt)
 // contradict reports whether the control points contradict each other.
 func contradict(c *calib.Calibration) bool { return caution.Stops(c.Cautions(), caution.Position) }
 
-// positionCautions speak of positions outside the area the grid is meant for, and
+// positionCautions speak of positions outside the area that the grid is meant for, and
 // where the datum shift is coarse or unknown; each appears once.
 func positionCautions(system *geodesy.System, positions []located) []caution.Caution {
 	var out []caution.Caution
@@ -135,15 +135,15 @@ func (p located) line(t *table) {
 	t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%s, %s", p.onGrid(), latLon)
 	switch {
 	case !p.reached:
-		t.line("", "do not trust this: it lies %.0f px outside the control points", p.outsidePx)
+		t.line("", "do not trust this: it is %.0f px outside the control points", p.outsidePx)
 	case p.contradicted:
-		t.line("", "do not trust this: the printed grid, a named intersection or other evidence contradicts the position in the file")
+		t.line("", "do not trust this: the printed grid, a named intersection or a check contradicts the position in the file")
 	case !p.trusted:
 		t.line("", "do not trust this: the control points contradict each other, or the picture is mirrored")
 	case p.unsized:
 		t.line("", "give --picture too: its size shows whether the control points reach this far")
 	}
 	if !p.inArea {
-		t.line("", "outside the area the grid is meant for")
+		t.line("", "outside the area that the grid is meant for")
 	}
 }

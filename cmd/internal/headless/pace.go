@@ -11,23 +11,27 @@ import (
 )
 
 const paceHelp = `
-Rows "distance_m climb_m descent_m" give the minutes of walking, without stops. The
-distance is divided between climb and descent in proportion to their heights.
+Reads rows "distance_m climb_m descent_m" and writes the minutes of walking for each,
+without stops. The distance is divided between climb and descent in proportion to their
+heights.
 
-The methods: naismith-metric (a speed, and 10 minutes for every 100 m of climb),
-naismith-1892 (an hour for every 3 miles and another for every 2,000 feet), tobler.
---langmuir takes 10 minutes off for every 300 m of descent at 5 to 12 degrees, and adds as
-much where it is steeper. --fitness takes each row as a whole route and corrects
-Naismith's hours for the party's fitness by Tranter's table: 15, 20, 25, 30, 40 or 50 minutes
-to climb 300 m in 800 m of walking. A route that the table calls too much to be attempted is an
-error. Neither can be used with tobler.
+The methods are naismith-metric (a speed, and 10 minutes for every 100 m of climb),
+naismith-1892 (an hour for every 3 miles and another for every 2,000 feet) and tobler.
 
---ground is path, off-path, rough or plantation, which nobody gets through. The speed of
-naismith-metric is for ground off a path: a path makes it a quarter faster, and rough ground
-leaves six tenths of it. naismith-1892 has one speed on a path and off it, and six tenths of
-that speed on rough ground. The speed of tobler is for a path: off a path six tenths of it
-are left, and on rough ground six tenths of that again. Without --ground the method's own
-speed is used.
+--langmuir takes 10 minutes off for every 300 m of descent at 5 to 12 degrees, and adds 10
+minutes for every 300 m that is steeper. --fitness takes each row as a whole route and
+corrects Naismith's hours for the party's fitness by Tranter's table: 15, 20, 25, 30, 40 or
+50 minutes to climb 300 m in 800 m of walking. If the table calls a route too much to be
+attempted, that row is an error. Neither flag can be used with tobler.
+
+--ground is path, off-path, rough or plantation; nobody gets through plantation. Without
+--ground the method's own speed is used:
+  naismith-metric  its speed is for ground off a path; it is a quarter faster on a path, and
+                   six tenths of that speed on rough ground
+  naismith-1892    has one speed on a path and off it, and six tenths of that on rough
+                   ground
+  tobler           its speed is for a path; it is six tenths of that off a path, and six
+                   tenths of that again on rough ground
 `
 
 func paceCommand() command {
@@ -73,7 +77,7 @@ type pacer struct {
 
 // Errors of a row that cannot be walked.
 var (
-	errPlantation = errors.New("nobody gets through a plantation")
+	errPlantation = errors.New("nobody gets through plantation")
 	errTooMuch    = errors.New("according to Tranter's table this route is too much to be attempted")
 	errNegative   = errors.New("distance, climb and descent must not be below 0")
 	errNoLength   = errors.New("a climb or descent needs a distance above 0")
@@ -87,9 +91,9 @@ func runPace(c command, args []string, s streams) error {
 	speed := numberFlag{value: 4, min: 0.5, max: 15}
 	fitness := numberFlag{min: 15, max: 50}
 	o.Var(&method, "method", "the `METHOD`: "+oneOf(pace.Methods()))
-	o.Var(&speed, "speed-kmh", "the speed of naismith-metric on the flat, `KMH`")
+	o.Var(&speed, "speed-kmh", "the speed of naismith-metric on the flat, in `KMH`")
 	langmuir := o.Bool("langmuir", false, "use Langmuir's corrections for descents")
-	o.Var(&fitness, "fitness", "the row of Tranter's table, `MINUTES`")
+	o.Var(&fitness, "fitness", "the party's fitness in Tranter's table: `MINUTES` to climb 300 m in 800 m")
 	o.Var(&ground, "ground", "the `GROUND` underfoot")
 	if err := o.readFlags(args, s); err != nil {
 		return err
@@ -110,9 +114,9 @@ func (p pacer) check(o *options, fitness float64) error {
 	case p.rule.Method == "":
 		return usagef("--method is missing: give %s", oneOf(pace.Methods()))
 	case o.set("speed-kmh") && p.rule.Method != pace.NaismithMetric:
-		return usagef("--speed-kmh goes with naismith-metric alone")
+		return usagef("--speed-kmh works only with naismith-metric")
 	case (p.rule.Langmuir || p.fitness != 0) && !p.rule.Method.CountsClimb():
-		return usagef("--langmuir and --fitness go with the forms of Naismith's rule alone")
+		return usagef("--langmuir and --fitness work only with naismith-metric and naismith-1892")
 	case p.fitness != 0 && (float64(p.fitness) != fitness || !slices.Contains(pace.Fitnesses(), p.fitness)):
 		return usagef("--fitness must be 15, 20, 25, 30, 40 or 50")
 	}

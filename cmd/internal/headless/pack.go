@@ -16,16 +16,19 @@ import (
 )
 
 const packHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. The packed plan holds the plan, its
-pictures and its terrain, and nothing else; open it in the window, or unpack it. Terrain files of
-more than 8 MB are cut to 5 km around the plan, or left out if they do not reach there.
-The packed plan then has a different plan number from papers printed before. Its escapes keep
-their ticks if no file is left out; otherwise they are DRAFT until they are ticked again.
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. The packed plan contains the
+plan, its pictures and its terrain, and nothing else; open it in the window, or unpack it.
+
+Terrain files of more than 8 MB are cut to 5 km around the plan, or left out if they do not
+reach there. The packed plan then has a different plan number from papers printed before.
+Its escapes keep their ticks if no file is left out; otherwise they are DRAFT until they are
+ticked again.
 `
 
 const unpackHelp = `
-PACK is a packed plan, NAME.legpack. FOLDER must not exist yet: nothing is overwritten. A pack
-that is damaged, or holds anything but what its plan names, is refused and leaves nothing behind.
+PACK is a packed plan, NAME.legpack. FOLDER must not exist yet: nothing is overwritten. A
+pack that is damaged, or contains anything that its plan does not name, is refused, and
+nothing is unpacked.
 `
 
 func packCommand() command {
@@ -71,7 +74,7 @@ func runPack(c command, args []string, s streams) error {
 func opensWithin(reach planfile.Reach) legpack.Opener {
 	return func(file string) (fs.File, error) {
 		if slices.Contains(reach.Ask, file) {
-			return nil, fmt.Errorf("%s lies outside the plan's folder, so it is not opened: open the plan in the window and agree to it, or copy it into the folder", file)
+			return nil, fmt.Errorf("%s is outside the plan's folder, so it is not opened: open the plan in the window and agree to it, or copy it into the folder", file)
 		}
 		return planFile(file, reach)
 	}

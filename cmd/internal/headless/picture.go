@@ -10,24 +10,28 @@ import (
 )
 
 const pictureHelp = `
-Says what a picture is, and where its file says it lies: the tags of a GeoTIFF, a
-ground overlay of a KML or KMZ file, a PDF's georeference, or a world file with a .prj
-beside the picture. It decodes no pixels and checks nothing: locate compares what the file
-says with the printed grid.
+Says what a picture is, and where its file places it: by the tags of a GeoTIFF, a ground
+overlay of a KML or KMZ file, a PDF's georeference, or a world file with a .prj next to the
+picture. It reads no pixels and checks nothing: locate compares what the file says with the
+printed grid.
 
 --json writes:
-  format; width; height; orientation (1 to 8, as stored); dpi; channels; bit_depth;
-  page; pages; georeference (null, or {source,grid,unknown,matrix or points,cautions});
+  format, width, height, dpi, channels, bit_depth, page, pages
+  orientation: 1 to 8, as stored
+  georeference: {source,grid,unknown,matrix or points,cautions}, or null if there is none
   at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
-  outside_points_px}]; checked (always null); cautions [{code,grade,subject,affects,
-  text}]. See fit for matrix, at and trusted.
+      outside_points_px}]
+  checked: always null
+  cautions [{code,grade,subject,affects,text}]
+
+The help of fit explains matrix, at and trusted.
 `
 
 func pictureCommand() command {
 	return command{
 		name:  "picture",
 		usage: "FILE [--page N] [--dpi N] [--at COL,ROW]... [--json]",
-		about: "say what a picture is, and where its file says it lies",
+		about: "say what a picture is, and where its file places it",
 		run:   runPicture,
 	}
 }

@@ -20,7 +20,7 @@ func (a *atFlag) Set(text string) error {
 	col, errCol := parseNumber([]byte(strings.TrimSpace(colText)))
 	row, errRow := parseNumber([]byte(strings.TrimSpace(rowText)))
 	if !ok || errCol != nil || errRow != nil {
-		return fmt.Errorf("give a column and a row with a comma between, such as 1200.5,830")
+		return fmt.Errorf("give a column and a row with a comma between them, such as 1200.5,830")
 	}
 	*a = append(*a, calib.PicturePt{Col: col, Row: row})
 	return nil
@@ -105,7 +105,7 @@ type sheetFlags struct {
 
 func (q *sheetFlags) flags(o *options) {
 	o.Var(&q.grid, "grid", gridWords)
-	o.StringVar(&q.datum, "datum", "wgs84", "the `DATUM` of latitudes and longitudes: wgs84, or own for the grid's")
+	o.StringVar(&q.datum, "datum", "wgs84", "the `DATUM` of latitudes and longitudes: wgs84, or own for the grid's own")
 	o.Var(&q.medium, "medium", "the `MEDIUM`, how the picture was made: scan, photograph or drawn (by a program); if it is left out, the file decides")
 }
 
@@ -146,7 +146,7 @@ type resultFlags struct {
 }
 
 func (q *resultFlags) flags(o *options) {
-	o.Var(&q.evidence, "evidence", "a feature `SOURCE:COL,ROW=REF` that checks the calibration, and where its reference is from: margin, list, receiver, sheet, file or own-grid; may be repeated")
+	o.Var(&q.evidence, "evidence", "a feature `SOURCE:COL,ROW=REF` to check the calibration with; SOURCE says where its reference comes from: margin, list, receiver, sheet, file or own-grid; may be repeated")
 	o.Var(&q.at, "at", "a point `COL,ROW` of the picture to convert; may be repeated")
 	o.BoolVar(&q.asJSON, "json", false, "write JSON")
 }

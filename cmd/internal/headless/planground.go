@@ -44,7 +44,7 @@ func withGround(r *leg.Reader, reach planfile.Reach, s streams) *leg.Reader {
 	}
 	m, err := terrain.NewModel(tiles...)
 	if err != nil {
-		unread("all of it", err)
+		unread("the whole terrain", err)
 	}
 	return r.Over(m)
 }

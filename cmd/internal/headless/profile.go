@@ -12,17 +12,17 @@ import (
 )
 
 const profileHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. Each leg gets the ground
-under its straight line, from the plan's terrain files. The points are a third of the
-post spacing apart, but at least 2 m and at most 30 m. Where there is no terrain there is
-no height: the ground there is unknown, not level.
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. For each leg the heights of
+the ground under its straight line are read from the plan's terrain files. The points are a
+third of the post spacing apart, but at least 2 m and at most 30 m. Where there is no
+terrain there is no height: the ground there is unknown, not level.
 
 With --json the legs are an array of objects with leg (from 1), from, to, length_m (on the
-ground), climb_m, descent_m, lowest_m, highest_m (null where any of the leg has no
-terrain), points_without_terrain, points (an array of {along_m,height_m}, with null
-heights off the terrain, empty without any) and cautions, or error if a leg
-cannot be read. climb_m and descent_m leave out rises and falls of less than 5 m, except
-on the way to the end of the leg, its highest and its lowest point.
+ground), climb_m, descent_m, lowest_m, highest_m (null if any part of the leg has no
+terrain), points_without_terrain, points (an array of {along_m,height_m}; height_m is null
+where there is no terrain, and the array is empty if the leg has none at all) and cautions,
+or error if a leg cannot be read. climb_m and descent_m leave out rises and falls of less
+than 5 m, except on the way to the end of the leg or to its highest or lowest point.
 `
 
 func profileCommand() command {

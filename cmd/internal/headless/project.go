@@ -6,10 +6,10 @@ import (
 )
 
 const projectHelp = `
-Rows "lat lon" in degrees (north and east positive) give
-easting northing convergence_deg scale; with --inverse, rows
-"easting northing" give lat lon convergence_deg scale. Eastings and northings are
-in the grid's printed unit: metres, feet, or longitude and latitude in degrees.
+Reads rows "lat lon" in degrees (north and east positive) and writes easting northing
+convergence_deg scale for each; with --inverse, reads rows "easting northing" and writes lat
+lon convergence_deg scale. Eastings and northings are in the grid's printed unit: metres,
+feet, or longitude and latitude in degrees.
 
 With --datum wgs84 (the default) lat and lon are WGS 84, and the grid's datum shift is
 applied; with --datum own they are on the grid's own datum. Convergence (grid north
