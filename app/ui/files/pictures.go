@@ -126,6 +126,7 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 const (
 	howToFind   = "To choose its picture: Picture → Find the picture…"
 	openWithout = "The plan is open without its picture. " + howToFind
+	howToOpen   = "To open it after all, drop it on the window or press Ctrl+O."
 	planBack    = "The previous plan is open again."
 )
 
@@ -137,6 +138,8 @@ func (p *Pictures) cancelledPicture(r opening.Report) {
 		words = append(words, planBack)
 	case r.Bare:
 		words = append(words, openWithout)
+	default:
+		words = append(words, howToOpen)
 	}
 	if rest := restWords(r.Rest); rest != "" {
 		words = append(words, rest)

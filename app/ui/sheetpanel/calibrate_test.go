@@ -58,6 +58,22 @@ func TestEscapeCancelsTheAim(t *testing.T) {
 	}
 }
 
+// A click on the desk beside the picture begins no control point, and the foot says why.
+func TestNothingIsAimedAtBesideThePicture(t *testing.T) {
+	d := newDesk(t)
+	wide, high := float64(d.sheet().Width), float64(d.sheet().Height)
+	for _, at := range [][2]float64{{-1, 50}, {50, -1}, {wide + 1, 50}, {50, high + 1}} {
+		said := d.line.Message()
+		if d.click(at[0], at[1]); d.panel.Points().Aiming() || d.line.Message() == said {
+			t.Errorf("%v: aiming %v, the foot says %q", at, d.panel.Points().Aiming(), d.line.Message())
+		}
+		d.line.Say("")
+	}
+	if d.click(wide, high); !d.panel.Points().Aiming() {
+		t.Error("the picture's corner cannot be aimed at")
+	}
+}
+
 // References that cannot be read change nothing, and the form stays.
 func TestWrongReferencesChangeNothing(t *testing.T) {
 	d := calibrated(t)

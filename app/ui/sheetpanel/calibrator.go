@@ -108,6 +108,10 @@ func (c *Calibrator) Click(at tool.Spot) {
 		c.Choose(at.Target.Index)
 		return
 	}
+	if s := sheetOf(c.n.Session); at.At.X < 0 || at.At.Y < 0 || at.At.X > float64(s.Width) || at.At.Y > float64(s.Height) {
+		c.n.Foot.Say("That is beside the picture. Click on the map itself.")
+		return
+	}
 	c.form.aimAt(c.grid.pulled(at.At, c.n.Map.PickSigma()))
 	c.aimed()
 }

@@ -39,7 +39,7 @@ func overLatLon(t *testing.T) *desk {
 	l.HeightPx = math.Hypot(at(1).Col-at(0).Col, at(1).Row-at(0).Row)
 	l.WidthPx = math.Hypot(at(3).Col-at(0).Col, at(3).Row-at(0).Row)
 	d.panel.Grid().Found(l)
-	d.point(at(4).Col+1, at(4).Row-1, "56°05'N 5°50'W")
+	d.point(at(5).Col+1, at(5).Row-1, "56°10'N 5°50'W")
 	if d.asks.Open() != 1 || len(d.sheet().Points) != 1 {
 		t.Fatalf("%d questions, %d points: %s", d.asks.Open(), len(d.sheet().Points), d.line.Message())
 	}
