@@ -88,7 +88,7 @@ func dpiWords(dpi float64) string {
 func (f *figures) storeRows() []figureRow {
 	store := f.desk.Source().Store
 	if store == nil {
-		return []figureRow{{"Store", "none: its folder cannot be made"}}
+		return []figureRow{{"Store", "none: its folder cannot be created"}}
 	}
 	bytes, sheets := store.Size()
 	row := figureRow{"Store", fmt.Sprintf("%s in all, %s", files.CountOf(sheets, "picture"), files.Megabytes(bytes))}

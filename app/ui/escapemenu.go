@@ -93,7 +93,7 @@ func (b *Bench) escapeActs() []act {
 			if b.anEscape() {
 				b.foot.Try(f(b.selectedID()), said)
 			} else {
-				b.foot.Say("Select an escape first: click on it on the sheet or in the ledger.")
+				b.foot.Say("Select an escape first: click it on the sheet or in the ledger.")
 			}
 		}
 	}

@@ -16,7 +16,7 @@ import (
 func TestLentLettersAreSeen(t *testing.T) {
 	b := benchtest.Placed(t, 0)
 	b.Sheets.Aim(102, 199, "21 42")
-	if got := strings.Join(b.Parts.Says(), "\n"); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "come from ground.png, which is unchecked") {
+	if got := strings.Join(b.Parts.Says(), "\n"); !strings.Contains(got, "The full reference is NL 21000 42000") || !strings.Contains(got, "come from ground.png, which is unchecked") {
 		t.Errorf("at a control point: %q", got)
 	}
 	b.Sheets.Cancel()
@@ -24,7 +24,7 @@ func TestLentLettersAreSeen(t *testing.T) {
 	b.Route.AddMark("Cairn", "217 427")
 	mark := b.Plan().Marks[0]
 	ref, _ := uitest.Find[*widgets.EditField](b.Window, "grid reference")
-	if words := strings.Join(b.Texts(), " "); !strings.Contains(words, "Read as NL 217 427. Its grid letters come from ground.png, which is unchecked") || ref.Text != "217 427" {
+	if words := strings.Join(b.Texts(), " "); !strings.Contains(words, "The full reference is NL 217 427. Its grid letters come from ground.png, which is unchecked") || ref.Text != "217 427" {
 		t.Errorf("the mark's panel: %q, field %q", words, ref.Text)
 	}
 	b.Route.TypeLeg("Cairn", "057", "850 m")
@@ -52,7 +52,7 @@ func TestLentLettersOfControlPoints(t *testing.T) {
 	b := benchtest.Opened(t)
 	b.Sheets.Point(100, 200, "NL 21 42")
 	b.Sheets.Aim(300, 200, "23 42")
-	if text := strings.Join(b.Parts.Says(), "\n"); !strings.Contains(text, "Read as NL 23000 42000") || !strings.Contains(text, "the sheet's other control points") {
+	if text := strings.Join(b.Parts.Says(), "\n"); !strings.Contains(text, "The full reference is NL 23000 42000") || !strings.Contains(text, "the sheet's other control points") {
 		t.Errorf("got %q", text)
 	}
 }

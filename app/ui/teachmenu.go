@@ -24,7 +24,7 @@ func (m *menuBar) teach() *fyne.Menu {
 		m.when(row, acts("Previous line  (Page Up)", do.Previous)),
 		m.tick(b.Lesson().Hidden, acts("Hide figures from the group  (H)", do.ToggleHidden)),
 		m.tick(b.Lesson().EstimateFirst, acts("Hide the figures of each new line", do.ToggleEstimateFirst)),
-		acts("Measure bearings from the next north  (N)", do.NextNorth),
+		acts("Switch between grid, magnetic and true north  (N)", do.NextNorth),
 		m.northLines(),
 		acts("Type a training GMA", do.TypeTraining),
 		m.tick(b.teach.projector.IsOpen, m.item("Open the window for the group", key(fyne.KeyB, fyne.KeyModifierShift), b.toggleProjector)),

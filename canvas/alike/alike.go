@@ -30,7 +30,7 @@ var (
 	// picture.
 	ErrBlank = errors.New("too little is drawn here to compare")
 	// ErrSize is returned for patches of another size than Side and SideOther.
-	ErrSize = errors.New("patches of the wrong size")
+	ErrSize = errors.New("the patches have the wrong size")
 )
 
 // Side and SideOther are the sides of the two patches, in pixels.

@@ -18,7 +18,7 @@ var ErrSize = errors.New("the picture's size differs from its header")
 // another size is refused through OnFault.
 func (p *Pyramid) Fill(src Source) {
 	if got := src.Bounds().Size(); got != p.size {
-		p.fault(fmt.Errorf("%w: %v, want %v", ErrSize, got, p.size))
+		p.fault(fmt.Errorf("%w: it is %v, not %v", ErrSize, got, p.size))
 		return
 	}
 	p.mu.Lock()
@@ -98,7 +98,7 @@ func (p *Pyramid) install(b *pass) {
 	}
 }
 
-var errNoStore = errors.New("no store")
+var errNoStore = errors.New("there is no store")
 
 // freeMemory returns unused memory to the system, a moment later: the
 // caller discards the picture at about the same time.

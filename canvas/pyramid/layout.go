@@ -30,8 +30,8 @@ const (
 )
 
 var (
-	errForeign = errors.New("not a stored picture of this version")
-	errSum     = errors.New("checksum differs")
+	errForeign = errors.New("it was not stored by this version of the program")
+	errSum     = errors.New("the checksum differs")
 )
 
 // layout is where everything lies in the file of a picture.
@@ -179,7 +179,7 @@ func decodeHeader(b []uint8) (l layout, key [32]byte, tables uint32, err error) 
 		return l, key, 0, errForeign
 	}
 	if crc32.Checksum(b[:headerBytes-4], castagnoli()) != le.Uint32(b[headerBytes-4:]) {
-		return l, key, 0, fmt.Errorf("header: %w", errSum)
+		return l, key, 0, fmt.Errorf("in the header %w", errSum)
 	}
 	k := kind{model(b[12]), b[13], b[14]}
 	w, h := le.Uint32(b[16:]), le.Uint32(b[20:])

@@ -10,7 +10,7 @@ import (
 )
 
 // errMark is the error of a mark's file that cannot be trusted.
-var errMark = errors.New("damaged mark")
+var errMark = errors.New("the mark is damaged")
 
 func (s *Store) markPath(mark [32]byte) string {
 	return filepath.Join(s.dir, hex.EncodeToString(mark[:])+markEnding)

@@ -25,7 +25,7 @@ const (
 )
 
 // ErrClosed is returned when the pyramid has been closed.
-var ErrClosed = errors.New("picture is closed")
+var ErrClosed = errors.New("the picture is closed")
 
 // Source is what a pyramid is made of: a decoded picture as shown. Any
 // image.Image will do; Gray, YCbCr, RGBA, NRGBA and Paletted are read in

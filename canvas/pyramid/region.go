@@ -12,10 +12,10 @@ import (
 var (
 	// ErrNotReady is returned by Region while the level it needs is still
 	// being made; Wait for that level and try again.
-	ErrNotReady = errors.New("level not ready yet")
+	ErrNotReady = errors.New("this level of the picture is not ready yet")
 	// ErrTransform is returned for a transform with NaN, infinite or zero
 	// scale.
-	ErrTransform = errors.New("transform has no finite scale above 0")
+	ErrTransform = errors.New("the transform has no finite scale above 0")
 )
 
 // Filter says how Region reads between pixels.

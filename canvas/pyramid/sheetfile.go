@@ -9,7 +9,7 @@ import (
 )
 
 // ErrDamaged is given to OnFault when the stored picture is found damaged.
-var ErrDamaged = errors.New("stored picture is damaged")
+var ErrDamaged = errors.New("the stored picture is damaged")
 
 // blob is what a store needs of a file.
 type blob interface {
@@ -34,7 +34,7 @@ type damage struct {
 	err  error
 }
 
-func (d *damage) Error() string   { return "stored picture is damaged: " + d.err.Error() }
+func (d *damage) Error() string   { return "the stored picture is damaged: " + d.err.Error() }
 func (d *damage) Unwrap() []error { return []error{ErrDamaged, d.err} }
 
 // openSheet opens a stored picture, header and tables checked, pixels not
@@ -74,7 +74,7 @@ func readSheet(b blob, size int64) (*sheetFile, error) {
 		return nil, fmt.Errorf("%w: %w", errForeign, err)
 	}
 	if crc32.Checksum(tables, castagnoli()) != sum {
-		return nil, fmt.Errorf("tables: %w", errSum)
+		return nil, fmt.Errorf("in the tables %w", errSum)
 	}
 	s := &sheetFile{layout: l, blob: b, key: key}
 	s.lut, s.sums, err = l.decodeTables(tables)

@@ -17,9 +17,9 @@ import (
 var (
 	// ErrNotStored is returned by Store.Open for a picture that is not in the
 	// store, or whose file was damaged or foreign and has been dropped.
-	ErrNotStored = errors.New("picture is not in the store")
+	ErrNotStored = errors.New("the picture is not in the store")
 	// ErrTooLarge is given to OnFault when a picture does not fit the store.
-	ErrTooLarge = errors.New("picture is too large for the store")
+	ErrTooLarge = errors.New("the picture is too large to be stored")
 )
 
 // DefaultStoreLimit is the size of a store in bytes unless told otherwise.
@@ -67,7 +67,7 @@ func OpenStore(dir string, limit int64, owner Owner) (*Store, error) {
 		limit = DefaultStoreLimit
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return nil, fmt.Errorf("making the folder for stored pictures: %w", err)
+		return nil, fmt.Errorf("the folder for stored pictures cannot be created: %w", err)
 	}
 	s := &Store{dir: dir, limit: limit, owner: owner, create: createFile}
 	s.sweep(time.Now())
@@ -144,11 +144,11 @@ func (s *Store) partPattern(of string) string { return of + "." + s.owner.Mark +
 // begin makes the file for a picture that is to be stored.
 func (s *Store) begin(key [32]byte, l layout, lut *palette) (*sheetFile, error) {
 	if l.total > s.limit {
-		return nil, fmt.Errorf("%w: %d MB, at most %d MB", ErrTooLarge, l.total>>20, s.limit>>20)
+		return nil, fmt.Errorf("%w: it takes %d MB; at most %d MB are allowed", ErrTooLarge, l.total>>20, s.limit>>20)
 	}
 	b, name, err := s.create(s.dir, s.partPattern(hex.EncodeToString(key[:])))
 	if err != nil {
-		return nil, fmt.Errorf("storing the picture: %w", err)
+		return nil, fmt.Errorf("the picture cannot be stored: %w", err)
 	}
 	return &sheetFile{layout: l, blob: b, path: name, key: key, lut: lut, sums: make([]uint32, l.tiles)}, nil
 }
@@ -171,7 +171,7 @@ func (s *Store) commit(f *sheetFile) (*sheetFile, error) {
 		_ = os.Remove(f.path)
 	}
 	if opening != nil {
-		return nil, fmt.Errorf("storing the picture: %w", errors.Join(err, opening))
+		return nil, fmt.Errorf("the picture cannot be stored: %w", errors.Join(err, opening))
 	}
 	s.trim(path)
 	return stored, nil

@@ -122,7 +122,7 @@ func storing(err error) error {
 	if errors.As(err, &path) {
 		err = path.Err
 	}
-	return fmt.Errorf("storing the picture: %w", err)
+	return fmt.Errorf("the picture cannot be stored: %w", err)
 }
 
 // adopt serves the picture from its file from now on, but for the small
@@ -193,7 +193,7 @@ func (p *Pyramid) mend(d *damage) {
 	switch {
 	case p.isClosed():
 	case err != nil:
-		p.fault(fmt.Errorf("reading the picture again: %w", err))
+		p.fault(fmt.Errorf("the picture cannot be read again: %w", err))
 	default:
 		p.Fill(src)
 	}

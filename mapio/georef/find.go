@@ -144,7 +144,7 @@ func readPrj(fsys fs.FS, name string) (string, error) {
 	defer f.Close()
 	b, err := io.ReadAll(io.LimitReader(f, maxPrj+1))
 	if len(b) > maxPrj {
-		return "", fmt.Errorf("it is longer than %d kB, too long for the definition of a grid", maxPrj>>10)
+		return "", fmt.Errorf("it is longer than %d kB, too long for a grid definition", maxPrj>>10)
 	}
 	return string(b), err
 }

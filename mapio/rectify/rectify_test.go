@@ -404,8 +404,8 @@ func TestWordsInTheFile(t *testing.T) {
 		not    string
 	}{
 		{"stopped", stopped, PNG, []string{"STOP: a check disagrees, map stretched too far.", "The printed grid in the middle is 60 m from where", "Cautions\x00evidence-disagrees"}, "Checked to"},
-		{"PNG", s, PNG, []string{"The sheet is unchecked.", " control points, RMS ", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Checked to"},
-		{"JPEG", s, JPEG, []string{"The sheet is unchecked.", " control points, RMS "}, "Checked to"},
+		{"PNG", s, PNG, []string{"The sheet is unchecked.", " control points, typical residual ", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Checked to"},
+		{"JPEG", s, JPEG, []string{"The sheet is unchecked.", " control points, typical residual "}, "Checked to"},
 		{"checked", checked, PNG, []string{"Checked to ± 42 m by the listed feature in the top left."}, "unchecked"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -89,7 +89,7 @@ func (s Sheet) fitWords(v support) string {
 	if c.Given() {
 		return "Positioned by the picture's own file; nobody has measured how accurate that is."
 	}
-	text := fmt.Sprintf("Fitted to %d control points, RMS %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
+	text := fmt.Sprintf("Fitted to %d control points, typical residual %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
 	if c.DOF() <= 0 {
 		text = fmt.Sprintf("Fitted to %d control points, unchecked", len(c.Points()))
 	}

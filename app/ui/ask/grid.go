@@ -78,7 +78,7 @@ func (d *Dialogs) Grid(title, text, folder string, then func(code geodesy.Code))
 	c := d.newGridChooser()
 	q := &Question{d: d}
 	file := newKeyButton("From a .prj file…", false, d.escape, func() {
-		d.OpenPath(Path{Title: "The definition of a grid", Verb: "Read", Start: folder, Endings: []string{".prj", ".wkt", ".txt"}, Done: func(path string) {
+		d.OpenPath(Path{Title: "Read a grid definition", Verb: "Read", Start: folder, Endings: []string{".prj", ".wkt", ".txt"}, Done: func(path string) {
 			text, err := readDefinitionFile(path)
 			if err != nil {
 				d.line.Fail(err)
@@ -134,7 +134,7 @@ func (c *gridChooser) narrow(text string) {
 		c.found, note = []*geodesy.System{sys}, definedWords(sys)
 	default:
 		if c.found = geodesy.Find(text); len(c.found) == 0 {
-			note = "The list has no such grid. Paste its definition, or take it from a .prj file."
+			note = "The list has no such grid. Paste its definition, or read it from a .prj file."
 		}
 	}
 	c.tell(note)
@@ -190,7 +190,7 @@ func readDefinitionFile(path string) (string, error) {
 		return "", fmt.Errorf("the definition cannot be read: %w", err)
 	}
 	if len(content) > maxDefinitionFile {
-		return "", fmt.Errorf("%s is longer than %d kB, too long for the definition of a grid", path, maxDefinitionFile>>10)
+		return "", fmt.Errorf("%s is longer than %d kB, too long for a grid definition", path, maxDefinitionFile>>10)
 	}
 	return strings.Join(strings.Fields(string(content)), " "), nil
 }

@@ -29,7 +29,7 @@ type countField struct {
 }
 
 func newCounts(n *Needs) *counts {
-	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up / down each leg: type 7 x 10 / 3 x 10, or 70 m / 30 m.", widgets.Note))}
+	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up / down on each leg: type 7 x 10 / 3 x 10, or 70 m / 30 m.", widgets.Note))}
 }
 
 // fill shows the fields of an escape and what was counted, none while figures are hidden. Until
@@ -66,7 +66,7 @@ func uncovered(l escape.Leg, own plan.EscapeLeg) bool {
 // add adds the field of one more leg.
 func (x *counts) add() {
 	i, f := len(x.fields), &countField{}
-	f.EditField = widgets.NewEditField(fmt.Sprintf("contours of leg %d", i+1), func(text string) bool { return x.count(f.of, i, text) }, x.n.View.Focus)
+	f.EditField = widgets.NewEditField(fmt.Sprintf("contours on leg %d", i+1), func(text string) bool { return x.count(f.of, i, text) }, x.n.View.Focus)
 	f.line = widgets.NewLabelled(fmt.Sprintf("leg %d", i+1), f.EditField)
 	x.fields = append(x.fields, f)
 	x.body.Add(f.line)

@@ -70,23 +70,23 @@ func TestContoursAreCountedWhereThereIsNoTerrain(t *testing.T) {
 		x.Drain()
 	}
 	none, first := [2]plan.Counted{}, [2]plan.Counted{plan.Count(70), plan.Count(30)}
-	enter("contours of leg 1", "7")
-	if x.wants(t, "a number alone", none, none); !strings.Contains(x.line.Message(), "could be contours or metres") || field("contours of leg 1").Text != "7" {
-		t.Errorf("7 is refused with %q, and the field shows %q", x.line.Message(), field("contours of leg 1").Text)
+	enter("contours on leg 1", "7")
+	if x.wants(t, "a number alone", none, none); !strings.Contains(x.line.Message(), "could be contours or metres") || field("contours on leg 1").Text != "7" {
+		t.Errorf("7 is refused with %q, and the field shows %q", x.line.Message(), field("contours on leg 1").Text)
 	}
 	x.Replace("7 x 10 / 3 x 10")
 	x.Window.Key(fyne.KeyReturn)
-	if x.wants(t, "both", first, none); field("contours of leg 1").Text != "70 m / 30 m" {
-		t.Errorf("the field shows %q", field("contours of leg 1").Text)
+	if x.wants(t, "both", first, none); field("contours on leg 1").Text != "70 m / 30 m" {
+		t.Errorf("the field shows %q", field("contours on leg 1").Text)
 	}
 	if !x.Shows("Its time is not known") { // leg 2 is not counted
 		t.Errorf("the panel says %q", x.Texts())
 	}
-	enter("contours of leg 2", "2 x 10")
+	enter("contours on leg 2", "2 x 10")
 	if x.wants(t, "climb alone", first, [2]plan.Counted{plan.Count(20), {}}); !strings.Contains(x.line.Message(), "Count the descent too") {
 		t.Errorf("a climb alone is taken with %q", x.line.Message())
 	}
-	x.FocusOn(t, "contours of leg 2")
+	x.FocusOn(t, "contours on leg 2")
 	x.Replace("2 x 10 / 5 x 10")
 	x.view.Focus() // the field commits when it is left
 	x.Drain()
@@ -95,13 +95,13 @@ func TestContoursAreCountedWhereThereIsNoTerrain(t *testing.T) {
 		t.Errorf("the panel says %q", x.Texts())
 	}
 	x.Conceal(true)
-	if field("contours of leg 1") != nil {
+	if field("contours on leg 1") != nil {
 		t.Error("counts are shown while figures are hidden")
 	}
 	x.Conceal(false)
 	x.level(t, 50, 180, 220, 220)
-	enter("contours of leg 1", "")
-	if x.wants(t, "taken back", none, second); field("contours of leg 1") != nil || field("contours of leg 2") == nil {
+	enter("contours on leg 1", "")
+	if x.wants(t, "taken back", none, second); field("contours on leg 1") != nil || field("contours on leg 2") == nil {
 		t.Error("leg 1 has terrain and no count: its field should go, that of leg 2 stay")
 	}
 }

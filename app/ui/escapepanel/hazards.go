@@ -30,7 +30,7 @@ func newHazards(p *Panel) *hazards {
 	x.draws = newChoice(n, plan.HazardKinds(), nil)
 	x.kind = newChoice(n, plan.HazardKinds(), s.SetHazardKind)
 	x.crosses = newChoice(n, plan.Crossings(), s.SetCrossing)
-	x.keep = widgets.NewEditField("metres to keep", func(text string) bool {
+	x.keep = widgets.NewEditField("metres to keep off", func(text string) bool {
 		return n.Foot.Try(s.SetHazardKeep(x.id(), text), "Changed.")
 	}, n.View.Focus)
 	x.across = widgets.NewLabelled("crossing", x.crosses.list)

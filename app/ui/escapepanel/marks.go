@@ -69,7 +69,7 @@ func (p *Panel) ToggleInCloud(id plan.ID) {
 	s := p.n.Session
 	switch m, ok := s.Plan().MarkByID(id); {
 	case !ok:
-		p.n.Foot.Say("Select a mark first: click on it on the sheet.")
+		p.n.Foot.Say("Select a mark first: click it on the sheet.")
 	case m.InCloud:
 		p.n.Foot.Try(s.SetInCloud(id, false), m.Name+" is not recognisable in cloud.")
 	default:

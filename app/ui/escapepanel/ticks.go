@@ -63,7 +63,7 @@ func newTicker(p *Panel) *ticker {
 func (t *ticker) start() {
 	e, ok := t.p.n.Session.Escapes().ByID(t.p.n.Session.Selection().ID)
 	if !ok {
-		t.p.n.Foot.Say("Select an escape first: click on it on the sheet or in the ledger.")
+		t.p.n.Foot.Say("Select an escape first: click it on the sheet or in the ledger.")
 		return
 	}
 	if e.Waits {
@@ -232,7 +232,7 @@ func (t *ticker) words(near bool) string {
 	what := fmt.Sprintf("Leg %d of %d of %s.", t.leg+1, len(e.Legs), e.Name)
 	switch {
 	case len(t.way) == 0:
-		return what + " This leg does not lie on this sheet."
+		return what + " This leg is not on this sheet."
 	case !near:
 		return what + " Zoom in until 100 m is as long as on a 1:10,000 map."
 	case t.unseen() >= 0:
@@ -243,7 +243,7 @@ func (t *ticker) words(near bool) string {
 
 // next is what to do, in a sentence.
 func (t *ticker) next() string {
-	return "Look at contours, crags, water and the end feature along the leg. Until all legs are ticked, the escape is a DRAFT."
+	return "Look at the contours, crags, water and end feature along the leg. Until all legs are ticked, the escape is a DRAFT."
 }
 
 // ticked keeps the ticks as they stand, and after the last one goes on to the next leg.
@@ -271,5 +271,5 @@ func (t *ticker) onward() {
 		}
 	}
 	t.stop()
-	t.p.n.Foot.Say(e.Name + " is ticked. It becomes a DRAFT again when anything about it changes.")
+	t.p.n.Foot.Say(e.Name + " is ticked. It becomes a DRAFT again if anything about it changes.")
 }

@@ -75,7 +75,7 @@ func (v *vertex) addHalfway() {
 	case v.at < 0 || v.at >= len(t.Points):
 		return
 	case len(t.Points) == 1:
-		v.n.Foot.Say("This is a single point: no further point can be added.")
+		v.n.Foot.Say("This is a single point: no more points can be added.")
 		return
 	case next == len(t.Points) && closed:
 		next = 0

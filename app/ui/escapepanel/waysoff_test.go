@@ -226,7 +226,7 @@ func TestAWayOffWaitsToBeJudged(t *testing.T) {
 	if !x.Shows("The escape or something near it has just changed") || x.Shows("on compass legs, the longest") {
 		t.Error("the panel does not say that it waits, or shows figures")
 	}
-	if _, ok := uitest.Find[*widgets.EditField](x.Window, "contours of leg 2"); !ok || !x.Shows("Leg 1 of 10") {
+	if _, ok := uitest.Find[*widgets.EditField](x.Window, "contours on leg 2"); !ok || !x.Shows("Leg 1 of 10") {
 		t.Error("while it waits a field goes, or another leg is shown")
 	}
 	if judge(); !x.Shows("Leg 2 of 10") || x.Shows("has just changed") {

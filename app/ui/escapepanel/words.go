@@ -95,7 +95,7 @@ func walkWords(d time.Duration, flat bool) string {
 
 // figureWords are the figures of the whole.
 func figureWords(e escape.Escape) string {
-	height := "how much height is lost and regained is not known"
+	height := "the height lost and regained is not known"
 	if !math.IsNaN(e.AgainM) {
 		height = fmt.Sprintf("%.0f m down, %.0f m up, %.0f m of it to regain lost height", e.Descent.M, e.Climb.M, e.AgainM)
 	}
@@ -134,7 +134,7 @@ func legWords(l escape.Leg, p *plan.Plan) string {
 	}
 	for _, x := range l.Near {
 		if x.Kind.Danger() {
-			return words + fmt.Sprintf(" Nearest hazard: %s, %s off after %s, at %s.", x.Title, units.Metres(math.Floor(x.DistM), 0), units.Metres(x.AlongM, 0), x.Ref)
+			return words + fmt.Sprintf(" Nearest hazard: %s, %s away, %s into the leg, at %s.", x.Title, units.Metres(math.Floor(x.DistM), 0), units.Metres(x.AlongM, 0), x.Ref)
 		}
 	}
 	return words + " No crag or water is drawn near this leg: look at the map."

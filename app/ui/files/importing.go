@@ -125,11 +125,11 @@ func offSheet(tracks []plan.Track, touches func(geodesy.LatLon) bool) string {
 	case off == 0:
 		return ""
 	case off > 1:
-		return fmt.Sprintf(" %d tracks lie off this sheet.", off)
+		return fmt.Sprintf(" %d tracks are off this sheet.", off)
 	case name != "":
-		return fmt.Sprintf(" The track %s lies off this sheet.", name)
+		return fmt.Sprintf(" The track %s is off this sheet.", name)
 	}
-	return " The track lies off this sheet."
+	return " The track is off this sheet."
 }
 
 // Importing reports whether a file is being imported.

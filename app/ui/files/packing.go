@@ -120,9 +120,9 @@ func (k *Packing) open(pack string, then func(name string)) {
 	if inside := filepath.Join(folder, filepath.Base(folder)+planfile.Ext); isFile(inside) {
 		answers = append(answers, ask.Answer{Text: "Open the plan there", Do: func() { then(inside) }})
 	}
-	answers = append(answers, ask.Answer{Text: "Unpack beside it", Do: func() { k.unpack(pack, other, then) }})
+	answers = append(answers, ask.Answer{Text: "Unpack next to it", Do: func() { k.unpack(pack, other, then) }})
 	k.Dialogs.Question("The folder already exists",
-		"There is already a folder "+filepath.Base(folder)+". A new one beside it would be called "+filepath.Base(other)+". Nothing is overwritten.", answers[0].Do, answers...)
+		"There is already a folder "+filepath.Base(folder)+". A new one next to it would be called "+filepath.Base(other)+". Nothing is overwritten.", answers[0].Do, answers...)
 }
 
 // freeFolder is the name of a folder that is not there yet.

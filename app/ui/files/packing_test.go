@@ -32,7 +32,7 @@ func TestPackedPlanOpens(t *testing.T) {
 	if p := other.s.Plan(); len(p.Legs) != 1 || !strings.HasPrefix(p.Sheets[0].Picture, folder) {
 		t.Errorf("%d legs, picture %s", len(p.Legs), p.Sheets[0].Picture)
 	}
-	for answer, name := range map[string]string{"Open the plan there": filepath.Join(folder, "walk.legplan"), "Unpack beside it": filepath.Join(folder+" 2", "walk 2.legplan")} {
+	for answer, name := range map[string]string{"Open the plan there": filepath.Join(folder, "walk.legplan"), "Unpack next to it": filepath.Join(folder+" 2", "walk 2.legplan")} {
 		do(t, other.s.Use(plan.New(plan.Date{})))
 		other.Opener.Open(pack)
 		other.asked("where to")

@@ -57,7 +57,7 @@ func (p *Pictures) Ask(q opening.Question) {
 	case opening.AnotherPicture:
 		text := fmt.Sprintf("%s is not the picture that this plan was made on: its content has changed. "+
 			"If it is another scan, another crop or another size, every bearing on it would be wrong.\n\n"+
-			"If you use it anyway, the sheet loses its evidence: look at its control points, then check it again.", name)
+			"If you use it anyway, the sheet loses its checks: look at its control points, then check it again.", name)
 		p.question = p.Dialogs.Warn("Another picture", text, "Use anyway", agree, decline)
 	}
 }

@@ -80,7 +80,7 @@ func sizeWords(reach rectify.Reach, scale string) (string, widgets.Tone) {
 	if err != nil {
 		return foot.Sentence(err), widgets.Caution
 	}
-	return fmt.Sprintf("%d × %d pixels. A band below the map states the fit, its error and whether the sheet is checked.", f.Cols, f.Rows), widgets.Note
+	return fmt.Sprintf("%d × %d pixels. A band below the map says how good the calibration is and whether the sheet is checked.", f.Cols, f.Rows), widgets.Note
 }
 
 // Sheet is the sheet that is shown, ready to be rectified, or why it cannot be.
@@ -209,7 +209,7 @@ func rectifyFiles(path string, s rectify.Sheet) []string {
 func rectifiedWords(path string, s rectify.Sheet) string {
 	fit := "positioned by its file"
 	if !s.Calibration.Given() {
-		fit = fmt.Sprintf("RMS %.1f m", s.Calibration.RMSM())
+		fit = fmt.Sprintf("typical residual %.1f m", s.Calibration.RMSM())
 	}
 	grid := ""
 	if file := rectify.GridFile(path, s.System); file != "" {

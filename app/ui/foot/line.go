@@ -21,7 +21,7 @@ type Pointer struct {
 
 // Quality says how good the calibration of the sheet is.
 type Quality struct {
-	Text      string // such as "4 points, RMS 3.1 m"
+	Text      string // such as "4 points, typical residual 3.1 m"
 	Check     string // such as "checked to ± 5 m"
 	Unchecked bool   // nothing independent has confirmed the calibration
 	Stopped   bool   // a caution of the grade stop holds for the whole sheet

@@ -111,7 +111,7 @@ func TestARefusedActStaysUntilTheNext(t *testing.T) {
 func TestARefusedActIsReadableInANarrowWindow(t *testing.T) {
 	l := line(t, 853)
 	l.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W"})
-	l.SetQuality(foot.Quality{Text: "5 points, RMS 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
+	l.SetQuality(foot.Quality{Text: "5 points, typical residual 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
 	const why = "The reference lies 12 km off the sheet: check its letters and digits."
 	l.Fail(errors.New(why))
 	if got := l.Drawn(foot.PartMessage).Text; got != why {
@@ -126,7 +126,7 @@ func TestARefusedActIsReadableInANarrowWindow(t *testing.T) {
 func TestAHintIsReadableInANarrowWindow(t *testing.T) {
 	l := line(t, 853)
 	l.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W"})
-	l.SetQuality(foot.Quality{Text: "5 points, RMS 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
+	l.SetQuality(foot.Quality{Text: "5 points, typical residual 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
 	const hint = "Drag to make the ledger higher or lower, or move it by half a row  (Up, Down)"
 	l.Hint(hint)
 	if got := l.Drawn(foot.PartMessage).Text; got != hint {
@@ -145,7 +145,7 @@ func TestAHintIsReadableInANarrowWindow(t *testing.T) {
 // to walk on; with the pointer on the sheet the position comes back.
 func TestALongMessageIsReadOffTheSheet(t *testing.T) {
 	l := line(t, 853)
-	l.SetQuality(foot.Quality{Text: "5 points, RMS 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
+	l.SetQuality(foot.Quality{Text: "5 points, typical residual 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
 	const did = "Exported a.gpx: 2 routes: legs 1–6, 7; 1 of 7 legs marked STOP, not to be walked."
 	l.Say(did)
 	if got := l.Drawn(foot.PartMessage).Text; got != did {

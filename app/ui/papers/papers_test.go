@@ -270,7 +270,7 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	}
 	b.window.Tap(t, "Name the party…")
 	b.window.Resize(fyne.NewSize(1280, 480)) // the form is higher
-	due, _ := uitest.Find[*widgets.EscapeEntry](b.window, "17:30 (empty: the end of the route)")
+	due, _ := uitest.Find[*widgets.EscapeEntry](b.window, "17:30 (if empty: the end of the route)")
 	position := func() fyne.Position { return fyne.CurrentApp().Driver().AbsolutePositionForObject(due) }
 	was := position()
 	test.Scroll(b.window.Canvas(), was.AddXY(20, 10), 0, -40)
@@ -287,7 +287,7 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	if e, is := b.window.Canvas().Focused().(*widgets.EscapeEntry); !is || e.PlaceHolder != "name" || e.Text != "" {
 		t.Error("the name of the person who was added is not typed next")
 	}
-	b.fill("17:30 (empty: the end of the route)", "17:30")
+	b.fill("17:30 (if empty: the end of the route)", "17:30")
 	b.window.Tap(t, "Use")
 	b.shows()
 	if b.Bytes() == nil {

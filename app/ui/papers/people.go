@@ -58,7 +58,7 @@ type line[T any] struct {
 var partyLines = []line[card.People]{
 	{"Emergency", "the number to ring where you walk", func(p *card.People) *string { return &p.Emergency }},
 	{"Ask for", "whom to ask for there", func(p *card.People) *string { return &p.AskFor }},
-	{"Experience", "of the party", func(p *card.People) *string { return &p.Experience }},
+	{"Experience", "how experienced the party is", func(p *card.People) *string { return &p.Experience }},
 	{"Shelters", "colours of tents, group shelters and bags", func(p *card.People) *string { return &p.Shelter }},
 	{"Vehicle", "make, colour, number plate", func(p *card.People) *string { return &p.Vehicle }},
 	{"Parked at", "where it is left", func(p *card.People) *string { return &p.VehicleAt }},
@@ -67,7 +67,7 @@ var partyLines = []line[card.People]{
 var personLines = []line[card.Person]{
 	{"Name", "name", func(p *card.Person) *string { return &p.Name }},
 	{"Telephone", "telephone number", func(p *card.Person) *string { return &p.Phone }},
-	{"Switched on", "when it is switched on", func(p *card.Person) *string { return &p.PhoneOn }},
+	{"Switched on", "when the phone is switched on", func(p *card.Person) *string { return &p.PhoneOn }},
 	{"Clothing", "colours of jacket and rucksack", func(p *card.Person) *string { return &p.Clothing }},
 	{"Medical", "what a rescuer should know, if the person agrees", func(p *card.Person) *string { return &p.Medical }},
 }
@@ -76,7 +76,7 @@ var personLines = []line[card.Person]{
 func (p *preview) askPeople() {
 	r := p.r
 	d := r.n.Dialogs
-	f := &peopleForm{r: r, due: d.Entry("17:30 (empty: the end of the route)"), act: d.Entry("19:30 (empty: 2 hours after due back)"), list: container.NewVBox()}
+	f := &peopleForm{r: r, due: d.Entry("17:30 (if empty: the end of the route)"), act: d.Entry("19:30 (if empty: 2 hours after due back)"), list: container.NewVBox()}
 	f.keep = d.Check("Keep this on this computer", nil)
 	f.keep.SetChecked(r.keeps())
 	f.keep.OnChanged = f.kept
@@ -224,7 +224,7 @@ func (f *peopleForm) readFile(path string) {
 		return err
 	}, func(err error) {
 		if err != nil {
-			f.r.n.Dialogs.Refuse("The people were not read", err)
+			f.r.n.Dialogs.Refuse("The party was not read", err)
 			return
 		}
 		f.fill(&home{people, f.due.Text, f.act.Text})

@@ -42,7 +42,7 @@ func (p *Projector) acts() []act {
 		{"Go on: show what is hidden, then the next line", "Page Down", p.n.Lesson.Next},
 		{"Go back", "Page Up", p.n.Lesson.Previous},
 		{hide, "H", p.toggleHidden},
-		{"Measure bearings from the next north", "N", p.n.Lesson.NextNorth},
+		{"Switch between grid, magnetic and true north", "N", p.n.Lesson.NextNorth},
 	}
 	return slices.Concat(list, p.stepActs(), []act{
 		{"Bring the line into view", "Home", p.sheet.home},

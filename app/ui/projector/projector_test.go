@@ -194,10 +194,10 @@ func TestMenu(t *testing.T) {
 	w := x.open(1280, 800)
 	for words, done := range map[string]func() bool{
 		"Go on: show what is hidden, then the next line  (Page Down)": func() bool { n, _ := x.lesson.Place(); return n == 1 },
-		"Hide the figures  (H)":                     x.lesson.Hidden,
-		"Measure bearings from the next north  (N)": func() bool { return x.lesson.North() == units.MagneticNorth },
-		"Leave the full screen  (F11)":              func() bool { return !w.FullScreen() },
-		"Close this window  (Esc)":                  func() bool { return !x.IsOpen() },
+		"Hide the figures  (H)":                             x.lesson.Hidden,
+		"Switch between grid, magnetic and true north  (N)": func() bool { return x.lesson.North() == units.MagneticNorth },
+		"Leave the full screen  (F11)":                      func() bool { return !w.FullScreen() },
+		"Close this window  (Esc)":                          func() bool { return !x.IsOpen() },
 	} {
 		if !x.IsOpen() {
 			w = x.open(1280, 800)

@@ -72,7 +72,7 @@ func begin(l *teach.Lesson, s *session.Session) string {
 	case open && err != nil:
 		return "Calibrate the sheet first."
 	case len(l.Row()) == 0:
-		return "Drag a line on the bench, and it shows here."
+		return "Drag a line on the bench to show it here."
 	}
 	return "Page Down shows the first line."
 }

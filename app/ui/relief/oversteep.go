@@ -14,13 +14,13 @@ import (
 
 // AskOverSteep asks from which slope ground counts as over-steep in this plan.
 func (r *Relief) AskOverSteep() {
-	field := r.n.Ask.Entry("by the terrain")
+	field := r.n.Ask.Entry("depends on the terrain")
 	if deg := r.n.Session.Plan().OverSteepDeg; deg != 0 {
 		field.SetText(strconv.Itoa(deg))
 	}
 	r.n.Ask.Form(ask.Form{
 		Title: "Over-steep slope", Verb: "Set", Focus: field, Size: fyne.NewSize(460, 260),
-		Body: container.NewVBox(widgets.NewWrapped(fmt.Sprintf("From how many degrees is ground too steep for an escape? Type %d to %d. Leave this empty for 25°, or 20° where the heights of the terrain are more than 15 m apart. After a change, tick every escape again.",
+		Body: container.NewVBox(widgets.NewWrapped(fmt.Sprintf("How many degrees are too steep for an escape? Type %d to %d. If you leave the field empty, the limit is 25°, or 20° where the terrain's heights are more than 15 m apart. After a change, tick every escape again.",
 			plan.MinOverSteepDeg, plan.MaxOverSteepDeg)), field),
 		Submit: func() error {
 			err := r.n.Session.SetOverSteep(field.Text)

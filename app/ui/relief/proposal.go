@@ -128,7 +128,7 @@ func (r *Relief) recheck() {
 		return
 	}
 	r.withdraw()
-	r.n.Foot.Say("The proposed steep ground was discarded: terrain, calibration or slope changed.")
+	r.n.Foot.Say("The proposed steep ground was discarded: the terrain, calibration or slope changed.")
 }
 
 // limitOf is the slope from which a plan calls ground of a model over-steep.

@@ -104,7 +104,7 @@ func (f *finder) tellElsewhere() {
 	switch {
 	case !ok:
 	case best.ID != seen.ID:
-		f.n.Foot.Say("The selection lies on " + p.SheetName(best.ID) + ". Press Ctrl+F to show it there.")
+		f.n.Foot.Say("The selection is on " + p.SheetName(best.ID) + ". Press Ctrl+F to show it there.")
 	default:
 		if next, ok := f.runsOnTo(sel.ID, seen); ok {
 			f.n.Foot.Say("The selection continues on the sheet " + p.SheetName(next.ID) + ".")

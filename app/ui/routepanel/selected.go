@@ -176,9 +176,9 @@ func (x *selected) lettersOf(id plan.ID, pos plan.Position) fyne.CanvasObject {
 func readAs(n *Needs, pos plan.Position) string {
 	ref, err := n.Session.Reader().Reference(pos)
 	if err != nil {
-		return "Read as a position off the grid."
+		return "This position is off the grid."
 	}
-	return "Read as " + ref + "."
+	return "The full reference is " + ref + "."
 }
 
 // cautions speak against the selected thing.

@@ -14,7 +14,7 @@ import (
 
 func (p *Panel) newTracks() listed {
 	imports := container.NewVBox()
-	l := thinglist.New(p.n.Session, p.n.Foot, "No tracks yet. Import a GPX file that has some.", imports)
+	l := thinglist.New(p.n.Session, p.n.Foot, "No tracks yet. Import a GPX file that contains tracks.", imports)
 	return listed{l, func() {
 		var all []thinglist.Thing
 		for _, t := range p.n.Session.Plan().Tracks {

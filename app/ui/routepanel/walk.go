@@ -69,7 +69,7 @@ func (w *walk) fill() {
 func (w *walk) says(rows []leg.Row, chosen int) string {
 	switch {
 	case len(rows) == 0:
-		return "No legs yet. Keep a leg, and its profile is drawn here."
+		return "No legs yet. Keep a leg to see its profile here."
 	case len(w.n.Session.Plan().Terrain) == 0:
 		return "The plan has no terrain. To open some: File → Open terrain…"
 	case w.n.Session.Reader().Model() == nil:

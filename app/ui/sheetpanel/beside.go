@@ -167,7 +167,7 @@ func (s *beside) compare(here view.PicPt) error {
 	like, err := s.likeness(here, turn, math.Max(1, 1/times))
 	switch {
 	case errors.Is(err, alike.ErrBlank):
-		return errors.New("too little is drawn around this position to compare the two sheets: use a mark beside paths, streams or contours, away from the border")
+		return errors.New("too little is drawn around this position to compare the two sheets: use a mark near paths, streams or contours, away from the border")
 	case err != nil:
 		return errors.New("the picture is still being read: try again in a moment")
 	case like < alike.Least:

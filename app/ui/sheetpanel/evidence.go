@@ -42,7 +42,7 @@ func originOf(source calib.EvidenceSource) origin {
 			return o
 		}
 	}
-	return origin{source: source, short: "Evidence"}
+	return origin{source: source, short: "Feature"}
 }
 
 // evidenceForm asks where the reference of the feature aimed at comes from, so that

@@ -38,7 +38,7 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 	f := a.form
 	switch {
 	case !a.n.Pictures.Pyramid().Ready(0):
-		return "The picture is still being read. The enlargement, in which you set the point, comes in a moment."
+		return "The picture is still being read. In a moment you can set the point in the enlargement."
 	case a.evidence.source() == calib.FromSheet:
 		return a.evidence.hint()
 	case f.refused(a.evidence.source()):
@@ -52,7 +52,7 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 	case f.chosen >= 0:
 		return a.chosenHint(f.chosen)
 	case f.ref.Text == "" && c != nil:
-		return "Bring the hairlines onto the feature. Then type its reference. A grid intersection becomes a control point; another feature checks the sheet."
+		return "Bring the hairlines onto the feature. Then type its reference. A grid intersection becomes a control point; any other feature checks the sheet."
 	case f.ref.Text == "":
 		return "Bring the hairlines onto the grid intersection, then type its reference."
 	case c != nil:

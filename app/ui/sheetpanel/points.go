@@ -61,7 +61,7 @@ func (l *pointList) show(sheet plan.Sheet, c *calib.Calibration, chosen int) {
 	case len(sheet.Points) == 0:
 		l.head.SetNote("none yet")
 	case c != nil && len(sheet.Points) >= tellingPoints && c.DOF() > 0:
-		l.head.SetNote("RMS " + residualWords(c.RMSM(), c.RMSPx()))
+		l.head.SetNote("typical residual " + residualWords(c.RMSM(), c.RMSPx()))
 	default:
 		l.head.SetNote("")
 	}
@@ -103,9 +103,9 @@ func listedWords(listed, all int, fitted bool) string {
 	case listed == all:
 		return ""
 	case fitted:
-		return fmt.Sprintf("The %d with the largest residuals, of %d. Click a point on the map to see another.", listed, all)
+		return fmt.Sprintf("These %d of %d have the largest residuals. Click a point on the map to see another.", listed, all)
 	}
-	return fmt.Sprintf("The first %d of %d. Click a point on the map to see another.", listed, all)
+	return fmt.Sprintf("These are the first %d of %d. Click a point on the map to see another.", listed, all)
 }
 
 // mostListed is how many control points are listed; a printed grid has hundreds.

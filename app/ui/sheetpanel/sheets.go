@@ -77,7 +77,7 @@ func (l *sheetList) note(s plan.Sheet) string {
 	case errors.Is(err, plan.ErrUncalibrated):
 		return "not calibrated"
 	case err != nil:
-		return "no fit"
+		return "not usable"
 	}
 	v := l.n.Session.Reader().Verdict(s.ID)
 	switch {

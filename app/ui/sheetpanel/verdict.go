@@ -155,7 +155,7 @@ func (s *verdict) setAside(i int) *widgets.Tool {
 
 // checkedWords say to how many metres, by what and for what a sheet is checked.
 func checkedWords(v check.Verdict) string {
-	scope := "on its grid; latitude and longitude are not checked"
+	scope := "the grid only; latitude and longitude are not checked"
 	if v.Scope == check.WithLatLon {
 		scope = "latitude and longitude too"
 	}
@@ -244,7 +244,7 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 }
 
 func (s *verdict) addPiece(name, words string, tone widgets.Tone, at calib.PicturePt, remove func()) {
-	show := s.n.entry(name, "Show where it lies: "+name, func() { s.n.show(at) })
+	show := s.n.entry(name, "Show where it is: "+name, func() { s.n.show(at) })
 	drop := s.n.iconTool(look.IconDelete, "Delete this check", remove)
 	s.add(container.New(&rowLayout{name: name}, show, widgets.NewQuiet(""), drop))
 	s.say(words, tone)

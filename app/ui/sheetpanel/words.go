@@ -53,9 +53,9 @@ func referenceWords(s *session.Session, r session.Reference, feature bool) (stri
 // suppliedWords say of a reference typed without its letters as what it was read, and
 // where the letters came from.
 func suppliedWords(s *session.Session, r session.Reference) (string, widgets.Tone) {
-	read := "Read as a position off the grid."
+	read := "This position is off the grid."
 	if ref, err := s.ReferenceOf(plan.Position{Code: r.Code, Grid: r.Grid}, 10); err == nil {
-		read = "Read as " + ref + "."
+		read = "The full reference is " + ref + "."
 	}
 	hand := sheetOf(s)
 	if r.LettersFrom == hand.ID && len(hand.Points) > 0 && !hand.RestsOnFile() {

@@ -58,7 +58,7 @@ func (c *clicker) double(at tool.Spot) {
 }
 
 // markSet asks for the name of a mark that was just set.
-const markSet = "Mark set. Type its name, or leave the letter."
+const markSet = "Mark set. Type a name, or keep the letter."
 
 // markEnd makes a mark of an end of a leg or sight and goes to its name.
 func (c *clicker) markEnd(id plan.ID, which plan.Which) {

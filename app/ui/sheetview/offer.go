@@ -175,7 +175,7 @@ func (o *Offer) KeepEscape() {
 		return
 	}
 	o.keep(func(from, to plan.End) error { _, err := o.s.KeepEscape(from, to, ""); return err },
-		"Kept as an escape. Drag on from its end, until it ends at a haven.")
+		"Kept as an escape. Drag on from its end until it reaches a haven.")
 }
 
 func (o *Offer) keep(keep func(from, to plan.End) error, done string) {

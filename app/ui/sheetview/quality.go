@@ -61,5 +61,5 @@ func fitWords(sheet plan.Sheet, c *calib.Calibration) string {
 	case len(c.Points()) < tellingPoints:
 		return fmt.Sprintf("%d points", len(c.Points()))
 	}
-	return fmt.Sprintf("%d points, RMS %.1f m (%.1f px)", len(c.Points()), c.RMSM(), c.RMSPx())
+	return fmt.Sprintf("%d points, typical residual %.1f m (%.1f px)", len(c.Points()), c.RMSM(), c.RMSPx())
 }

@@ -508,7 +508,7 @@ func TestStandingOffTheSheet(t *testing.T) {
 	from, err := x.s.ParsePosition("NL 1900 4200")
 	must(t, err)
 	x.agrees(t, "off the sheet", from, grid(90), 5)
-	x.says(t, "NL 1900 4200 lies off this sheet")
+	x.says(t, "NL 1900 4200 is off this sheet")
 	x.enter(t, fromField, "Stell")
 	x.hush(t, "off this sheet")
 }

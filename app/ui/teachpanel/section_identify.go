@@ -189,7 +189,7 @@ func groundWords(r *leg.Reader) string {
 	if r.Model() == nil {
 		return "Legwright does not know the ground: judge for yourself whether you can see a feature from where you stand."
 	}
-	return "Hidden means that the terrain shows higher ground in between. The terrain holds no trees, buildings, cloud or small rises: judge for yourself whether you can see a feature from where you stand."
+	return "Hidden means that the terrain shows higher ground in between. The terrain does not show trees, buildings, cloud or small rises: judge for yourself whether you can see a feature from where you stand."
 }
 
 // theChosen is the candidate that is chosen, or nil.

@@ -168,5 +168,5 @@ func (x *standpoint) off() string {
 	if drawn && at.X >= 0 && at.Y >= 0 && at.X <= float64(sheet.Width) && at.Y <= float64(sheet.Height) {
 		return ""
 	}
-	return x.name() + " lies off this sheet."
+	return x.name() + " is off this sheet."
 }

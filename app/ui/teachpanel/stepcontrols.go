@@ -44,7 +44,7 @@ func newStepControls(n *Needs, st *stage, x *compass, letter func(rune) bool) *s
 	for _, w := range teach.Hows() {
 		c.how.Options = append(c.how.Options, w.Words())
 	}
-	c.body = container.NewVBox(ways, c.row, labelled("how  (W)", c.how))
+	c.body = container.NewVBox(ways, c.row, labelled("mistake  (W)", c.how))
 	return c
 }
 

@@ -32,7 +32,7 @@ func (x *training) set(text string) bool {
 	if strings.TrimSpace(text) == "" {
 		x.n.Lesson.ClearTraining()
 		x.n.View.Offer().Again()
-		x.n.Foot.Say("The ground's own grid-magnetic angle is used.")
+		x.n.Foot.Say("The real grid-magnetic angle is used again.")
 		return true
 	}
 	g, err := units.ParseGMA(text, x.stage.circle(), teach.MostTraining)

@@ -306,7 +306,7 @@ func TestTwoWithoutMarks(t *testing.T) {
 	x.tell(t, 1, fromField, "NL 2300 4200")
 	x.tell(t, 0, bearingField, "045 grid")
 	x.tell(t, 1, bearingField, "315 grid")
-	x.says(t, "There are no marks to compare", "NL 1900 4200 lies off this sheet", "You may mean the same feature")
+	x.says(t, "There are no marks to compare", "NL 1900 4200 is off this sheet", "You may mean the same feature")
 }
 
 // An unchecked sheet is a note. Without its calibration there is a stop: no verdict on the
