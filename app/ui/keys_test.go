@@ -123,3 +123,34 @@ func TestKeysWaitForTheDialog(t *testing.T) {
 		t.Errorf("the foot line says %q", said)
 	}
 }
+
+// What the rows of a list in a panel do not use of the keyboard themselves reaches the window, so that
+// Escape and Delete mean the thing that was chosen there.
+func TestKeysOfWhatAListChose(t *testing.T) {
+	b := benchtest.Calibrated(t)
+	b.GoTo("Route")
+	b.Mouse.NewMark(100, 200)
+	mark := b.Plan().Marks[0]
+	b.Key(fyne.KeyEscape)
+	b.Choose("List marks")
+	rows := func() bool { _, is := b.Canvas().Focused().(interface{ ScrollToBottom() }); return is }
+	for i := 0; !rows(); i++ {
+		if i > 50 {
+			t.Fatal("no list takes the focus")
+		}
+		b.Canvas().FocusNext()
+	}
+	b.Key(fyne.KeySpace)
+	if b.Selected() != mark.ID {
+		t.Fatalf("%q is selected, want the mark %q", b.Selected(), mark.ID)
+	}
+	b.Key(fyne.KeyEscape)
+	if b.Selected() != "" {
+		t.Error("Escape left the mark selected")
+	}
+	b.Key(fyne.KeySpace)
+	b.Key(fyne.KeyDelete)
+	if said := b.Foot.Message(); len(b.Plan().Marks) != 0 || said != mark.Name+" deleted. Undo restores it." {
+		t.Errorf("%d marks after Delete, and the foot line says %q", len(b.Plan().Marks), said)
+	}
+}

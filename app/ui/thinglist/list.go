@@ -37,7 +37,7 @@ const filterFrom = 9
 type List struct {
 	s      *session.Session
 	body   fyne.CanvasObject
-	rows   *widget.List
+	rows   *rows
 	filter *widgets.EscapeEntry
 	line   *fyne.Container // the filter and found
 	found  *widgets.Quiet  // how many the filter leaves
@@ -52,13 +52,15 @@ type List struct {
 // things.
 func New(on *session.Session, line *foot.Line, empty string, acts ...fyne.CanvasObject) *List {
 	l := &List{s: on, height: map[string]float32{}, empty: widgets.NewWrappedQuiet(empty), found: widgets.NewQuiet("")}
-	l.rows = widget.NewList(func() int { return len(l.seen) },
-		func() fyne.CanvasObject { return newRow(line.Hint) },
-		func(i widget.ListItemID, o fyne.CanvasObject) {
-			if i < len(l.seen) {
-				o.(*row).show(l.all[l.seen[i]])
-			}
-		})
+	l.rows = &rows{}
+	l.rows.ExtendBaseWidget(l.rows)
+	l.rows.Length = func() int { return len(l.seen) }
+	l.rows.CreateItem = func() fyne.CanvasObject { return newRow(line.Hint) }
+	l.rows.UpdateItem = func(i widget.ListItemID, o fyne.CanvasObject) {
+		if i < len(l.seen) {
+			o.(*row).show(l.all[l.seen[i]])
+		}
+	}
 	l.rows.HideSeparators = true
 	l.rows.OnSelected = func(i widget.ListItemID) {
 		if !l.ours && i < len(l.seen) {
@@ -135,6 +137,23 @@ const (
 	rowPad   = float32(6)
 	rowGap   = float32(4)
 )
+
+// rows are the rows of a list. A click gives them the focus, and what they do not use themselves they
+// leave to the window: Delete, Escape and letters mean the thing that was chosen.
+type rows struct{ widget.List }
+
+// TypedKey moves among the rows and chooses one; Fyne calls it.
+func (r *rows) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyUp, fyne.KeyDown, fyne.KeySpace:
+		r.List.TypedKey(e)
+	default:
+		widgets.KeyToWindow(r, e)
+	}
+}
+
+// TypedRune leaves letters to the window; Fyne calls it.
+func (r *rows) TypedRune(letter rune) { widgets.RuneToWindow(r, letter) }
 
 // row is a row as it is drawn. While the pointer is on it the foot line has what
 // speaks against the thing.
