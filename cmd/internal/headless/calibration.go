@@ -159,7 +159,7 @@ func (c calibration) table() table {
 		}
 		t.line(fmt.Sprintf("residual %d", i+1), "%+.2f m east, %+.2f m north, %.2f px", still(r.EastM), still(r.NorthM), r.Px)
 	}
-	t.line("root mean square", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
+	t.line("typical residual", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
 	if f := c.fit.ClickFactor(); f > 1.5 {
 		t.line("clicks", "%.1f times less exact than stated, going by the residuals", f)
 	}

@@ -18,7 +18,7 @@ import (
 )
 
 const cardHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan.
+PLAN is a plan file (NAME.legplan), or demo for the demo plan.
 
 --form hill is the card that the leader carries: the legs with what to set, escapes and
 turn-back times beneath the leg that starts at their mark, what to say on the telephone,

@@ -16,7 +16,7 @@ import (
 )
 
 const escapesHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. Its escapes are listed in the
+PLAN is a plan file (NAME.legplan), or demo for the demo plan. Its escapes are listed in the
 order of the route: E03-1 is the first from the start of leg 3. Escapes from the last mark
 are numbered as if one more leg started there.
 
@@ -35,9 +35,10 @@ has compared with the map.
   snow_lying      yes, no, or null if nobody answered
   over_steep_deg  the slope that the leader calls over-steep; null means the default: 25, or
                   20 where the terrain's posts are more than 15 m apart
-  marks, escapes  two lists
+  marks, escapes  arrays of objects, described below
 
-Each of marks is the start of a leg, or the end of the last one. What is not known is null:
+Each object in marks is the start of a leg, or the end of the last one. What is not known is
+null:
   leg                 the leg that starts there, counted from 1
   name
   reach, turn_back    times by the plan's clock
@@ -45,14 +46,14 @@ Each of marks is the start of a leg, or the end of the last one. What is not kno
                       turn_back while there are any; a DRAFT is one
   off_by              what turn_back is counted from: the leader's latest hour, or an
                       earlier sunset or end of civil twilight
-  off_by_event        which of these it is
+  off_by_event        which of the three it is
   on_to, on_time_s    the next mark, and the walking time to it without stops
   back_to, back_time_s  the same for the mark before
   on_flat, back_flat  true if that time leaves out climb that is not known
   escapes             the names of the escapes that start there
-  cautions            of leaving it
+  cautions
 
-Each of escapes has name, title, from, to, chosen, draft, verdict, time_min,
+Each object in escapes has name, title, from, to, chosen, draft, verdict, time_min,
 time_in_the_dark_min, in_the_dark, climb_m, descent_m, climbed_again_m, off_a_line_m,
 longest_compass_leg_m, ends_on, legs and cautions.
 
@@ -262,7 +263,7 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []caution.Raised) error {
 	}
 	speak(caution.Stop)
 	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
-	fmt.Fprintln(tw, "escape\tverdict\tfrom\tto\ttime\tin the dark\tclimb\tdescent\tby compass\tends on\tturn back by")
+	fmt.Fprintln(tw, "escape\tverdict\tfrom\tto\ttime\tin the dark\tclimb\tdescent\tlongest compass leg\tends on\tturn back by")
 	for _, e := range j.Escapes {
 		name, verdict := e.Name, j.Verdict(e)
 		if verdict != escape.Ticked {

@@ -18,7 +18,7 @@ import (
 )
 
 const exportHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan.
+PLAN is a plan file (NAME.legplan), or demo for the demo plan.
 
 In GPX, legs that follow on from each other become one route, and marks become waypoints;
 --track writes each route as a track too. Escapes are routes of their own; E03-1 is the

@@ -10,7 +10,7 @@ const findGridHelp = `
 Looks for the grid lines printed on a picture. Without --name it reports what it found,
 and needs no --grid. Name an intersection, and every intersection becomes a control
 point:
-  two names give the width of a square, from the lines between them;
+  two names give the width of a square, by the number of lines between them;
   one name needs --square METRES: the width of a square that the margin gives.
 
 The reference must be on grid lines. If you misread it by a square, all intersections are
@@ -85,7 +85,7 @@ func (q *findGridRequest) check() error {
 	}
 	switch named := len(q.names) > 0; {
 	case q.graticule.given() && (!named || q.square.value > 0):
-		return usagef("--graticule goes with a --name in latitude and longitude, and without --square")
+		return usagef("--graticule needs a --name in latitude and longitude, and no --square")
 	case !named && (len(q.evidence) > 0 || len(q.at) > 0 || q.square.value > 0):
 		return usagef("--name is missing: name an intersection to calibrate the sheet, such as --name 1204,838=NL230430")
 	case !named:

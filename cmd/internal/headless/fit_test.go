@@ -173,7 +173,7 @@ grid north        0.0000° clockwise from the top of the picture
 residual 1        +0.00 m east, +0.00 m north, 0.00 px
 residual 2        +0.00 m east, +0.00 m north, 0.00 px
 residual 3        +0.00 m east, +0.00 m north, 0.00 px
-root mean square  0.00 m, 0.00 px
+typical residual  0.00 m, 0.00 px
 checked           unchecked. Check a corner by the latitude and longitude that the margin prints, or a feature whose reference comes from a list or a receiver.
 at 100,100        212000.0 E ± 14.3, 734000.0 N ± 14.3, `
 	if !strings.HasPrefix(got.out, want) || !strings.Contains(got.out, "\ncaution           ") {

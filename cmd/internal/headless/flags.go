@@ -95,7 +95,7 @@ func (o *options) set(name string) bool {
 }
 
 // gridWords is the help of --grid.
-const gridWords = "the `GRID`: a code such as EPSG:27700, a definition (PROJ string or well-known text), or @FILE.prj that holds one"
+const gridWords = "the `GRID`: a code such as EPSG:27700, a definition (PROJ string or well-known text), or @FILE.prj, a file with one"
 
 // gridFlag reads a code, a definition, or the name of a file with one.
 type gridFlag struct{ system *geodesy.System }

@@ -101,7 +101,7 @@ func TestGraticule(t *testing.T) {
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "5"}, "is not on a line of latitude", 1},
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "2,3"}, "times as high as it is wide", 1},
 		{[]string{"--name", named + "NG 000 000", "--graticule", "2,5"}, "give latitude and longitude", 1},
-		{[]string{"--graticule", "2,5"}, "goes with a --name", 2},
+		{[]string{"--graticule", "2,5"}, "needs a --name", 2},
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "0"}, "minutes between lines", 2},
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "2,5", "--datum", "none"}, "own or wgs84", 2},
 	} {

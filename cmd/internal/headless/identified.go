@@ -20,7 +20,7 @@ func (i identified) answerTo(s streams, asJSON bool) error {
 		speakRaised(raised, s)
 	}
 	if len(i.reader.Plan().Sheets) > 0 && i.sheet == nil {
-		newNotes(s).say("caution", "", fmt.Sprintf("%s lies on no sheet of this plan. Compare its reference with the map.", i.from))
+		newNotes(s).say("caution", "", fmt.Sprintf("%s is on no sheet of this plan. Compare its reference with the map.", i.from))
 	}
 	if asJSON {
 		return writeJSON(s.out, i.object())
@@ -140,7 +140,7 @@ func (i identified) write(w io.Writer, raised []caution.Raised) error {
 	fmt.Fprintf(&text, "from %s on %s, ± %g°\n%s\n\n", oneLine(i.place()), i.Bearing.North.Figure(circle, i.Bearing.Angle), signedDeg(i.Tolerance), oneLine(i.Text))
 	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
 	if len(i.Candidates) > 0 {
-		fmt.Fprintln(tw, "mark\tchance\tverdict\tdistance\thow it lies")
+		fmt.Fprintln(tw, "mark\tchance\tverdict\tdistance\twhere it is")
 	}
 	for _, c := range i.Candidates {
 		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\n", oneLine(c.Name), chanceWords(c), c.Verdict, distanceWords(c), oneLine(c.Text))

@@ -15,13 +15,13 @@ import (
 )
 
 const identifyHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
+PLAN is a plan file (NAME.legplan), or demo for the demo plan. FROM is the name of a mark
 in it, or a reference as the sight command reads it. BEARING is a figure and the north it
 is measured from: "060 grid", "057 mag", "055 true"; it may also be in mil or gon. The
 tolerance is its ± (95 %).
 
-Each mark is compared with the bearing; the likeliest comes first. How far right or left of
-the bearing a mark is has a ± of its own, which combines those of the compass, the
+Each mark is compared with the bearing; the likeliest comes first. The
+angle between the bearing and a mark has a ± that combines those of the compass, the
 declination and both positions. A mark is likely within that ± and possible within half as
 much again; beyond that it cannot be the one. Its chance assumes that each mark, and a
 feature that is none of them, was equally likely beforehand. If there is a stop, no verdict

@@ -155,7 +155,7 @@ func TestIdentifyTable(t *testing.T) {
 	const want = `from E 225000 N 775000, NN 2500 7500, on 060° grid, ± 5°
 Of these only Pillar fits. A feature that has no mark may fit too.
 
-mark           chance  verdict       distance  how it lies
+mark           chance  verdict       distance  where it is
 Pillar         98 %    likely        1000 m    bears 060° grid, on your ray: it fits
 Cairn          < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your ray: much too near north to be it
 Kist           < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your ray: much too near north to be it
@@ -228,7 +228,7 @@ func TestIdentifyOffTheSheet(t *testing.T) {
 	if on.object(t)["from_sheet"] == nil || off.object(t)["from_sheet"] != nil {
 		t.Errorf("got the sheets %v and %v", on.object(t)["from_sheet"], off.object(t)["from_sheet"])
 	}
-	const said = "NL 9742 4509 lies on no sheet of this plan"
+	const said = "NL 9742 4509 is on no sheet of this plan"
 	if strings.Contains(on.err, "on no sheet") || !strings.Contains(off.err, said) {
 		t.Errorf("on the sheet: %q; off it: %q", on.err, off.err)
 	}

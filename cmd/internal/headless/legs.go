@@ -16,7 +16,7 @@ import (
 )
 
 const legsHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan.
+PLAN is a plan file (NAME.legplan), or demo for the demo plan.
 
 The table has a row for each leg in the order of the route: set is what to set on this
 party's compass; grid, mag and back are the bearings, rounded so that they add up. ± is the

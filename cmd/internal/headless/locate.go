@@ -99,7 +99,7 @@ func agreementWords(a *lattice.Agreement) string {
 	if a.Agrees() {
 		return fmt.Sprintf("the printed grid agrees within %.1f px", a.RMSPx)
 	}
-	return fmt.Sprintf("the printed grid disagrees: its intersections are %.1f px out on average (root mean square) and %.1f px at most", a.RMSPx, a.WorstPx)
+	return fmt.Sprintf("the printed grid disagrees: its intersections are typically %.1f px out, and %.1f px at most", a.RMSPx, a.WorstPx)
 }
 
 // calibrate takes the calibration from the file and compares the printed grid with it.

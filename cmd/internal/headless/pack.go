@@ -16,7 +16,7 @@ import (
 )
 
 const packHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. The packed plan contains the
+PLAN is a plan file (NAME.legplan), or demo for the demo plan. The packed plan contains the
 plan, its pictures and its terrain, and nothing else; open it in the window, or unpack it.
 
 Terrain files of more than 8 MB are cut to 5 km around the plan, or left out if they do not

@@ -12,7 +12,7 @@ import (
 )
 
 const profileHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. For each leg the heights of
+PLAN is a plan file (NAME.legplan), or demo for the demo plan. For each leg the heights of
 the ground under its straight line are read from the plan's terrain files. The points are a
 third of the post spacing apart, but at least 2 m and at most 30 m. Where there is no
 terrain there is no height: the ground there is unknown, not level.

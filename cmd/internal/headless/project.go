@@ -39,7 +39,7 @@ func runProject(c command, args []string, s streams) error {
 	var grid gridFlag
 	o.Var(&grid, "grid", gridWords)
 	datum := o.String("datum", "wgs84", "the `DATUM` of lat and lon: own or wgs84")
-	inverse := o.Bool("inverse", false, "from the grid to lat and lon")
+	inverse := o.Bool("inverse", false, "turn grid coordinates into lat and lon")
 	if err := o.readFlags(args, s); err != nil {
 		return err
 	}

@@ -30,16 +30,18 @@ Exports the picture with grid north up and one scale both ways, about as fine as
 or at --metres-per-pixel, with at most 400 million pixels. The calibration comes from
   --points FILE.csv --grid GRID   control points, see fit
   --name COL,ROW=REF --grid GRID  the printed grid, see find-grid
-  neither                         what the file says, see locate
-A world file (.pgw, .jgw) in the grid's unit is written beside the picture, and a .prj
-if well-known text can define the grid. The fit, its error and whether the sheet is
-checked are written below the map and in the file's text. The ground beyond the control points is
-struck through; outside the picture the map is white. Existing files are never
+  neither                         the picture's file, see locate
+
+A world file (.pgw, .jgw) in the grid's unit is written next to the picture, and a .prj if
+well-known text can define the grid. The calibration, its error and whether the sheet is
+checked are written below the map and in the file's text. The ground beyond the control
+points is struck through; outside the picture the map is white. Existing files are never
 overwritten.
 
 --json writes the keys of fit, find-grid or locate, and
-  rectified {file,world_file,grid_file,metres_per_pixel,west_m,north_m (of the top-left
-  corner),width_px,height_px (of the map),says}.
+  rectified
+      {file,world_file,grid_file,metres_per_pixel,west_m,north_m,width_px,height_px,says}:
+      west_m and north_m are the top-left corner of the map, width_px and height_px its size
 `
 
 func rectifyCommand() command {
@@ -70,7 +72,7 @@ func runRectify(c command, args []string, s streams) error {
 	q := rectifyRequest{metresPerPixel: numberFlag{min: 1e-6, max: 1e6}}
 	q.pictureFlags.flags(o)
 	o.StringVar(&q.out, "out", "", "the `FILE.png` or .jpg to write")
-	o.Var(&q.metresPerPixel, "metres-per-pixel", "the `METRES` per pixel (default about the sheet's own)")
+	o.Var(&q.metresPerPixel, "metres-per-pixel", "the `METRES` per pixel (default about as fine as the sheet)")
 	q.pointFlags.flags(o)
 	q.sheetFlags.flags(o)
 	q.namingFlags.flags(o)
@@ -98,7 +100,7 @@ func (q *rectifyRequest) check() error {
 	case q.out == "":
 		return usagef("--out is missing: name the file to write, such as --out map.png")
 	case q.points != "" && len(q.names) > 0:
-		return usagef("--points and --name are two calibrations: give one of them")
+		return usagef("--points and --name are two calibrations: give only one of them")
 	}
 	if _, err := rectify.FormatOf(q.out); err != nil {
 		return usagef("--out: %v", err)

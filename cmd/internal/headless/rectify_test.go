@@ -70,7 +70,7 @@ func TestRectifyRefused(t *testing.T) {
 	}{
 		{[]string{"--points", points, "--out", out}, "--picture is missing", 2},
 		{[]string{"--picture", picture, "--out", out}, "set control points", 1},
-		{[]string{"--points", points, "--name", "1,2=NL1234", "--picture", picture, "--out", out}, "give one of them", 2},
+		{[]string{"--points", points, "--name", "1,2=NL1234", "--picture", picture, "--out", out}, "give only one of them", 2},
 		{[]string{"--points", points, "--picture", picture, "--out", out + ".tif"}, "in .png or .jpg", 2},
 		{[]string{"--points", points, "--picture", picture, "--metres-per-pixel", "5"}, "--out is missing", 2},
 		{[]string{"--points", points, "--picture", picture, "--out", picture}, "exists: name another file", 1},

@@ -130,7 +130,7 @@ func (l *search) askSide(n lattice.Naming) error {
 			would = append(would, fmt.Sprintf("%.3g km wide with squares of %s", mpp*float64(l.header.Width)/1000, lattice.SideWords(side, n.System)))
 		}
 	}
-	text := "one reference alone does not say how wide a square is: give --square METRES as the margin says, or --name a second intersection"
+	text := "one reference alone does not say how wide a square is: give --square METRES from the margin, or --name a second intersection"
 	if len(would) > 0 {
 		text += ". The sheet would be " + strings.Join(would, ", ")
 	}

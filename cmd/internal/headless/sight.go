@@ -12,25 +12,26 @@ import (
 )
 
 const sightHelp = `
-A reference may be written as "NN 123 456" or "NN123456", in MGRS, as UTM
-"30U 480000 6091000", as easting and northing in metres "212300 745600", or as latitude
-and longitude "57.1N 5.9W". It stands for the centre of its square, and every figure
-allows for the standard deviation of that, side/√12 on each axis; easting and northing in
-metres are exact. ± in the table is twice the standard deviation.
+A reference may be written as "NN 123 456" or "NN123456", in MGRS, as UTM "30U 480000
+6091000", as easting and northing in metres "212300 745600", or as latitude and longitude
+"57.1N 5.9W". It means the centre of its square, and every figure allows for the standard
+deviation of that, side/√12 on each axis; easting and northing in metres are exact. ± in the
+table is twice the standard deviation.
 
 --json writes:
-  grid_bearing_deg, true_bearing_deg, magnetic_bearing_deg, back_grid_bearing_deg,
-  back_magnetic_bearing_deg, convergence_deg, declination_deg, grid_magnetic_angle_deg,
-  point_scale, grid_distance_m, ground_distance_m, sixteen_point, datum_shift (from the
-  grid's datum to WGS 84, where the magnetic model is taken), cautions. A figure's
-  standard deviation is its key + _sigma; that of convergence and point scale says how
-  much they change within the square of FROM.
+  grid_bearing_deg, true_bearing_deg, magnetic_bearing_deg
+  back_grid_bearing_deg, back_magnetic_bearing_deg
+  convergence_deg, declination_deg, grid_magnetic_angle_deg
+  point_scale, grid_distance_m, ground_distance_m, sixteen_point, cautions
+  datum_shift: from the grid's datum to WGS 84, where the magnetic model is taken
 
---batch reads rows "e1 n1 e2 n2" in the grid's printed unit (metres, feet, or longitude
-and latitude in degrees) and answers each with
-grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m ground_distance_m.
-The magnetic bearing is "none" where none can be given. A row with cautions has a sixth
-column, such as "STOP blackout-zone".
+A figure's standard deviation has the same key with _sigma added; for convergence and point
+scale it says how much they change within the square of FROM.
+
+--batch reads rows "e1 n1 e2 n2" in the grid's printed unit (metres, feet, or longitude and
+latitude in degrees) and writes grid_bearing_deg true_bearing_deg magnetic_bearing_deg
+grid_distance_m ground_distance_m for each. The magnetic bearing is "none" where none can be
+given. A row with cautions has a sixth column, such as "STOP blackout-zone".
 `
 
 func sightCommand() command {
@@ -50,7 +51,7 @@ func runSight(c command, args []string, s streams) error {
 	o.Var(&date, "date", "the `DAY` of the outing, such as 2026-11-25")
 	from := o.String("from", "", "the `REF` to go from")
 	to := o.String("to", "", "the `REF` to go to")
-	batch := o.Bool("batch", false, "read rows from the standard input")
+	batch := o.Bool("batch", false, "read rows from standard input")
 	asJSON := o.Bool("json", false, "write JSON")
 	if err := o.readFlags(args, s); err != nil {
 		return err

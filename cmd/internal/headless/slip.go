@@ -12,31 +12,37 @@ import (
 
 const slipHelp = `
 RIGHT and SAID are bearings with the north they are measured from: "057 grid", "045 mag".
-A true bearing has no slips of the GMA. The GMA is "12 east" or "17 west"; without it,
-slips of the GMA are not looked for. If RIGHT is grid and SAID is mag, or the other way
-round, the GMA turns RIGHT into what SAID should have been. The circle is the one that RIGHT
-names: "1010 mil grid", "63 gon mag"; degrees if it names none.
+The circle is the one that RIGHT names, such as "1010 mil grid" or "63 gon mag"; degrees if
+it names none.
 
-A magnetic answer is assumed to come from the map, so the GMA must be taken off; a grid
-answer from the compass, so it must be added. A slip is named if it
-makes SAID within the tolerance and moves the right answer by more than twice the
-tolerance. Slips that make the same figure are all named: SAID alone cannot tell them
-apart. If no slip explains the figure, the exit code is still 0.
+The GMA is "12 east" or "17 west". Without it, and for true bearings, slips of the GMA are
+not looked for. If RIGHT is grid and SAID is mag, or the other way round, the GMA turns
+RIGHT into what SAID should have been. A magnetic answer is assumed to come from the map, so
+the GMA must be taken off; a grid answer from the compass, so it must be added.
+
+A slip is named if it makes SAID within the tolerance and moves the right answer by more
+than twice the tolerance. Slips that make the same figure are all named: SAID alone cannot
+tell them apart. If no slip explains the figure, the exit code is still 0.
 
 --json writes:
-  right_deg and said_deg from SAID's north, north, gma_deg (null without one),
-  tolerance_deg, off_deg (SAID clockwise from RIGHT, up to 180 either way), is_right,
-  slips: an array of objects with slip (half-turn, lines-along-eastings,
-  east-for-west, anticlockwise, north-for-south, gma-wrong-way, gma-twice,
-  gma-forgotten, tens-misread, digits-swapped), makes_deg, off_deg (SAID clockwise from there), text and advice; and
-  too_small: the names of the slips that the tolerance hides.
+  right_deg, said_deg: from SAID's north
+  north
+  gma_deg: null without one
+  tolerance_deg
+  off_deg: how far SAID is clockwise from RIGHT, up to 180 either way
+  is_right
+  slips: an array of objects with slip, makes_deg, off_deg (how far SAID is clockwise from
+      makes_deg), text and advice. The slips are half-turn, lines-along-eastings,
+      east-for-west, anticlockwise, north-for-south, gma-wrong-way, gma-twice,
+      gma-forgotten, tens-misread and digits-swapped
+  too_small: the names of the slips that the tolerance hides
 `
 
 func slipCommand() command {
 	return command{
 		name:  "slip",
 		usage: "--right BEARING --said BEARING [--gma ANGLE] [--tolerance 2] [--json]",
-		about: "name the slip with the compass that turns the right bearing into the wrong one",
+		about: "name the compass slip that turns the right bearing into the wrong one",
 		run:   runSlip,
 	}
 }
@@ -118,7 +124,7 @@ func needNorth(flag, text string, c units.Circle) (units.Angle, units.North, err
 	}
 	if north == units.NoNorth {
 		figure := c.Figure(a)
-		return 0, north, usagef("%s %q does not say from which north: is it %s grid, %s mag or %s true?", flag, text, figure, figure, figure)
+		return 0, north, usagef("%s %q does not say which north it is from: is it %s grid, %s mag or %s true?", flag, text, figure, figure, figure)
 	}
 	return a, north, nil
 }
@@ -206,7 +212,7 @@ func (q slipQuestion) table() table {
 	if q.hasGMA {
 		t.line("GMA", "%s", c.GMAFigure(q.task.GMA))
 	} else if q.task.North != units.TrueNorth {
-		t.line("GMA", "none given, so its slips are not looked for")
+		t.line("GMA", "none given, so slips of the GMA are not looked for")
 	}
 	q.verdict(&t)
 	if words := q.smallWords(); words != "" {

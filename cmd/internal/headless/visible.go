@@ -15,18 +15,25 @@ import (
 )
 
 const visibleHelp = `
-PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
-in it, or a reference as the sight command reads it. The command works out from the
-plan's terrain files, allowing for the earth's curvature and refraction (k = 0.13),
-whether each mark is visible from there, hidden by the ground between, or doubtful (the
-ground comes within 5 m of the line of sight). Ground within 30 m of a mark hides
-nothing. Terrain shows no trees, walls or weather.
+PLAN is a plan file (NAME.legplan), or demo for the demo plan. FROM is the name of a mark in
+it, or a reference as the sight command reads it.
 
---json writes from (the mark's name, or the reference), eye_m, target_m, marks and
-cautions; marks is an array of objects with mark, visible (null where it is doubtful or not
-known), doubtful (null where it is not known), clearance_m (of the line above the ground
-where that is least, negative where it is hidden; null where nothing lies between), at_m
-(how far from the eye that is) and distance_m.
+The command works out from the plan's terrain files whether each mark is visible from there,
+hidden by the ground between, or doubtful (the ground comes within 5 m of the line of
+sight). It allows for the earth's curvature and refraction (k = 0.13). Ground within 30 m of
+a mark hides nothing. Terrain shows no trees, walls or weather.
+
+--json writes:
+  from: the mark's name, or the reference
+  eye_m, target_m, cautions
+  marks: an array of objects with the keys below
+
+Each mark has mark, distance_m and
+  visible: null where it is doubtful or not known
+  doubtful: null where it is not known
+  clearance_m: how far the line of sight is above the ground where that is least; negative
+      where the mark is hidden; null where no ground is between
+  at_m: how far from the eye that is
 `
 
 func visibleCommand() command {
