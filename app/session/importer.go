@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -165,17 +166,32 @@ func (b *importer) known(name string, pos plan.Position) (int, bool) {
 // that show ten, less a stop before it and a blank at the end.
 const leastCut = 8
 
+// told is a name to which letters were added that tell it from the same name elsewhere.
+var told = regexp.MustCompile(`^(?:(.*[0-9])|(.*)-)[a-z]{1,2}$`)
+
+// ownEnd is an end that is not cut off: a number, a Roman numeral or a letter.
+var ownEnd = regexp.MustCompile(`^ ?([0-9][0-9/.,:-]*[a-z]?[^a-z]?|[ivx]+|[a-z])?$`)
+
+// cutOf reports whether a name is a whole one as it is cut for receivers: its first letters, its
+// own end, and what tells it from others. Both are in plain letters.
+func cutOf(whole, name string) bool {
+	if m := told.FindStringSubmatch(name); m != nil {
+		name = m[1] + m[2]
+	}
+	n := 0
+	for n < min(len(name), len(whole)) && name[n] == whole[n] {
+		n++
+	}
+	rest := name[n:]
+	return n > 0 && ownEnd.MatchString(rest) && strings.HasSuffix(whole[n:], strings.TrimSpace(rest))
+}
+
 // cut returns the index of the plan's mark at that position whose name a file has in plain letters,
-// or of which it has only the first letters, and perhaps a number, because receivers show no more.
+// or cut because receivers show no more.
 func (b *importer) cut(name string, pos plan.Position) (int, bool) {
 	plain := func(name string) string { return folded(strings.Join(strings.Fields(unidecode.Unidecode(name)), " ")) }
-	first := ""
-	if utf8.RuneCountInString(name) >= leastCut {
-		first = strings.TrimRight(plain(name), "0123456789")
-	}
-	same := func(old string) bool {
-		return plain(old) == plain(name) || first != "" && strings.HasPrefix(plain(old), first)
-	}
+	long := utf8.RuneCountInString(name) >= leastCut
+	same := func(old string) bool { return plain(old) == plain(name) || long && cutOf(plain(old), plain(name)) }
 	for e := range 3 {
 		for n := range 3 {
 			for _, i := range b.spots[spotOf(pos, e-1, n-1)] {

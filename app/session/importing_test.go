@@ -230,3 +230,29 @@ func TestPositionsAlongATrack(t *testing.T) {
 		t.Errorf("of no track: %v", none)
 	}
 }
+
+// A cut name is that of a mark whose first letters and own end it has, and of no other.
+func TestCutOf(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		whole, name string
+		want        bool
+	}{
+		{"long ridge cairn 12", "long rid12", true},
+		{"long ridge cairn 12", "long ri12b", true},
+		{"long ridge cairn 12", "long ridge c 12", true},
+		{"long ridge cairn 12", "long ridge", true},
+		{"long ridge cairn 12", "long rid1", false},
+		{"long ridge cairn 1", "long rid12", false},
+		{"skelvig quay of stone", "skelvig-b", true},
+		{"skelvig quay", "skelvig q2", false},
+		{"skelvig north wall", "skelvig wall", false},
+		{"ridge top iv", "ridge iv", true},
+		{"ridge top iv", "ridge v", true}, // the same letters: only the position tells
+		{"ridge top iv", "ridge x", false},
+	} {
+		if got := cutOf(c.whole, c.name); got != c.want {
+			t.Errorf("%q of %q: got %v, want %v", c.name, c.whole, got, c.want)
+		}
+	}
+}

@@ -163,6 +163,35 @@ func TestImportsThatFail(t *testing.T) {
 	}
 }
 
+// Names that end in a number, a letter or a numeral come back as the marks that they are, in
+// plain letters too.
+func TestOwnNumbersDoubleNothing(t *testing.T) {
+	b := calibrated(t)
+	names := []string{
+		"Long Ridge cairn 1", "Long Ridge cairn 12", "Long Ridge crag 12", "cairn 5", "Cairn 5 col", "Ridge top IV", "Ridge top I", "Quarry wall B",
+		"Skelvig gate 7", "Skelvig gateway 7", "Überhöhe Steinmännchen 3", "Überhöhe Steinmännchen 30", "Ψηλορείτης κορυφή 4", "Дальний гурий 8", "山小屋の東の大きなケルン 6",
+	}
+	for i, name := range names {
+		b.mark(name, 50+10*float64(i), 50)
+	}
+	before := b.s.Plan()
+	for limit := 10; limit <= 30; limit++ {
+		for _, plain := range []bool{false, true} {
+			out, err := leg.Export(before, nil)
+			do(t, err)
+			var text bytes.Buffer
+			do(t, gpx.Write(&text, gpx.FromLegs(out, nil, before.Date), gpx.Options{NameLimit: limit, Plain: plain}))
+			path := filepath.Join(t.TempDir(), "own.gpx")
+			write(t, path, text.String())
+			b.Exchange.Import(path)
+			b.until("the import", b.imported)
+			if p := b.s.Plan(); p != before || !strings.Contains(b.foot.Message(), fmt.Sprintf("; %d already in the plan", len(names))) {
+				t.Errorf("names of %d letters, plain %v: %d marks; %s", limit, plain, len(p.Marks), b.foot.Message())
+			}
+		}
+	}
+}
+
 // The plan's own export adds nothing when it is imported again, however short its names
 // were cut and whether or not the route went out as a track too.
 func TestOwnGPXDoublesNothing(t *testing.T) {
