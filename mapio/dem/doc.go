@@ -8,7 +8,7 @@
 //
 // No file is asked for a guess. Heights are metres unless the caller says feet; a
 // GeoTIFF whose keys name the other unit is refused. An ASCII grid does not name its grid, so
-// the caller must. An .hgt file has no header at all: its name says where its south-west
+// the caller must, by the .prj file beside it or by asking. An .hgt file has no header at all: its name says where its south-west
 // corner lies, and its size how close its posts stand.
 //
 // # Faults

@@ -5,11 +5,13 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"io/fs"
 	"path"
 	"strings"
 
 	"legwright/app/geodesy"
 	"legwright/app/terrain"
+	"legwright/mapio/georef"
 	"legwright/mapio/tiff"
 )
 
@@ -23,6 +25,16 @@ type Want struct {
 
 // footM is the international foot. Heights in US survey feet differ by 4 mm at 2,000 m.
 const footM = 0.3048
+
+// GridBeside is the grid that the .prj file beside a terrain file defines, and the name of that
+// .prj file; both are "" where there is none.
+func GridBeside(fsys fs.FS, name string) (code geodesy.Code, prj string, err error) {
+	s, prj, err := georef.GridBeside(fsys, name)
+	if s == nil {
+		return "", prj, err
+	}
+	return s.Code(), prj, nil
+}
 
 func (w Want) unitM() float64 {
 	if w.Feet {

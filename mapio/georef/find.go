@@ -77,22 +77,36 @@ func ofPicture(d scan.GeoData, f Found) *Georeference {
 // fromWorld is the georeference by a world file on the grid that a .prj file beside the
 // picture defines; nil without such a file.
 func fromWorld(fsys fs.FS, name string, w World, file string) *Georeference {
-	dir, base := path.Split(name)
-	prj := inFolder(fsys, dir, []string{strings.TrimSuffix(base, path.Ext(base)) + ".prj", base + ".prj"})
+	system, prj, err := GridBeside(fsys, name)
 	if prj == "" {
 		return nil
 	}
-	p := &Georeference{Source: fmt.Sprintf("world file %s with %s", path.Base(file), path.Base(prj))}
-	text, err := readPrj(fsys, prj)
-	if err == nil {
-		p.System, err = geodesy.Define(text)
-	}
+	p := &Georeference{Source: fmt.Sprintf("world file %s with %s", path.Base(file), prj), System: system}
 	if err != nil {
-		p.System, p.Unknown = nil, fmt.Sprintf("%s: %v", path.Base(prj), err)
+		p.Unknown = err.Error()
 		return p
 	}
 	p.Matrix = w.metres(p.System)
 	return p
+}
+
+// GridBeside is the grid that the .prj file beside a file defines, and the name of that .prj
+// file, "" where there is none.
+func GridBeside(fsys fs.FS, name string) (s *geodesy.System, prj string, err error) {
+	dir, base := path.Split(name)
+	full := inFolder(fsys, dir, []string{strings.TrimSuffix(base, path.Ext(base)) + ".prj", base + ".prj"})
+	if full == "" {
+		return nil, "", nil
+	}
+	prj = path.Base(full)
+	text, err := readPrj(fsys, full)
+	if err == nil {
+		s, err = geodesy.Define(text)
+	}
+	if err != nil {
+		return nil, prj, fmt.Errorf("%s: %w", prj, err)
+	}
+	return s, prj, nil
 }
 
 // metres is the transform as a matrix to metres, for a world file in the unit of a grid.

@@ -7,9 +7,11 @@ import (
 	"path/filepath"
 	"strings"
 
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/terrain"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/jobs"
 	"legwright/mapio/dem"
 )
@@ -145,6 +147,18 @@ func (h *heights) read(ctx context.Context, f plan.Terrain, area terrain.Area, t
 		Progress: func(done, all int) { tell(jobs.Progress{Stage: stagePosts, Done: int64(done), Total: int64(all)}) },
 	})
 	return sum, tile, err
+}
+
+// gridBeside is the grid that a .prj file beside a file defines, "" for none, and words on it.
+func (h *heights) gridBeside(f plan.Terrain) (geodesy.Code, string) {
+	code, prj, err := dem.GridBeside(h.Desk.Source().File(f.Path))
+	switch {
+	case err != nil:
+		return "", foot.Sentence(err)
+	case prj == "":
+		return "", ""
+	}
+	return code, code.Name() + " by " + prj
 }
 
 // stagePosts is the part of a reading that reads heights.

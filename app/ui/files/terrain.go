@@ -102,13 +102,23 @@ func absolute(path string) string {
 func (t *Terrain) add(file plan.Terrain) {
 	var tile *terrain.Tile
 	area, on := t.heights.ground()
+	var beside string // what the .prj file beside the file says of its grid
 	t.adding.Start("Opening "+filepath.Base(file.Path), func(ctx context.Context, tell func(jobs.Progress)) (err error) {
 		file.SHA256, tile, err = t.heights.read(ctx, file, area, tell)
+		if !errors.Is(err, dem.ErrNoGrid) {
+			return err
+		}
+		if file.Code, beside = t.heights.gridBeside(file); file.Code != "" {
+			file.SHA256, tile, err = t.heights.read(ctx, file, area, tell)
+		}
+		if err != nil && file.Code != "" {
+			err = fmt.Errorf("%w (%s)", err, beside)
+		}
 		return err
 	}, func(err error) {
 		switch {
 		case errors.Is(err, dem.ErrNoGrid):
-			t.askGrid(file)
+			t.askGrid(file, beside)
 		case err != nil:
 			if len(t.waiting) > 0 {
 				err = fmt.Errorf("%w. %s not opened", err, namesOf(t.waiting))
@@ -116,13 +126,14 @@ func (t *Terrain) add(file plan.Terrain) {
 			t.waiting = nil
 			t.refuse("This terrain cannot be opened", file.Path, err)
 		default:
-			t.take(file, tile, on)
+			t.take(file, tile, on, beside)
 		}
 	})
 }
 
-// askGrid asks for the grid of a file that does not name it.
-func (t *Terrain) askGrid(file plan.Terrain) {
+// askGrid asks for the grid of a file that does not name it. Beside says why a .prj file does not
+// do so either, "" where there is none.
+func (t *Terrain) askGrid(file plan.Terrain, beside string) {
 	name := filepath.Base(file.Path)
 	other := func() {
 		t.Dialogs.Grid("The grid of "+name, "", t.saver.Folder(), func(code geodesy.Code) { file.Code = code; t.add(file) })
@@ -133,13 +144,17 @@ func (t *Terrain) askGrid(file plan.Terrain) {
 		return
 	}
 	cancelled := func() { t.cancelled("Cancelled: " + name + " was not opened.") }
-	t.Dialogs.Question("Which grid is it on?", fmt.Sprintf("%s does not name its grid. Ask its supplier: on the wrong grid its hills would be in the wrong position.", name), cancelled,
+	text := name + " does not name its grid. "
+	if beside != "" {
+		text += beside + " "
+	}
+	t.Dialogs.Question("Which grid is it on?", text+"Ask its supplier: on the wrong grid its hills would be in the wrong position.", cancelled,
 		ask.Answer{Text: "Cancel", Do: cancelled, Default: true}, ask.Answer{Text: "Another grid…", Do: other},
 		ask.Answer{Text: "The sheet's: " + code.Name(), Do: func() { file.Code = code; t.add(file) }})
 }
 
-// take makes a file that was read terrain of the plan.
-func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on string) {
+// take makes a file that was read terrain of the plan. Beside says which .prj file names its grid.
+func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on, beside string) {
 	low, high, voids := tile.Range()
 	if voids == tile.Posts() {
 		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights where the sheet lies: choose terrain that covers the sheet"))
@@ -163,8 +178,12 @@ func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on string) {
 		t.waiting = next[1:]
 		return
 	}
-	m, _ := terrain.NewModel(tile)                                                                                                                                                // Open gives no tile that is none
-	t.done(fmt.Sprintf("Opened. Crags lower than about %.0f m do not show. %s: %.0f to %.0f m high.", terrain.Blind(m, before.OverSteep()), filepath.Base(file.Path), low, high)) // the end may be cut
+	m, _ := terrain.NewModel(tile) // Open gives no tile that is none
+	if beside != "" {
+		beside = " Its grid: " + beside + "."
+	}
+	said := fmt.Sprintf("Opened. Crags lower than about %.0f m do not show.%s %s: %.0f to %.0f m high.", terrain.Blind(m, before.OverSteep()), beside, filepath.Base(file.Path), low, high)
+	t.done(said) // the end may be cut
 }
 
 // Remove takes the terrain out of the plan.

@@ -84,6 +84,38 @@ func TestTerrainOpens(t *testing.T) {
 	b.until("the heights after the removal is undone", func() bool { return b.climb().Known() })
 }
 
+// TestTerrainBesideItsGrid: a .prj file beside the terrain answers for its grid; one that names none is quoted, and
+// the bench asks.
+func TestTerrainBesideItsGrid(t *testing.T) {
+	b := walked(t)
+	path := terrainGrid(t, "hill.asc")
+	prj := strings.TrimSuffix(path, ".asc") + ".prj"
+	system, err := geodesy.Lookup(geodesy.EPSG(27700))
+	do(t, err)
+	text, err := system.WKT1()
+	do(t, err)
+	do(t, os.WriteFile(prj, []byte(text), 0o600))
+	b.Terrain.Open(path)
+	b.opened("Metres")
+	if c := b.climb(); math.Abs(c.M-100) > 2 || b.s.Plan().Terrain[0].Code != geodesy.EPSG(27700) {
+		t.Errorf("climb %+v on %q, want 100 m on EPSG:27700", c, b.s.Plan().Terrain[0].Code)
+	}
+	if text := b.foot.Message(); !strings.Contains(text, "British National Grid by hill.prj") {
+		t.Errorf("said: %q", text)
+	}
+	b.s.Undo()
+	do(t, os.WriteFile(prj, []byte("Projection UTM\nZone 29\n"), 0o600))
+	b.Terrain.Open(path)
+	b.asked("the unit")
+	b.answer("Metres")
+	b.asked("the grid")
+	if text := strings.Join(b.window.Texts(), " "); !strings.Contains(text, "hill.prj: ") {
+		t.Errorf("asked: %q", text)
+	}
+	b.answer(sheetsGrid)
+	b.until("the terrain", func() bool { return !b.Terrain.Reading() && b.climb().Known() })
+}
+
 // TestSeveralTerrainFiles: dropped together they become one terrain, and a TIFF of heights is one of them.
 func TestSeveralTerrainFiles(t *testing.T) {
 	b := walked(t)

@@ -24,8 +24,8 @@ a slope are missing, slope and aspect are both -. A position without terrain is 
 
 Give --terrain several times to join files into one model: .hgt (plain or zipped), GeoTIFF,
 Esri ASCII grid. An ASCII grid does not say which grid it is on: the program uses
---terrain-grid, or --grid without it. Heights are in metres in every file, or with --feet in
-feet. At most 64 million posts are read.
+--terrain-grid, or else the grid of the .prj file beside it, or else --grid. Heights are in
+metres in every file, or with --feet in feet. At most 64 million posts are read.
 `
 
 func heightCommand() command {
@@ -53,7 +53,7 @@ func runHeight(c command, args []string, s streams) error {
 	var grid, own gridFlag
 	o.Var(&files, "terrain", "a terrain `FILE`; may be given several times")
 	o.Var(&grid, "grid", gridWords)
-	o.Var(&own, "terrain-grid", "the `GRID` of files that do not name one, if it differs from that of the rows")
+	o.Var(&own, "terrain-grid", "the `GRID` of files that do not name one, if no .prj file does and it differs from that of the rows")
 	feet := o.Bool("feet", false, "heights in the files are in feet")
 	more, err := o.read(args, s)
 	if err != nil {
@@ -67,11 +67,11 @@ func runHeight(c command, args []string, s streams) error {
 	if len(files) == 0 {
 		return usagef("--terrain is missing: give a terrain file, such as --terrain N44W072.hgt")
 	}
-	want := dem.Want{Feet: *feet, Grid: system.Code()}
+	want := dem.Want{Feet: *feet}
 	if own.system != nil {
 		want.Grid = own.system.Code()
 	}
-	model, err := readTerrain(files, want)
+	model, err := readTerrain(files, want, system.Code())
 	if err != nil {
 		return err
 	}
@@ -80,11 +80,11 @@ func runHeight(c command, args []string, s streams) error {
 	return runBatch(s, func() rowFunc { return heightRow(ground, system) })
 }
 
-// readTerrain reads files as one model.
-func readTerrain(names []string, want dem.Want) (*terrain.Model, error) {
+// readTerrain reads files as one model. Files of which nothing says the grid are on grid.
+func readTerrain(names []string, want dem.Want, grid geodesy.Code) (*terrain.Model, error) {
 	var tiles []*terrain.Tile
 	for _, name := range names {
-		t, err := readTile(name, want)
+		t, err := readTile(name, want, grid)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
@@ -93,7 +93,7 @@ func readTerrain(names []string, want dem.Want) (*terrain.Model, error) {
 	return terrain.NewModel(tiles...)
 }
 
-func readTile(name string, want dem.Want) (*terrain.Tile, error) {
+func readTile(name string, want dem.Want, grid geodesy.Code) (*terrain.Tile, error) {
 	f, err := openfile.Open(name)
 	if err != nil {
 		return nil, err
@@ -103,6 +103,18 @@ func readTile(name string, want dem.Want) (*terrain.Tile, error) {
 	if err != nil {
 		return nil, err
 	}
+	t, err := dem.Open(context.Background(), f, info.Size(), filepath.Base(name), want)
+	if !errors.Is(err, dem.ErrNoGrid) {
+		return t, err
+	}
+	code, prj, err := dem.GridBeside(openfile.Picked(name))
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("its grid is not known: %w. Name it with --terrain-grid", err)
+	case prj == "":
+		code = grid
+	}
+	want.Grid = code
 	return dem.Open(context.Background(), f, info.Size(), filepath.Base(name), want)
 }
 

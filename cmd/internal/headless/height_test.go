@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy"
 )
 
 // terrainFile writes an Esri ASCII grid of 5 × 4 posts 50 m apart: a plane that rises 10 m a post to the
@@ -59,6 +61,34 @@ func TestHeightFromAnotherGrid(t *testing.T) {
 	wantCode(t, got, 0)
 	wantNear(t, "height", float(t, got.rows()[0][0]), 125, 1e-3)
 	wantNear(t, "slope", float(t, got.rows()[0][1]), 12.604383, 1e-4)
+
+	system, err := geodesy.Lookup(geodesy.EPSG(27700))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := system.WKT1()
+	if err != nil {
+		t.Fatal(err)
+	}
+	beside := strings.TrimSuffix(name, ".asc") + ".PRJ"
+	write := func(text string) {
+		if err := os.WriteFile(beside, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(text)
+	alone := run(t, place+"\n", "height", "--terrain", name, "--grid", "EPSG:32629")
+	wantCode(t, alone, 0)
+	if alone.out != got.out {
+		t.Errorf("by the .prj file beside the terrain: %q, want %q", alone.out, got.out)
+	}
+	write("Projection UTM\nZone 29\n")
+	if bad := run(t, place+"\n", "height", "--terrain", name, "--grid", "EPSG:32629"); bad.code != 1 || !strings.Contains(bad.err, "plane.PRJ") || !strings.Contains(bad.err, "--terrain-grid") {
+		t.Errorf("a .prj file that names no grid: exit %d, %q", bad.code, bad.err)
+	}
+	if named := run(t, place+"\n", "height", "--terrain", name, "--grid", "EPSG:32629", "--terrain-grid", "EPSG:27700"); named.out != got.out {
+		t.Errorf("the grid that is named: %q, want %q", named.out, got.out)
+	}
 }
 
 func TestHeightRefused(t *testing.T) {
