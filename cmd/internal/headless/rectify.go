@@ -39,9 +39,9 @@ points is struck through; outside the picture the map is white. Existing files a
 overwritten.
 
 --json writes the keys of fit, find-grid or locate, and
-  rectified
-      {file,world_file,grid_file,metres_per_pixel,west_m,north_m,width_px,height_px,says}:
-      west_m and north_m are the top-left corner of the map, width_px and height_px its size
+  rectified {file,world_file,grid_file,metres_per_pixel,west_m,north_m,
+      width_px,height_px,says}: west_m and north_m are the top-left corner of the map,
+      width_px and height_px its size
 `
 
 func rectifyCommand() command {

@@ -138,7 +138,7 @@ func TestSlipRefuses(t *testing.T) {
 		{[]string{"--right", "057 grid"}, `--right "057 grid" --said "237 grid"`},
 		{[]string{"--said", "057 grid"}, "--right and --said are missing"},
 		{[]string{"--right", "057", "--said", "237 grid"}, "is it 057° grid, 057° mag or 057° true?"},
-		{[]string{"--right", "057 grid", "--said", "237"}, `--said "237" does not say from which north`},
+		{[]string{"--right", "057 grid", "--said", "237"}, `--said "237" does not say which north it is from`},
 		{[]string{"--right", "400 grid", "--said", "237 grid"}, "from 0 to 360"},
 		{[]string{"--right", "-1 grid", "--said", "237 grid"}, "from 0 to 360"},
 		{[]string{"--right", "057 grid", "--said", "backwards"}, `--said: "backwards" is not understood`},
