@@ -18,6 +18,9 @@ const (
 
 // inspect runs every check on a finished fit and lists the gravest first.
 func inspect(c *Calibration) []caution.Caution {
+	if c.Tilted() {
+		return []caution.Caution{caution.Of(caution.PhotoNeedsFive)}
+	}
 	g, q := c.estimate.gls, c.estimate.strict
 	found := c.facing()
 	if len(found) == 0 && g.rank > 0 && q > mostMisfit(g.rank) {

@@ -45,7 +45,7 @@ func (c *Calibration) Beyond(p PicturePt) float64 {
 	switch {
 	case c.given:
 		return -1
-	case c.options.Medium == Photograph && len(c.points) < leastPhoto:
+	case c.Tilted():
 		return 1
 	}
 	if u, v := c.estimate.plane.frame.centred(p); !(c.estimate.plane.depth(u, v) > leastDepthTrusted) {
@@ -59,6 +59,12 @@ func (c *Calibration) Beyond(p PicturePt) float64 {
 		return 1
 	}
 	return beyond
+}
+
+// Tilted reports whether a photograph has too few points to tell how the camera was
+// tilted: held flat, right points disagree, which says nothing against them.
+func (c *Calibration) Tilted() bool {
+	return c.options.Medium == Photograph && len(c.points) < leastPhoto
 }
 
 // leastDepthTrusted is how near to the horizon of a photograph a point may lie,

@@ -493,3 +493,25 @@ func TestVagueSheetIsNotChecked(t *testing.T) {
 		t.Errorf("checked to ± %.0f m", v.WithinM)
 	}
 }
+
+// Right points of a tilted map disagree until there are enough for its tilt: none of
+// them may be called wrong before.
+func TestThreePointsOfAPhotographAccuseNobody(t *testing.T) {
+	t.Parallel()
+	all := []calib.ControlPoint{
+		{At: calib.PicturePt{Col: 712, Row: 511}, Ref: geodesy.Grid{E: 121000, N: 748000}},
+		{At: calib.PicturePt{Col: 4154, Row: 2561}, Ref: geodesy.Grid{E: 134000, N: 740000}},
+		{At: calib.PicturePt{Col: 4294, Row: 476}, Ref: geodesy.Grid{E: 134000, N: 748000}},
+	}
+	for _, medium := range []calib.Medium{calib.Photograph, calib.Scan} {
+		fit, err := calib.Fit(all, calib.Options{Width: 6000, Height: 4000, Medium: medium})
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := verdict(Sheet{ID: "a", Fit: fit, Width: 6000, Height: 4000, Lettered: true})
+		stops := caution.OfGrade(v.CautionsWith(fit), caution.Stop)
+		if alone := len(stops) == 1 && stops[0].Code == caution.PhotoNeedsFive; alone != (medium == calib.Photograph) || len(stops) == 0 {
+			t.Errorf("%v: stops %v", medium, stops)
+		}
+	}
+}

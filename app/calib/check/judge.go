@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"legwright/app/calib"
+	"legwright/app/calib/slips"
 	"legwright/app/caution"
 )
 
@@ -69,7 +70,7 @@ func (t *table) judge(s *Sheet) Verdict {
 	if t.stopped() {
 		return NotJudged()
 	}
-	v := Verdict{Open: c.open(), Named: c.weighs.Name(), Guesses: c.guesses(), Evidence: c.results()}
+	v := Verdict{Open: c.open(), Named: c.explained(), Guesses: c.guesses(), Evidence: c.results()}
 	if t.stopped() {
 		return NotJudged()
 	}
@@ -93,6 +94,15 @@ func (t *table) judge(s *Sheet) Verdict {
 	}
 	v.At = next.at
 	return v
+}
+
+// explained are the slips that explain why points and evidence do not agree; none while a
+// tilted camera explains it as well.
+func (c *held) explained() []slips.Slip {
+	if c.s.Fit.Tilted() {
+		return nil
+	}
+	return c.weighs.Name()
 }
 
 // unread says which evidence cannot be read on the grid, "" where all can.

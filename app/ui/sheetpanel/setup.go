@@ -71,7 +71,7 @@ func (s *setup) show(sheet plan.Sheet, byFile, aiming bool) {
 func mediumWords(m calib.Medium) string {
 	switch m {
 	case calib.Photograph:
-		return "Needs five control points: four near its corners, one amid them."
+		return "Needs five points: the corners and middle."
 	case calib.Drawn:
 		return "Drawn by a program: no paper has stretched."
 	}

@@ -91,7 +91,8 @@ const mostMended = 6
 func (s *verdict) addSet(v check.Verdict) {
 	switch {
 	case v.Guesses:
-		s.say("A reference is wrong, but four points on a photograph do not show which: these are guesses. Compare all four with the map, or add a fifth point.", widgets.Fault)
+		s.say("A reference is wrong, but four points on a photograph do not show which. Compare all four with the map, or add a fifth point.", widgets.Fault)
+		return // what is named is wrong more often than right
 	case len(v.Named) == 1:
 		s.say("Either the following is wrong, or the points were not clicked exactly. Compare it with the map.", widgets.Fault)
 	default:
