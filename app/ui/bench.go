@@ -79,6 +79,7 @@ type Needs struct {
 	Journal  *planfile.Journal // keeps unsaved work; nil for none
 	Journals []string          // the folders in which journals of benches that crashed may lie
 	Known    planfile.Known    // the plans whose pictures open unasked
+	Begins   bool              // Begin follows: until then nothing is offered, and no place made for it
 }
 
 // New returns a bench whose window is not shown yet, with an empty plan.
@@ -90,6 +91,7 @@ func New(n Needs) *Bench {
 	b.desk = opening.New(b.s, n.Pictures, b.pictures, opening.Options{Later: n.Later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
 	b.makeRooms(n.Known)
 	b.makeFrame()
+	b.frame.start.waits = n.Begins
 	b.window.Resize(firstSize(b.program.set)) // before the layout, which is then made for it
 	b.layOut()
 	b.goTo(panelRoute)

@@ -52,7 +52,7 @@ func RunWith(args []string, script func(*Bench)) error {
 	dirs := files.StateDirs()
 	journal := planfile.OpenJournal(dirs, "")
 	loop := &mainLoop{}
-	b := New(Needs{App: a, Later: loop.do, Pictures: from, Journal: journal, Journals: dirs, Known: planfile.OpenKnown()})
+	b := New(Needs{App: a, Later: loop.do, Pictures: from, Journal: journal, Journals: dirs, Known: planfile.OpenKnown(), Begins: true})
 	b.program.loop = loop
 	b.program.probe = newProbe(b)
 	b.Begin(what) // before there is a window: its first frame has what is open

@@ -238,6 +238,22 @@ func TestLastPlanReopens(t *testing.T) {
 	}
 }
 
+// A bench that will begin makes no place for the ways to begin before it knows that nothing
+// opens.
+func TestABenchThatBeginsOffersNothingBefore(t *testing.T) {
+	for name, c := range map[string]struct {
+		opens files.Beginning
+		want  bool
+	}{"nothing": {files.Beginning{}, true}, "the demo": {files.Beginning{Demo: true}, false}} {
+		b := benchtest.Start(t, benchtest.Given{Begins: true})
+		before := b.Parts.StartCard().Visible()
+		b.Begin(c.opens)
+		if after := b.Parts.StartCard().Visible(); before || after != c.want {
+			t.Errorf("%s: offered %v, then %v, want false, then %v", name, before, after, c.want)
+		}
+	}
+}
+
 // A bench on which nothing was opened offers the ways to begin, and is named.
 func TestAnEmptyBenchOffersToBegin(t *testing.T) {
 	b := benchtest.Open(t)

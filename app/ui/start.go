@@ -36,6 +36,8 @@ func (b *Bench) Begin(what files.Beginning) {
 	if !b.files.Recovery.Offer(restored, first) {
 		first()
 	}
+	b.frame.start.waits = false
+	b.frame.start.refresh()
 }
 
 // startCard lies over an empty sheet and offers the ways to begin.
@@ -49,6 +51,7 @@ type startCard struct {
 	words  *widget.Label
 	recent *startList
 	demo   *widgets.Tool
+	waits  bool   // for what the start opens
 	gone   string // the plan that was open last and is not there any more
 }
 
@@ -96,7 +99,7 @@ func (c *startCard) tellGone(path string) {
 func (c *startCard) refresh() {
 	_, sheet := c.s.Sheet()
 	_, opens := c.desk.Job()
-	on := !sheet && !opens && !c.files.Opener.Reading()
+	on := !c.waits && !sheet && !opens && !c.files.Opener.Reading()
 	for range c.s.Plan().Things {
 		on = false
 		break

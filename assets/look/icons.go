@@ -9,7 +9,7 @@ import (
 //go:embed icons/*.svg
 var icons embed.FS
 
-//go:embed icon.png
+//go:embed window.png
 var appPNG []byte
 
 // ErrNoIcon says that no icon has the name asked for.
@@ -26,6 +26,7 @@ func Icon(name string) ([]byte, error) {
 	return data, nil
 }
 
-// AppPNG returns the program's own icon as a PNG of 512 by 512 pixels. The
-// caller must not change the bytes.
+// AppPNG returns the program's own icon as a PNG of 256 by 256 pixels, half as large as the
+// drawing in icon.png: every start reads it before the first frame. The caller must not change
+// the bytes.
 func AppPNG() []byte { return appPNG }

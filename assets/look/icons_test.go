@@ -4,14 +4,20 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
+	"flag"
+	"image"
+	"image/color"
 	"image/png"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"legwright/assets/look"
 )
+
+var update = flag.Bool("update", false, "write the window's icon anew")
 
 // TestIconsAreFilledPaths reads every icon: only filled paths may stand in it,
 // because Fyne recolours fill alone and drops elements it does not know.
@@ -63,10 +69,53 @@ func TestIconUnknown(t *testing.T) {
 	}
 }
 
-func TestAppIconSize(t *testing.T) {
+// TestAppIcon compares the window's icon with the large one, of which each of its pixels is
+// the mean of four.
+func TestAppIcon(t *testing.T) {
 	t.Parallel()
-	c, err := png.DecodeConfig(bytes.NewReader(look.AppPNG()))
-	if err != nil || c.Width != 512 || c.Height != 512 {
-		t.Errorf("got %d×%d, %v, want 512×512", c.Width, c.Height, err)
+	drawn, err := os.ReadFile("icon.png")
+	if err != nil {
+		t.Fatal(err)
 	}
+	large, err := png.Decode(bytes.NewReader(drawn))
+	if err != nil {
+		t.Fatal(err)
+	}
+	half := halved(large)
+	if *update {
+		var out bytes.Buffer
+		if err := png.Encode(&out, half); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile("window.png", out.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	small, err := png.Decode(bytes.NewReader(look.AppPNG()))
+	if err != nil || small.Bounds() != half.Bounds() || half.Rect.Dx() != 256 {
+		t.Fatalf("got %v, %v, want 256×256", small.Bounds(), err)
+	}
+	for y := range half.Rect.Dy() {
+		for x := range half.Rect.Dx() {
+			if got, want := color.NRGBAModel.Convert(small.At(x, y)), half.At(x, y); got != want {
+				t.Fatalf("pixel %d, %d is %v, want %v; run with -update", x, y, got, want)
+			}
+		}
+	}
+}
+
+// halved is a picture of half the size.
+func halved(p image.Image) *image.NRGBA {
+	out := image.NewNRGBA(image.Rect(0, 0, p.Bounds().Dx()/2, p.Bounds().Dy()/2))
+	for y := range out.Rect.Dy() {
+		for x := range out.Rect.Dx() {
+			var sum [4]uint32
+			for _, d := range []image.Point{{0, 0}, {1, 0}, {0, 1}, {1, 1}} {
+				r, g, b, a := p.At(2*x+d.X, 2*y+d.Y).RGBA()
+				sum[0], sum[1], sum[2], sum[3] = sum[0]+r, sum[1]+g, sum[2]+b, sum[3]+a
+			}
+			out.Set(x, y, color.RGBA64{uint16(sum[0] / 4), uint16(sum[1] / 4), uint16(sum[2] / 4), uint16(sum[3] / 4)})
+		}
+	}
+	return out
 }

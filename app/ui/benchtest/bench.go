@@ -54,6 +54,7 @@ type Given struct {
 	Journal  *planfile.Journal
 	Journals []string // folders of the journals of benches that crashed
 	OwnSize  bool     // the window keeps the size that it begins with
+	Begins   bool     // as of ui.Needs
 }
 
 // Open returns an empty bench of 1280 × 800 DIP.
@@ -77,7 +78,7 @@ func Start(t testing.TB, g Given) *Bench {
 	b := &Bench{App: g.App, Known: g.Known, Pictures: &opening.Source{Opener: g.Opener, Store: g.Store}, t: t}
 	b.Mouse, b.Files, b.Sheets, b.Route, b.Parts = &Mouse{b}, &Files{b}, &Sheets{b}, &Route{b}, &Parts{b}
 	b.Bench = ui.New(ui.Needs{
-		App: g.App, Later: g.App.Queue.Later, Pictures: b.Pictures, Known: g.Known, Journal: g.Journal, Journals: g.Journals,
+		App: g.App, Later: g.App.Queue.Later, Pictures: b.Pictures, Known: g.Known, Journal: g.Journal, Journals: g.Journals, Begins: g.Begins,
 	})
 	b.Window = g.App.Windows[len(g.App.Windows)-1]
 	b.Foot, b.Dial, b.Ledger, b.Strip = Part[*foot.Line](b), Part[*dial.Dial](b), Part[*ledger.Ledger](b), Part[*sheetview.Strip](b)
