@@ -21,7 +21,7 @@ type Home struct {
 }
 
 // ErrNoEnd is returned if neither the person nor the plan says when the party is due back.
-var ErrNoEnd = errors.New("the plan does not say when the route ends: say when the party is due back, or set date, time zone and start")
+var ErrNoEnd = errors.New("the plan does not say when the route ends: say when the party is due back, or set the date, time zone and start")
 
 // Home is what a base sheet says of people, with the times that When reads, "" for the usual ones.
 func (c *Content) Home(p People, dueBack, actAt string) (h *Home, err error) {

@@ -9,11 +9,11 @@ import (
 // of the reader, of an ended context and of mapio/tiff, which are passed on.
 var (
 	// ErrNotTerrain: the file is none that this package reads.
-	ErrNotTerrain = errors.New("not a terrain file that can be read")
+	ErrNotTerrain = errors.New("this is not a terrain file that can be read")
 	// ErrNoGrid: the file does not name its grid, and the caller did not either.
 	ErrNoGrid = errors.New("this terrain does not name its grid: choose the grid that it was made on")
 	// ErrElsewhere: the file has no ground that is wanted.
-	ErrElsewhere = errors.New("this terrain lies elsewhere")
+	ErrElsewhere = errors.New("this terrain is somewhere else")
 	// ErrTooLarge: there are more posts on the ground that is wanted than a model may have.
 	ErrTooLarge = errors.New("this terrain is too large")
 	// ErrDamaged: the content contradicts itself or ends too soon.

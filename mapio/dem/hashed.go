@@ -21,7 +21,7 @@ func OpenHashed(ctx context.Context, f fs.File, name string, want Want) (*terrai
 	}
 	at, ok := f.(io.ReaderAt)
 	if !ok {
-		return nil, "", fmt.Errorf("%s cannot be read from any position but its start: %w", name, fs.ErrInvalid)
+		return nil, "", fmt.Errorf("%s can only be read from its start: %w", name, fs.ErrInvalid)
 	}
 	sum := sha256.New()
 	if _, err := io.Copy(sum, &ending{ctx, f}); err != nil {

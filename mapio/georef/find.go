@@ -69,7 +69,7 @@ func ofPicture(d scan.GeoData, f Found) *Georeference {
 			"the grid in the picture's own tags is not known here (%s): %s is used instead", own.Unknown, file))
 		return beside
 	case beside != nil:
-		own.Notes = append(own.Notes, fmt.Sprintf("%s is beside the picture, but the picture's own tags are used", file))
+		own.Notes = append(own.Notes, fmt.Sprintf("%s is ignored: the picture's own tags are used", file))
 	}
 	return own
 }

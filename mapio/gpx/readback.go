@@ -37,14 +37,14 @@ func readsBack(text []byte, d *Document, o Options) error {
 	return namedOnce(got)
 }
 
-// namedOnce refuses a name that stands at two positions. The word of a stop makes no other name.
+// namedOnce refuses a name that has two positions. The word of a stop makes no other name.
 func namedOnce(d *Document) error {
 	known := map[string]geodesy.LatLon{}
 	for _, list := range named(d) {
 		for _, p := range list {
 			key := strings.ToLower(unmarked(p.Name))
 			if at, ok := known[key]; ok && at != p.At {
-				return fmt.Errorf("%w (the name %q stands at two positions)", ErrReadBack, p.Name)
+				return fmt.Errorf("%w (the name %q has two positions)", ErrReadBack, p.Name)
 			}
 			known[key] = p.At
 		}
@@ -76,7 +76,7 @@ func samePoints(got, want []Point, named bool) error {
 		q := got[i]
 		lon := math.Remainder(q.At.Lon.Deg()-p.At.Lon.Deg(), 360)
 		if math.Abs(q.At.Lat.Deg()-p.At.Lat.Deg()) > near || math.Abs(lon) > near {
-			return fmt.Errorf("%w (%s lies elsewhere)", ErrReadBack, q.Name)
+			return fmt.Errorf("%w (%s has moved)", ErrReadBack, q.Name)
 		}
 		if named && p.Stop != "" && !marked(q.Name) {
 			return fmt.Errorf("%w (the name %q without its stop)", ErrReadBack, q.Name)

@@ -103,7 +103,7 @@ func (d *decoder) run() (img image.Image, err error) {
 		return nil, err
 	case d.check && d.frame != nil && d.frame.kind > 0xc1: // its passes are not walked
 	case !whole:
-		return nil, fmt.Errorf("%w: it ends before all the colours of the picture", ErrDamaged)
+		return nil, fmt.Errorf("%w: it ends before the picture has all its colours", ErrDamaged)
 	}
 	if d.check {
 		return nil, nil

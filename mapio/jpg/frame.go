@@ -67,7 +67,7 @@ func (d *decoder) startFrame(kind byte, b []byte) error {
 // supported also finds the sampling ratio.
 func (d *decoder) supported(f *frame, precision byte) error {
 	if f.kind > 0xc2 || precision != 8 {
-		return fmt.Errorf("%w: frame %x of %d bits", ErrUnsupported, f.kind, precision)
+		return fmt.Errorf("%w: its frame is of kind %x with %d bits per sample", ErrUnsupported, f.kind, precision)
 	}
 	switch len(f.comps) {
 	case 1: // its sampling has no meaning
@@ -75,15 +75,15 @@ func (d *decoder) supported(f *frame, precision byte) error {
 		return nil
 	case 3:
 	default:
-		return fmt.Errorf("%w: %d components", ErrUnsupported, len(f.comps))
+		return fmt.Errorf("%w: it has %d components", ErrUnsupported, len(f.comps))
 	}
 	y, cb, cr := f.comps[0], f.comps[1], f.comps[2]
 	if d.adobeRGB || y.id == 'R' && cb.id == 'G' && cr.id == 'B' {
-		return fmt.Errorf("%w: red, green and blue", ErrUnsupported)
+		return fmt.Errorf("%w: its colours are stored as red, green and blue", ErrUnsupported)
 	}
 	ratio, ok := ratios()[[2]byte{y.h, y.v}]
 	if !ok || cb.h != 1 || cb.v != 1 || cr.h != 1 || cr.v != 1 {
-		return fmt.Errorf("%w: sampling %d×%d, %d×%d, %d×%d", ErrUnsupported, y.h, y.v, cb.h, cb.v, cr.h, cr.v)
+		return fmt.Errorf("%w: its colours are sampled %d×%d, %d×%d, %d×%d", ErrUnsupported, y.h, y.v, cb.h, cb.v, cr.h, cr.v)
 	}
 	f.ratio = ratio
 	return nil

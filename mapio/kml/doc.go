@@ -23,9 +23,9 @@ import "errors"
 // the reader's own.
 var (
 	// ErrNotKML: it is no KML document, or no archive with one.
-	ErrNotKML = errors.New("not a KML document")
+	ErrNotKML = errors.New("this is not a KML document")
 	// ErrNoOverlay: it holds no ground overlay with a picture.
-	ErrNoOverlay = errors.New("no picture is laid over the ground")
+	ErrNoOverlay = errors.New("this file lays no picture over the ground")
 	// ErrLink: the overlay's picture is somewhere that is not looked into.
 	ErrLink = errors.New("the picture's link is not followed")
 	// ErrMissing: the picture that the overlay names is not there.

@@ -34,15 +34,15 @@ func within(href string) (string, error) {
 	head, _, scheme := strings.Cut(s, ":")
 	switch {
 	case strings.HasPrefix(strings.ToLower(s), "http:"), strings.HasPrefix(strings.ToLower(s), "https:"):
-		return "", fmt.Errorf("%w: the picture is on the internet (%.60q), and nothing is fetched from there; save the picture beside the file, and put only its name in the file", ErrLink, href)
+		return "", fmt.Errorf("%w: the picture is on the internet (%.60q), and nothing is fetched from there; save the picture in the file's folder, and put only its name in the file", ErrLink, href)
 	case strings.HasPrefix(s, "/"), scheme && !strings.Contains(head, "/"):
-		return "", fmt.Errorf("%w: %.60q is an absolute path; put the picture beside the file, and only its name in the file", ErrLink, href)
+		return "", fmt.Errorf("%w: %.60q is an absolute path; put the picture in the file's folder, and only its name in the file", ErrLink, href)
 	case strings.ContainsAny(s, "\x00"):
 		return "", fmt.Errorf("%w: %.60q is not the name of a file", ErrLink, href)
 	}
 	p := path.Clean(s)
 	if p == ".." || strings.HasPrefix(p, "../") {
-		return "", fmt.Errorf("%w: %.60q leads out of the file's folder; put the picture beside the file, and only its name in the file", ErrLink, href)
+		return "", fmt.Errorf("%w: %.60q leads out of the file's folder; put the picture in that folder, and only its name in the file", ErrLink, href)
 	}
 	if p == "." {
 		return "", fmt.Errorf("%w: %.60q names no file", ErrLink, href)

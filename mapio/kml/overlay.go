@@ -53,7 +53,7 @@ func Read(r io.Reader) ([]Overlay, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%w: %w", ErrNotKML, inWords(err))
 	case len(p.found) == 0:
-		return nil, fmt.Errorf("%w in it", ErrNoOverlay)
+		return nil, ErrNoOverlay
 	}
 	return p.found, nil
 }
@@ -267,11 +267,11 @@ func boxOf(edges map[string]float64) (Box, error) {
 	}
 	switch {
 	case !(b.North <= 90 && b.South >= -90 && b.South < b.North):
-		return b, fmt.Errorf("its box goes from latitude %g° to %g°", b.South, b.North)
+		return b, fmt.Errorf("its box cannot go from latitude %g° to %g°", b.South, b.North)
 	case !(b.East-b.West <= 360):
-		return b, fmt.Errorf("its box goes from longitude %g° to %g°", b.West, b.East)
+		return b, fmt.Errorf("its box cannot go from longitude %g° to %g°", b.West, b.East)
 	case !(math.Abs(b.Rotation) <= 360):
-		return b, fmt.Errorf("its box is turned by %g°", b.Rotation)
+		return b, fmt.Errorf("its box cannot be turned by %g°", b.Rotation)
 	}
 	b.Rotation = math.Remainder(b.Rotation, 360)
 	return b, nil
@@ -285,7 +285,7 @@ func corners(text string) (q [4]LatLon, err error) {
 		list = list[:4]
 	}
 	if len(list) != 4 {
-		return q, fmt.Errorf("its quadrilateral has %d corners", len(list))
+		return q, fmt.Errorf("its quadrilateral has %d corners, not 4", len(list))
 	}
 	for i, c := range list {
 		v := strings.Split(c, ",")
@@ -301,7 +301,7 @@ func corners(text string) (q [4]LatLon, err error) {
 			return q, fmt.Errorf("corner %d of its quadrilateral: %w", i+1, err)
 		}
 		if math.Abs(lat) > 90 {
-			return q, fmt.Errorf("corner %d of its quadrilateral has the latitude %g°", i+1, lat)
+			return q, fmt.Errorf("corner %d of its quadrilateral cannot have latitude %g°", i+1, lat)
 		}
 		q[i] = LatLon{lat, lon}
 	}

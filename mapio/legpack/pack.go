@@ -172,7 +172,7 @@ func (k *packer) whole(dir, name, sum string) (string, error) {
 		return "", err
 	}
 	if got := hex.EncodeToString(h.Sum(nil)); got != sum {
-		return "", fmt.Errorf("%s has changed since it came into the plan: open it again in the plan, then pack", filepath.Base(name))
+		return "", fmt.Errorf("%s has changed since you added it to the plan: open it again in the plan, then pack the plan", filepath.Base(name))
 	}
 	k.names[name] = at
 	return at, nil

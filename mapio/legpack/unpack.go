@@ -128,7 +128,7 @@ func (c *contents) match(p *plan.Plan) error {
 			return unsafe("its plan names %s twice, with different contents", path)
 		}
 		if c.files[path] == nil {
-			return unsafe("its plan names %q, which it does not hold", path)
+			return unsafe("its plan names %q, which is missing", path)
 		}
 		c.sums[path] = sum
 		return nil

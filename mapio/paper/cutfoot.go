@@ -39,10 +39,10 @@ func (c *Cut) words(r reached) string {
 	}
 	out = append(out, c.Words...)
 	if r.struck {
-		out = append(out, "Do not trust what is struck through: it lies outside the control points.")
+		out = append(out, "Do not trust what is struck through: it is outside the control points.")
 	}
 	if r.white {
-		out = append(out, "White lies beyond the edge of the sheet.")
+		out = append(out, "White areas are beyond the edge of the sheet.")
 	}
 	return strings.Join(out, " ")
 }

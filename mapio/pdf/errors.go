@@ -11,17 +11,17 @@ import (
 // for those of an ended context, which are passed on.
 var (
 	// ErrEncrypted: the document wants a password or a scheme not known here.
-	ErrEncrypted = errors.New("PDF is protected by a password")
+	ErrEncrypted = errors.New("the PDF is protected by a password")
 	// ErrNoPages: the document has no page.
-	ErrNoPages = errors.New("PDF has no pages")
+	ErrNoPages = errors.New("the PDF has no pages")
 	// ErrNoPage: the page asked for does not exist.
-	ErrNoPage = errors.New("PDF does not have this page")
+	ErrNoPage = errors.New("the PDF does not have this page")
 	// ErrDamaged: the content is not a readable PDF.
-	ErrDamaged = errors.New("PDF is damaged")
+	ErrDamaged = errors.New("the PDF is damaged")
 	// ErrTooLarge: file or page is beyond the limits.
-	ErrTooLarge = errors.New("PDF is too large")
+	ErrTooLarge = errors.New("the PDF is too large")
 	// ErrEngine: the renderer could not be started or broke down.
-	ErrEngine = errors.New("PDF renderer failed")
+	ErrEngine = errors.New("the PDF renderer failed")
 )
 
 // explainOpen puts the renderer's refusal into words for people.

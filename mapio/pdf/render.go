@@ -22,7 +22,7 @@ func (d *Document) Render(ctx context.Context, page, width, height int, progress
 		return nil, err
 	}
 	if width < 1 || height < 1 {
-		return nil, fmt.Errorf("%w: a picture of %d × %d pixels", ErrTooLarge, width, height)
+		return nil, fmt.Errorf("%w: a picture of %d × %d pixels is not possible", ErrTooLarge, width, height)
 	}
 	out := image.NewRGBA(image.Rect(0, 0, width, height))
 	err := d.do(ctx, func() error { return d.draw(page, out, progress) })
@@ -95,7 +95,7 @@ func (b band) copy(y int, out *image.RGBA) error {
 	}
 	n := min(b.rows, b.size.Y-y) * out.Stride
 	if len(view.Buffer) < n {
-		return fmt.Errorf("the band holds %d bytes, needs %d", len(view.Buffer), n)
+		return fmt.Errorf("the band has %d bytes but needs %d", len(view.Buffer), n)
 	}
 	to := out.Pix[y*out.Stride:][:n]
 	copy(to, view.Buffer)

@@ -124,7 +124,7 @@ func (d *dictionary) streamSection(at int64) (dictObject, error) {
 	for i := range widths {
 		w, ok := list[i].(int64)
 		if !ok || w < 0 || w > 8 {
-			return nil, fmt.Errorf("%w: its table of objects has a column of odd width", errDictionary)
+			return nil, fmt.Errorf("%w: its table of objects has a column of unusable width", errDictionary)
 		}
 		widths[i] = int(w)
 	}

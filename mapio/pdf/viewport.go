@@ -58,7 +58,7 @@ func (d *dictionary) readViewport(port, measure dictObject) (Frame, error) {
 	for i := 0; i < len(ground); i += 2 {
 		lat, lon := ground[i], ground[i+1]
 		if lat < -90 || lat > 90 || lon < -360 || lon > 360 {
-			return f, fmt.Errorf("its GPTS hold latitude %g, longitude %g", lat, lon)
+			return f, fmt.Errorf("latitude %g, longitude %g in its GPTS is not a position", lat, lon)
 		}
 		x, y := at(local[i], local[i+1])
 		f.Points = append(f.Points, Point{X: x, Y: y, East: lon, North: lat})

@@ -40,7 +40,7 @@ func layOut(s planShape) ([]byte, error) {
 	s.Hazards, s.Havens, s.Lines, s.Areas, s.Escapes, s.Tracks = nil, nil, nil, nil, nil, nil
 	text, err := json.MarshalIndent(s, "", "  ")
 	if err != nil {
-		return nil, fmt.Errorf("encoding the plan: %w", err)
+		return nil, fmt.Errorf("the plan cannot be encoded: %w", err)
 	}
 	text = bytes.TrimSuffix(text, []byte("\n}"))
 	for _, l := range long {
@@ -71,7 +71,7 @@ func (l longList) appendTo(text []byte) ([]byte, error) {
 	for i, row := range l.rows {
 		line, err := json.Marshal(row)
 		if err != nil {
-			return nil, fmt.Errorf("encoding entry %d of %s: %w", i+1, l.key, err)
+			return nil, fmt.Errorf("entry %d of %s cannot be encoded: %w", i+1, l.key, err)
 		}
 		if i > 0 {
 			text = append(text, ',')

@@ -22,7 +22,7 @@ func (e *NewerVersion) Error() string {
 type CutOff struct{ Bytes int }
 
 func (e *CutOff) Error() string {
-	return fmt.Sprintf("the plan file is cut off after %d bytes: the copy beside it that ends in .bak may be complete", e.Bytes)
+	return fmt.Sprintf("the plan file is cut off after %d bytes: the copy in the same folder that ends in .bak may be complete", e.Bytes)
 }
 
 // Broken is returned for a plan file with something in it that cannot be.

@@ -105,7 +105,7 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 func (r *reader) evidence(s evidenceShape) calib.Evidence {
 	out := calib.Evidence{
 		Source: calib.EvidenceSource(s.Source), At: calib.PicturePt{Col: s.Col, Row: s.Row}, SigmaPx: s.SigmaPx,
-		Text: r.line("reference of evidence", s.Text), LatLon: s.LatLon, Ref: geodesy.Grid{E: s.E, N: s.N}, SigmaRefM: s.SigmaRefM,
+		Text: r.line("reference of a check", s.Text), LatLon: s.LatLon, Ref: geodesy.Grid{E: s.E, N: s.N}, SigmaRefM: s.SigmaRefM,
 		Sheet: s.Sheet, SheetSigmaPx: s.SheetSigmaPx, SquareM: s.SquareM,
 	}
 	if s.SheetCol != nil {
@@ -140,7 +140,7 @@ func (r *reader) world(m []float64) *[6]float64 {
 		return nil
 	}
 	if len(m) != 6 {
-		r.fail("a given matrix has %d numbers and needs 6", len(m))
+		r.fail("a given matrix has %d numbers but needs 6", len(m))
 		return nil
 	}
 	return (*[6]float64)(m)

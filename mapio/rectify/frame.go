@@ -51,7 +51,7 @@ type Reach struct {
 func ReachOf(c *calib.Calibration, width, height int) (Reach, error) {
 	low, high, ok := extent(c, width, height)
 	if !ok {
-		return Reach{}, errors.New("no part of the picture can be rectified: the fit mirrors it everywhere; check its control points")
+		return Reach{}, errors.New("no part of the picture can be rectified: the calibration mirrors it everywhere; look at its control points")
 	}
 	return Reach{low, high, c.MetresPerPixel()}, nil
 }
@@ -74,7 +74,7 @@ func (r Reach) Frame(metresPerPixel float64) (Frame, error) {
 		mpp = figures(r.own, 3)
 	}
 	if !(mpp >= r.own*finest*0.999 && mpp <= r.own*coarsest*1.001) {
-		return Frame{}, fmt.Errorf("%g metres per pixel: the sheet has %s; type %s to %s",
+		return Frame{}, fmt.Errorf("%g metres per pixel is not possible: the sheet has %s; type %s to %s",
 			mpp, text(r.own), text(r.own*finest), text(r.own*coarsest))
 	}
 	west, east := math.Floor(r.low.E/mpp+1e-6), math.Ceil(r.high.E/mpp-1e-6)

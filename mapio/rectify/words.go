@@ -89,9 +89,9 @@ func (s Sheet) fitWords(v support) string {
 	if c.Given() {
 		return "Positioned by the picture's own file; nobody has measured how accurate that is."
 	}
-	text := fmt.Sprintf("Fitted to %d control points, typical residual %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
+	text := fmt.Sprintf("Calibrated from %d control points, typical residual %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
 	if c.DOF() <= 0 {
-		text = fmt.Sprintf("Fitted to %d control points, unchecked", len(c.Points()))
+		text = fmt.Sprintf("Calibrated from %d control points, unchecked", len(c.Points()))
 	}
 	if m := v.worstM; m > 0 {
 		text += fmt.Sprintf("; good to ± %s m (95 %%) between the points, if they are right", metres(m))
@@ -126,10 +126,10 @@ func (s Sheet) support() (out support) {
 func (v support) words() string {
 	var out []string
 	if v.struck {
-		out = append(out, "Do not trust what is struck through: it lies outside the control points.")
+		out = append(out, "Do not trust what is struck through: it is outside the control points.")
 	}
 	if v.left {
-		out = append(out, fmt.Sprintf("Ground that the fit would stretch or squeeze more than %d times is left out.", maxStretch))
+		out = append(out, fmt.Sprintf("Ground that the calibration would stretch or squeeze more than %d times is left out.", maxStretch))
 	}
 	return strings.Join(out, " ")
 }

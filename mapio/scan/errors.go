@@ -11,13 +11,13 @@ import (
 // for those of the file system and of an ended context, which are passed on.
 var (
 	// ErrNotPicture: the content is of no picture format known here.
-	ErrNotPicture = errors.New("not a picture this program can read")
+	ErrNotPicture = errors.New("this is not a picture that the program can read")
 	// ErrTooLarge: the header names a size beyond the limits.
-	ErrTooLarge = errors.New("picture is too large")
+	ErrTooLarge = errors.New("the picture is too large")
 	// ErrTruncated: the file ends before the picture does.
-	ErrTruncated = errors.New("picture file is cut off")
+	ErrTruncated = errors.New("the picture file is cut off")
 	// ErrCorrupt: the content contradicts its format.
-	ErrCorrupt = errors.New("picture file is damaged")
+	ErrCorrupt = errors.New("the picture file is damaged")
 	// ErrUnsupported: a valid variant of a format that is not read here.
 	ErrUnsupported = errors.New("this variety of the format is not supported")
 	// ErrReading: the drive or file system failed while the file was read;

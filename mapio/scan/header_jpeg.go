@@ -23,7 +23,7 @@ func jpegHeader(r *io.SectionReader) (Header, error) {
 			return w.finish()
 		}
 	}
-	return w.h, fmt.Errorf("%w: no picture within %d segments of this JPEG", ErrCorrupt, maxSegments)
+	return w.h, fmt.Errorf("%w: this JPEG has no picture within its first %d segments; copy it again from the original", ErrCorrupt, maxSegments)
 }
 
 type jpegWalk struct {
@@ -126,7 +126,7 @@ func (w *jpegWalk) frame(marker byte, r *io.SectionReader) error {
 		return fmt.Errorf("%w: this JPEG uses a rare coding (SOF%d); save it again as plain JPEG or PNG", ErrUnsupported, marker-0xc0)
 	}
 	if w.h.BitDepth != 8 {
-		return fmt.Errorf("%w: this JPEG has %d bits per sample; save it again with 8", ErrUnsupported, w.h.BitDepth)
+		return fmt.Errorf("%w: this JPEG has %d bits per sample; save it again with 8 bits", ErrUnsupported, w.h.BitDepth)
 	}
 	return nil
 }

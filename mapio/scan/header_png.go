@@ -23,7 +23,7 @@ func nextChunk(r io.ReaderAt, at int64) (pngChunk, error) {
 	}
 	n := binary.BigEndian.Uint32(b[:])
 	if n > math.MaxInt32 {
-		return pngChunk{}, fmt.Errorf("%w: chunk length %d at byte %d of this PNG; copy it again from the original", ErrCorrupt, n, at)
+		return pngChunk{}, fmt.Errorf("%w: the chunk length %d at byte %d of this PNG is not valid; copy it again from the original", ErrCorrupt, n, at)
 	}
 	return pngChunk{string(b[4:]), at + 8, int64(n)}, nil
 }
@@ -51,7 +51,7 @@ func pngHeader(r *io.SectionReader) (Header, error) {
 	h.Channels = map[byte]int{0: 1, 2: 3, 3: 1, 4: 2, 6: 4}[b[9]]
 	h.Paletted, h.Progressive = b[9] == 3, b[12] == 1
 	if h.Channels == 0 {
-		return h, fmt.Errorf("%w: colour type %d in the header of this PNG; copy it again from the original", ErrCorrupt, b[9])
+		return h, fmt.Errorf("%w: the colour type %d in the header of this PNG is not valid; copy it again from the original", ErrCorrupt, b[9])
 	}
 	var exif directory
 	var dx, dy float64

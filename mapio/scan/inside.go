@@ -138,7 +138,7 @@ func beside(fsys fs.FS, name string, o kml.Overlay) (string, error) {
 			return "", fmt.Errorf("%w: %w", kml.ErrLink, err)
 		}
 	}
-	return "", fmt.Errorf("%w: there is no %.60q beside the file", kml.ErrMissing, names[0])
+	return "", fmt.Errorf("%w: there is no %.60q in the file's folder", kml.ErrMissing, names[0])
 }
 
 // kmlFault maps an error of package kml to one of this package.

@@ -124,7 +124,7 @@ func TestOverlayRefused(t *testing.T) {
 		{"net.kml", []byte(doc("https://invented.example/s.png", where)), ErrLink, "on the internet"},
 		{"missing.kml", []byte(doc("t.png", where)), ErrLink, "no \"t.png\""},
 		{"missing.kmz", kmzOf(t, "doc.kml", doc("t.png", where)), ErrLink, "no \"t.png\""},
-		{"empty.kml", []byte(kmlHead + kmlFoot), ErrNotPicture, "laid over the ground"},
+		{"empty.kml", []byte(kmlHead + kmlFoot), ErrNotPicture, "lays no picture over the ground"},
 		{"other.kml", []byte("<gpx></gpx>"), ErrNotPicture, "<gpx>"},
 		{"text.kml", []byte("here it lies"), ErrNotPicture, ""},
 		{"cut.kml", []byte(doc("s.png", where)[:200]), ErrNotPicture, ""},

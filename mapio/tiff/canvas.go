@@ -42,7 +42,7 @@ func (c *canvas) plan() error {
 	sub := c.p.jpegSub(c.r)
 	ratio, ok := ratioOf(sub)
 	if !ok {
-		return unsupported("YCbCr colours subsampled %d × %d", sub.X, sub.Y)
+		return unsupported("its YCbCr colours are subsampled %d × %d", sub.X, sub.Y)
 	}
 	if !c.p.single(c.r) {
 		c.makePlanes(ratio)

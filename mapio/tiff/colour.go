@@ -35,13 +35,13 @@ func (p *Page) readColour() error {
 	}[p.photometric]
 	switch {
 	case !ok:
-		return unsupported("colours of kind %d (PhotometricInterpretation)", p.photometric)
+		return unsupported("its colours are of kind %d (PhotometricInterpretation)", p.photometric)
 	case p.Channels < need:
-		return corrupt("%d samples per pixel, but its kind of colour needs %d", p.Channels, need)
+		return corrupt("it has %d samples per pixel, but its kind of colour needs %d", p.Channels, need)
 	case p.photometric == photoSeparated && p.d.number(tagInkSet, 1) != 1:
-		return unsupported("inks other than cyan, magenta, yellow and black")
+		return unsupported("it uses inks other than cyan, magenta, yellow and black")
 	case p.Paletted && (p.BitDepth > 8 || p.Format != Unsigned):
-		return unsupported("a palette with indices of %d bits, but at most 8 can be read", p.BitDepth)
+		return unsupported("its palette has indices of %d bits, but at most 8 can be read", p.BitDepth)
 	case p.photometric == photoYCbCr:
 		return p.readYCbCr()
 	}
@@ -52,10 +52,10 @@ func (p *Page) readColour() error {
 // differences, which JPEG alone is read of: GDAL writes no other.
 func (p *Page) readYCbCr() error {
 	if p.compression != compJPEG {
-		return unsupported("YCbCr colours that are not in JPEG")
+		return unsupported("it has YCbCr colours that are not in JPEG")
 	}
 	if p.BitDepth != 8 || p.Format != Unsigned || p.Channels != 3 || p.planes != 1 {
-		return unsupported("YCbCr colours of %d samples of %d bits in %d planes, but only 3 samples of 8 bits in one plane can be read", p.Channels, p.BitDepth, p.planes)
+		return unsupported("its YCbCr colours have %d samples of %d bits in %d planes, but only 3 samples of 8 bits in one plane can be read", p.Channels, p.BitDepth, p.planes)
 	}
 	v, err := p.d.whole(tagYCbCrSubSampling, 2)
 	if err != nil {
@@ -66,7 +66,7 @@ func (p *Page) readYCbCr() error {
 		p.sub = image.Pt(int(min(v[0], 99)), int(min(v[1], 99)))
 	}
 	if _, ok := ratioOf(p.sub); !ok {
-		return unsupported("YCbCr colours subsampled %d × %d", p.sub.X, p.sub.Y)
+		return unsupported("its YCbCr colours are subsampled %d × %d", p.sub.X, p.sub.Y)
 	}
 	return nil
 }

@@ -105,7 +105,7 @@ func (p *Page) band(m mapping, most int) (int, error) {
 	band := p.ChunkHeight * max(1, most/2/p.ChunkHeight)
 	alone := p.compression == compJPEG && p.single(p.Bounds()) // its decoder brings the planes
 	if band > most || m.shape == shapeIndex || m.shape == shapeInk || m.shape == shapeYCbCr && (alone || band%4 != 0) {
-		return 0, unsupported("decoding in bands of %d rows", band)
+		return 0, unsupported("it cannot be decoded in bands of %d rows", band)
 	}
 	return band, nil
 }

@@ -9,17 +9,17 @@ import (
 // those of the reader and of an ended context, which are passed on.
 var (
 	// ErrNotTIFF: the first bytes are not those of a TIFF.
-	ErrNotTIFF = errors.New("not a TIFF")
+	ErrNotTIFF = errors.New("this is not a TIFF")
 	// ErrTruncated: the file ends before what it claims to hold.
-	ErrTruncated = errors.New("TIFF is cut off")
+	ErrTruncated = errors.New("the TIFF is cut off")
 	// ErrCorrupt: the content contradicts the format.
-	ErrCorrupt = errors.New("TIFF is damaged")
+	ErrCorrupt = errors.New("the TIFF is damaged")
 	// ErrUnsupported: a valid variety that is not read here.
 	ErrUnsupported = errors.New("this variety of TIFF is not supported")
 	// ErrTooLarge: the picture or window is beyond the limits.
 	ErrTooLarge = errors.New("picture is too large")
 	// ErrNotPicture: the samples are heights or the like: use Samples.
-	ErrNotPicture = errors.New("samples of this TIFF are not plain whole numbers")
+	ErrNotPicture = errors.New("the samples of this TIFF are not plain whole numbers")
 )
 
 // Limits on what is decoded at a time, checked before memory is taken.

@@ -43,7 +43,7 @@ func (p *Page) jpegStream(at, n int64) ([]byte, error) {
 		return nil, err
 	}
 	if n < 4 || at > p.d.in.size-n {
-		return nil, truncated("a JPEG of %d bytes at %d", n, at)
+		return nil, truncated("a JPEG in it should have %d bytes at byte %d", n, at)
 	}
 	data := append([]byte{0xff, 0xd8}, p.colourMarker()...)
 	data = append(data, tables...)
@@ -55,7 +55,7 @@ func (p *Page) jpegStream(at, n int64) ([]byte, error) {
 		return nil, err
 	}
 	if start != [2]byte{0xff, 0xd8} {
-		return nil, corrupt("a JPEG begins with % x", start)
+		return nil, corrupt("a JPEG in it begins with % x", start)
 	}
 	if _, err := io.ReadFull(&in, data[head:]); err != nil {
 		return nil, err
@@ -144,7 +144,7 @@ func (p *Page) decodeJPEG(ctx context.Context, c chunk, data []byte) (image.Imag
 func guarded(decode func() (image.Image, error)) (m image.Image, err error) {
 	defer func() {
 		if v := recover(); v != nil {
-			m, err = nil, fmt.Errorf("the decoder fails: %v", v)
+			m, err = nil, fmt.Errorf("the decoder failed: %v", v)
 		}
 	}()
 	return decode()

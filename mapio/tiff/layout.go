@@ -32,7 +32,7 @@ func (p *Page) readLayout() error {
 			return corrupt("its tiles are given as %d × %d pixels", p.ChunkWidth, p.ChunkHeight)
 		}
 		if p.ChunkWidth > max(p.Width+15, maxTile) || p.ChunkHeight > max(p.Height+15, maxTile) {
-			return corrupt("tiles of %d × %d pixels in a picture of %d × %d", p.ChunkWidth, p.ChunkHeight, p.Width, p.Height)
+			return corrupt("it has tiles of %d × %d pixels in a picture of %d × %d", p.ChunkWidth, p.ChunkHeight, p.Width, p.Height)
 		}
 	} else {
 		p.ChunkWidth, p.ChunkHeight = p.Width, min(p.d.number(tagRowsPerStrip, math.MaxInt32), p.Height)

@@ -150,7 +150,7 @@ const maxChannels = 512
 // readSamples reads number, width and format of the samples.
 func (p *Page) readSamples() error {
 	if p.Channels < 1 || p.Channels > maxChannels {
-		return corrupt("%d samples per pixel, but only 1 to %d are allowed", p.Channels, maxChannels)
+		return corrupt("it has %d samples per pixel, but only 1 to %d are allowed", p.Channels, maxChannels)
 	}
 	bits, err := p.same(tagBitsPerSample, 1)
 	if err != nil {
@@ -167,13 +167,13 @@ func (p *Page) readSamples() error {
 	case Unsigned, Signed:
 	case Float:
 		if bits != 32 && bits != 64 {
-			return unsupported("floating-point samples of %d bits, but only 32 or 64 can be read", bits)
+			return unsupported("its floating-point samples have %d bits, but only 32 or 64 can be read", bits)
 		}
 	default:
-		return unsupported("samples of format %d, but only 1 to 4 can be read", form)
+		return unsupported("its samples are of format %d, but only 1 to 4 can be read", form)
 	}
 	if bits < 1 || bits > 64 || bits > 32 && bits != 64 {
-		return unsupported("samples of %d bits, but only 1 to 32 and 64 can be read", bits)
+		return unsupported("its samples have %d bits, but only 1 to 32 and 64 can be read", bits)
 	}
 	return nil
 }

@@ -82,7 +82,7 @@ func (s *stream) checked(c chunk) error {
 	_, err := io.CopyN(io.Discard, s.zip, s.page.need(s.page.ChunkHeight))
 	switch {
 	case err == nil:
-		return corrupt("%s %d holds more than its pixels", s.page.chunkName(), c.n)
+		return corrupt("%s %d has more data than its pixels need", s.page.chunkName(), c.n)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF): // all rows are there
 		return nil
 	}

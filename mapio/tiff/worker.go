@@ -32,7 +32,7 @@ func (w *worker) do(ctx context.Context, j job) (err error) {
 	p := w.u.p
 	defer func() {
 		if v := recover(); v != nil {
-			err = corrupt("the decoder fails on %s %d (%v)", p.chunkName(), j.n, v)
+			err = corrupt("the decoder failed on %s %d (%v)", p.chunkName(), j.n, v)
 		}
 	}()
 	if ctx.Err() != nil {
