@@ -4,9 +4,11 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"legwright/app/plan"
 	"legwright/app/ui/benchtest"
+	"legwright/app/ui/routepanel"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
 )
@@ -27,6 +29,29 @@ func TestWheelOverThePanel(t *testing.T) {
 		}
 		if b.Parts.Column().Scroll.Offset.Y == 0 {
 			t.Errorf("panel %s: the wheel does nothing", p)
+		}
+	}
+}
+
+// The wheel over a field of the Route panel scrolls the panel too: in a low window fields fill what is
+// seen of a section.
+func TestWheelOverAField(t *testing.T) {
+	b := benchtest.WithALeg(t)
+	for section, label := range map[routepanel.Section]string{routepanel.Selected: "name", routepanel.Plan: "title of the plan"} {
+		b.Resize(fyne.NewSize(853, 1200))
+		b.Route.Section(section)
+		field, ok := uitest.Find[*widgets.EditField](b.Window, label)
+		if !ok {
+			t.Fatalf("section %d has no field %q", section, label)
+		}
+		b.Resize(fyne.NewSize(853, benchtest.PlaceOf(field).Y+120)) // the lowest in which it is seen
+		for range 20 {
+			test.Scroll(b.Canvas(), benchtest.PlaceOf(field).AddXY(10, 10), 0, 40)
+		}
+		before := benchtest.PlaceOf(field)
+		test.Scroll(b.Canvas(), before.AddXY(10, 10), 0, -40)
+		if after := benchtest.PlaceOf(field); after.Y >= before.Y {
+			t.Errorf("section %d: %q stays at %v", section, label, after.Y)
 		}
 	}
 }

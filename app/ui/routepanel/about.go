@@ -25,7 +25,7 @@ func newAbout(n *Needs) *about {
 	}, n.View.Focus)
 	a.date = widgets.NewEditField(n.Dates.Example(), a.setDate, n.View.Focus)
 	party := button(n, "", "Party and compass…", "Compass, speeds and paces of the party", func() { askParty(n) })
-	rows := append([]fyne.CanvasObject{widgets.NewLabelled("title", a.title), widgets.NewLabelled("date", a.date), container.NewHBox(party)}, a.clock.rows()...)
+	rows := append([]fyne.CanvasObject{widgets.NewLabelled("title", wheeled(n, a.title)), widgets.NewLabelled("date", wheeled(n, a.date)), container.NewHBox(party)}, a.clock.rows()...)
 	a.scroll = inset(n, container.NewVBox(rows...))
 	a.body = a.scroll
 	return a

@@ -40,8 +40,8 @@ func (c *card) clear() {
 }
 
 // label puts before a field what it is for.
-func (c *card) label(text string, field fyne.CanvasObject) {
-	c.rows[field] = widgets.NewLabelled(text, field)
+func (c *card) label(n *Needs, text string, field fyne.CanvasObject) {
+	c.rows[field] = widgets.NewLabelled(text, wheeled(n, field))
 }
 
 // put adds a part, or the row of a field; nil for none.

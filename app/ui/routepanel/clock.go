@@ -38,7 +38,7 @@ func newClock(n *Needs) *clock {
 func (c *clock) rows() []fyne.CanvasObject {
 	timing := button(c.n, "", "Walking time…", "The rule for walking times, fitness and stops", func() { askTiming(c.n) })
 	return []fyne.CanvasObject{
-		widgets.NewLabelled("start", c.start), widgets.NewLabelled("time zone", c.zone), container.NewHBox(timing), c.rule, c.walk, c.dark,
+		widgets.NewLabelled("start", wheeled(c.n, c.start)), widgets.NewLabelled("time zone", wheeled(c.n, c.zone)), container.NewHBox(timing), c.rule, c.walk, c.dark,
 	}
 }
 

@@ -29,6 +29,8 @@ type Needs struct {
 	Host    Host
 	Dates   Dates
 	Outer   func() *container.Scroll // the scroll that the panel stands in; it may return nil
+
+	wheel func(*fyne.ScrollEvent) // over a field scrolls the section that is seen
 }
 
 // Section is a part of the panel; one is seen at a time.
@@ -74,6 +76,7 @@ type Panel struct {
 func New(needs Needs) *Panel {
 	n := &needs
 	p := &Panel{n: n, hint: widgets.NewSentence("", widgets.Note), finder: &finder{n}}
+	n.wheel = p.scrolled
 	p.typed = newTypedLeg(n)
 	p.selected = newSelected(n, p.finder.find, p.CanSee, p.typed)
 	p.about = newAbout(n)
@@ -107,6 +110,18 @@ func (p *Panel) list() []*section {
 		{title: "Tracks", body: tracks.Body(), shows: session.AnyThing | session.SelectionChanged, fill: tracks.fill},
 		{title: "Plan", body: p.about.body, shows: session.Readings | session.TitleChanged | session.PlanReplaced, fill: p.about.fill},
 	}
+}
+
+// scrolled scrolls the section that is seen.
+func (p *Panel) scrolled(e *fyne.ScrollEvent) {
+	if area, ok := p.sections[p.seen].body.(fyne.Scrollable); ok {
+		area.Scrolled(e)
+	}
+}
+
+// wheeled is a field over which the wheel scrolls the section.
+func wheeled(n *Needs, field fyne.CanvasObject) fyne.CanvasObject {
+	return widgets.NewWheeled(field, func(e *fyne.ScrollEvent) { n.wheel(e) })
 }
 
 // Body is what the window shows.

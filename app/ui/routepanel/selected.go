@@ -65,7 +65,7 @@ func (x *selected) field(what string, set func(id plan.ID, text string) error) *
 		}
 		return true
 	}, x.n.View.Focus)
-	x.card.label(strings.TrimSuffix(strings.TrimPrefix(what, "grid "), " feature"), f)
+	x.card.label(x.n, strings.TrimSuffix(strings.TrimPrefix(what, "grid "), " feature"), f)
 	return f
 }
 

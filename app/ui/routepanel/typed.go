@@ -28,8 +28,8 @@ func newTypedLeg(n *Needs) *typedLeg {
 	f.bearing = widgets.NewField("bearing", submit)
 	f.length = widgets.NewField("850 m", submit)
 	add := button(n, look.IconAdd, "Add leg", "Add a leg by bearing and distance", f.add)
-	f.body = container.NewVBox(widgets.NewHeading("Leg by bearing and distance"), f.from,
-		container.NewGridWithColumns(2, f.bearing, f.length), f.north, container.NewHBox(add))
+	f.body = container.NewVBox(widgets.NewHeading("Leg by bearing and distance"), wheeled(n, f.from),
+		container.NewGridWithColumns(2, wheeled(n, f.bearing), wheeled(n, f.length)), f.north, container.NewHBox(add))
 	return f
 }
 
