@@ -3,14 +3,15 @@ package paper
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"legwright/app/geodesy"
 )
 
 // things draws what the plan has on the ground: first what lies there, then the route and its
-// escapes, then words.
+// escapes, then words, which keep off what is reserved.
 func (m *cutMap) things() {
 	t := &m.cut.Things
-	m.reserve()
 	m.placeWords()
 	for _, a := range t.Areas {
 		way, k := m.points(a.Outline, true), areaInk(a.Ground)
@@ -27,6 +28,9 @@ func (m *cutMap) things() {
 		m.line(m.points(l.Points, false), pick(l.Catching, catchingInk, followInk))
 	}
 	m.plates()
+	for _, h := range t.Hazards { // no name hides where one ends
+		m.outline(h)
+	}
 	for _, e := range t.Escapes {
 		m.line(m.points(e.Points, false), pick(e.Stopped, escapeStop, escapeInk))
 	}
@@ -64,6 +68,9 @@ func (m *cutMap) reserve() {
 	}
 	for _, h := range t.Hazards {
 		m.keepOff(m.points(h.Points, h.Closed))
+		if h.Closed {
+			m.danger = append(m.danger, m.area(h))
+		}
 	}
 	for _, h := range t.Havens {
 		m.keepOff(m.points(h.Points, false))
@@ -77,14 +84,32 @@ func (m *cutMap) reserve() {
 }
 
 func (m *cutMap) hazard(h CutHazard) {
-	k, way := hazardInk(h.Kind), m.points(h.Points, h.Closed)
 	if h.Closed {
-		m.hatched(way, k.hatch)
+		m.hatched(m.points(h.Points, true), hazardInk(h.Kind).hatch)
+	}
+	m.outline(h)
+}
+
+func (m *cutMap) outline(h CutHazard) {
+	k := hazardInk(h.Kind)
+	if h.Closed {
 		k.tooth = 0 // which would lie in the hatching
 	}
 	for _, ring := range h.rings() {
 		m.line(m.points(ring, h.Closed), k)
 	}
+}
+
+// area is the area of a hazard on the page.
+func (m *cutMap) area(h CutHazard) (out orb.Polygon) {
+	for _, list := range h.rings() {
+		var ring orb.Ring
+		for _, p := range m.points(list, true) {
+			ring = append(ring, orb.Point{p.X, p.Y})
+		}
+		out = append(out, ring)
+	}
+	return out
 }
 
 // keepOff keeps words off a line.

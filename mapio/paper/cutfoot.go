@@ -11,9 +11,9 @@ import (
 	"legwright/app/plan"
 )
 
-// reached says what a part of the ground lacks: where the control points do not reach, and
-// where the sheet has ended.
-type reached struct{ struck, white bool }
+// reached says what a part of the ground lacks: where the control points do not reach,
+// where the sheet has ended, and names without room.
+type reached struct{ struck, white, unnamed bool }
 
 // reached looks at points all over some ground.
 func (c *Cut) reached(g Ground) (out reached) {
@@ -40,6 +40,9 @@ func (c *Cut) words(r reached) string {
 	out = append(out, c.Words...)
 	if r.struck {
 		out = append(out, "Do not trust what is struck through: it is outside the control points.")
+	}
+	if r.unnamed && !r.struck { // in whose room it stands
+		out = append(out, "Names without room are left out.")
 	}
 	if r.white {
 		out = append(out, "White areas are beyond the edge of the sheet.")
@@ -124,7 +127,7 @@ func (l *CutPages) keyRows(w float64) (rows [][]key) {
 
 // footTall is the height of scale bar, key and words in a width.
 func (l *CutPages) footTall(w float64) float64 {
-	return barTall + keyTall*float64(len(l.keyRows(w))) + l.doc.Tall(l.cut.words(reached{true, true}), Style{}, w)
+	return barTall + keyTall*float64(len(l.keyRows(w))) + l.doc.Tall(l.cut.words(reached{struck: true, white: true}), Style{}, w)
 }
 
 // foot draws scale bar, key and words from the top of a box.

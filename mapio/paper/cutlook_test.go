@@ -313,6 +313,71 @@ func TestWordsOnAMapStandApart(t *testing.T) {
 	}
 }
 
+// TestCrowdedNamesDoNotCoverEachOther: where marks crowd at the edges of tiles, no word covers another
+// or the name of the next page; a name that has no room is left out, and the map says so. Numbers of
+// legs and names of escapes stand.
+func TestCrowdedNamesDoNotCoverEachOther(t *testing.T) {
+	t.Parallel()
+	c := Cut{Sheet: flat(t), Scale: 25_000, Things: Things{Escapes: []CutWay{{Name: "DRAFT E04-1", Points: []geodesy.Grid{at(1480, 1450), at(1490, -2900)}}}}}
+	for i := range 24 {
+		from, to := at(60*float64(i), 1500+20*float64(i%5)), at(60*float64(i+1), 1500+20*float64((i+1)%5))
+		c.Things.Marks = append(c.Things.Marks, CutMark{fmt.Sprintf("Sheepfold below the second wall %d", i+1), from})
+		c.Things.Legs = append(c.Things.Legs, CutLeg{Number: i + 1, From: from, To: to, GroundM: 60})
+	}
+	c.Ground = Ground{madeE - 100, madeN - 3000, madeE + 1500, madeN + 2000}
+	d := begun(t, A5, testInfo())
+	p := d.AddMapPage()
+	pages, err := c.LayOut(d, p.Body)
+	if err != nil || pages.Len() < 2 {
+		t.Fatalf("%d tiles: %v", pages.Len(), err)
+	}
+	m := &cutMap{cut: &c, page: p, box: pages.area(p.Body), g: pages.tiles[0].Ground}
+	m.reserve()
+	m.neighbours(pages.tiles, 0, 1)
+	m.placeWords()
+	taken, names, escapes := m.signs, 0, 0
+	for _, w := range m.words {
+		if w.style == numberStyle {
+			continue // of a leg of 2.4 mm: beside the leg or nowhere
+		}
+		for _, b := range taken {
+			if w.box.Intersects(b) {
+				t.Errorf("%q covers something", w.text)
+			}
+		}
+		taken = append(taken, w.box)
+		if w.text == "DRAFT E04-1" {
+			escapes++
+		} else if names++; !strings.Contains(w.text, "… ") || !strings.HasPrefix(w.text, "Sheepfold") {
+			t.Errorf("%q lost its number", w.text)
+		}
+	}
+	if escapes != 1 || names == 0 || names == 24 || !m.unnamed || len(m.onward) == 0 {
+		t.Errorf("%d escapes, %d of 24 marks, unnamed %v, %d names of pages", escapes, names, m.unnamed, len(m.onward))
+	}
+	if words := c.words(reached{unnamed: true}); !strings.Contains(words, "Names without room are left out.") {
+		t.Error(words)
+	}
+}
+
+// TestNoNameHidesWhereAHazardEnds: a name that must stand over the edge of a crag leaves its line
+// black.
+func TestNoNameHidesWhereAHazardEnds(t *testing.T) {
+	t.Parallel()
+	c := Cut{Sheet: plain(t, 255), Scale: 25_000, Things: Things{
+		Marks:   []CutMark{{"Beinn Orrach pillar", at(1070, 1000)}},
+		Hazards: []CutHazard{{Kind: plan.Crag, Points: []geodesy.Grid{at(1150, -4000), at(5000, -4000), at(5000, 6000), at(1150, 6000)}, Closed: true}, {Kind: plan.Crag, Points: []geodesy.Grid{at(990, -4000), at(-5000, -4000), at(-5000, 6000), at(990, 6000)}, Closed: true}},
+	}}
+	c.Ground = Ground{madeE + 950, madeN + 350, madeE + 1950, madeN + 1650}
+	page, box, g := drawnCut(t, c, A5)
+	m := cutMap{cut: &c, box: box, g: g}
+	for n := 450.0; n < 1550; n += 5 {
+		if page.value(m.at(at(990, n))) > 100 || page.value(m.at(at(1150, n))) > 100 {
+			t.Errorf("an edge is hidden at %.0f m", n)
+		}
+	}
+}
+
 // A hazard with a hole is drawn as two rings: the slit between them is on none.
 func TestSlitsAreNotPrinted(t *testing.T) {
 	t.Parallel()

@@ -17,8 +17,13 @@ type cutMap struct {
 	box   Rect // of the map on the page
 	g     Ground
 	taken []orb.Bound // what words should not cover
-	signs []orb.Bound
-	words []mapWord
+
+	danger []orb.Polygon // the areas of hazards
+	signs  []orb.Bound
+	onward []onward
+	words  []mapWord
+
+	unnamed bool // a mark or haven has no room for its name
 }
 
 // at is where a position lies on the page.

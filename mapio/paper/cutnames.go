@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"legwright/app/geodesy"
 )
@@ -46,8 +48,9 @@ func (m *cutMap) write() {
 	}
 }
 
-// placeWords finds room for numbers and names. Those of the route come first and always stand;
-// names of other things stand where they cover nothing.
+// placeWords finds room for numbers and names. Those of the route come first. Numbers of legs and names
+// of escapes always stand; those of marks and havens unless they would cover a word or a sign, those
+// of other things where they cover nothing.
 func (m *cutMap) placeWords() {
 	t := &m.cut.Things
 	for _, l := range t.Legs {
@@ -57,14 +60,14 @@ func (m *cutMap) placeWords() {
 		}
 		m.onWay(m.points([]geodesy.Grid{l.From, l.To}, false), numberStyle, text, true)
 	}
+	for _, e := range t.Escapes {
+		m.onWay(m.points(e.Points, false), nameStyle, e.Name, true)
+	}
 	for _, k := range t.Marks {
 		m.around(m.at(k.At), k.Name)
 	}
 	for _, e := range t.Ends {
 		m.around(m.at(e.At), e.Name)
-	}
-	for _, e := range t.Escapes {
-		m.onWay(m.points(e.Points, false), nameStyle, e.Name, true)
 	}
 	for _, h := range t.Havens {
 		if len(h.Points) == 1 {
@@ -95,20 +98,32 @@ func (m *cutMap) onWay(way []Point, s Style, text string, must bool) {
 	w, h := m.page.doc.Width(text, s), s.Height()
 	var places []Point
 	for _, p := range list {
-		a, b := p[0], p[1]
-		length := math.Hypot(b.X-a.X, b.Y-a.Y)
-		nx, ny := -(b.Y-a.Y)/length, (b.X-a.X)/length
-		off := (math.Abs(nx)*w+math.Abs(ny)*h)/2 + 1.6
-		for _, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
-			for _, side := range []float64{1, -1} {
-				places = append(places, Point{a.X + f*(b.X-a.X) + side*off*nx, a.Y + f*(b.Y-a.Y) + side*off*ny})
-			}
-		}
+		places = append(places, besideLine(p, w, h)...)
 	}
 	if way[0] == way[len(way)-1] {
 		places = append(places, m.besideArea(way, w/2, h/2)...)
 	}
-	m.put(places, s, text, must)
+	if !must {
+		m.put(places, s, text, false)
+		return
+	}
+	a, b := list[0][0], list[0][1]
+	m.stand(Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}, places, s, text)
+}
+
+// besideLine are places on both sides of a straight piece of a way for a text of a width and a height.
+func besideLine(p [2]Point, w, h float64) (places []Point) {
+	const gap = 1.6
+	a, b := p[0], p[1]
+	length := math.Hypot(b.X-a.X, b.Y-a.Y)
+	nx, ny := -(b.Y-a.Y)/length, (b.X-a.X)/length
+	off := (math.Abs(nx)*w+math.Abs(ny)*h)/2 + gap
+	for _, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+		for _, side := range []float64{1, -1} {
+			places = append(places, Point{a.X + f*(b.X-a.X) + side*off*nx, a.Y + f*(b.Y-a.Y) + side*off*ny})
+		}
+	}
+	return places
 }
 
 // besideArea are places around an area for a text of half a width and half a height: where its
@@ -167,17 +182,50 @@ func (m *cutMap) around(at Point, text string) {
 				Point{at.X + gap + w, at.Y + side*far*2*h}, Point{at.X - gap - w, at.Y + side*far*2*h}, Point{at.X, at.Y + side*(far*2*h+gap)})
 		}
 	}
-	m.put(places, nameStyle, text, true)
+	if m.stand(at, places, nameStyle, text) >= ofWord {
+		m.words, m.unnamed = m.words[:len(m.words)-1], true
+	}
 }
 
-// shortened is a name that ends in a sign where it is too long for a map.
+// stand finds room for a text at one of some places, or where none is free near what it names.
+func (m *cutMap) stand(at Point, places []Point, s Style, text string) float64 {
+	cost := m.put(places, s, text, true)
+	if cost < ofWord {
+		return cost
+	}
+	m.words = m.words[:len(m.words)-1]
+	return m.put(append(places, near(at, m.page.doc.Width(text, s)/2, s.Height()/2)...), s, text, true)
+}
+
+// near are places around a point for a text of half a width and half a height.
+func near(at Point, w, h float64) (places []Point) {
+	const most, step = 12.0, 2.0 // between what is named and the text, millimetres
+	for far := step; far <= most; far += step {
+		for _, side := range []float64{1, -1} {
+			for shift := -w; shift <= w; shift += step {
+				places = append(places, Point{at.X + shift, at.Y + side*(far+h)})
+			}
+			for _, up := range []float64{-1, 1} {
+				places = append(places, Point{at.X + side*(far+w), at.Y + up*far})
+			}
+		}
+	}
+	return places
+}
+
+// shortened is a name that is cut with a sign where it is too long for a map. A number at its end
+// stays, which may alone tell it from others.
 func (m *cutMap) shortened(text string, s Style) string {
 	text = clean(text)
 	most := min(longestName, m.box.W/2)
 	if m.page.doc.Width(text, s) <= most {
 		return text
 	}
-	return m.page.doc.cut(text, most)
+	number := ""
+	if i := strings.LastIndexByte(text, ' '); strings.Trim(text[i+1:], "0123456789") == "" && len(text)-i <= 6 {
+		text, number = text[:max(i, 0)], text[max(i, 0):]
+	}
+	return m.page.doc.cut(text, most-m.page.doc.Width(number, s)) + number
 }
 
 // laterPlace is what each step down the list of places costs, in what a text may cover: a name
@@ -185,8 +233,8 @@ func (m *cutMap) shortened(text string, s Style) string {
 const laterPlace = 0.5
 
 // put finds room for a text, centred at one of some places, the most wanted first, where it
-// covers least, or nowhere where it would cover something and need not stand.
-func (m *cutMap) put(places []Point, s Style, text string, must bool) {
+// covers least, or nowhere where it would cover something and need not stand. It returns what it costs.
+func (m *cutMap) put(places []Point, s Style, text string, must bool) float64 {
 	w, h := m.page.doc.Width(text, s)/2+plateWide, s.Height()/2
 	best, least := Point{}, math.Inf(1)
 	for i, at := range places {
@@ -196,16 +244,18 @@ func (m *cutMap) put(places []Point, s Style, text string, must bool) {
 			best, least = at, cost
 		}
 	}
-	if math.IsInf(least, 1) {
-		return
+	if !math.IsInf(least, 1) {
+		m.words = append(m.words, mapWord{best, s, text, boundOf(best, w, h)})
 	}
-	m.words = append(m.words, mapWord{best, s, text, boundOf(best, w, h)})
+	return least
 }
 
+// ofWord is what covering a word or a sign costs, which could not be read then.
+const ofWord = 1000
+
 // covered is how much a text of half a width and half a height would cover: above all words and
-// signs, which could not be read then.
+// signs.
 func (m *cutMap) covered(at Point, w, h float64) (sum float64) {
-	const ofWord = 1000
 	box := boundOf(at, w, h)
 	for _, t := range m.taken {
 		if box.Intersects(t) {
@@ -220,6 +270,26 @@ func (m *cutMap) covered(at Point, w, h float64) (sum float64) {
 	for _, sign := range m.signs {
 		if box.Intersects(sign) {
 			sum += ofWord
+		}
+	}
+	for _, area := range m.danger {
+		sum += within(area, box) / 3
+	}
+	return sum
+}
+
+// within is how many of the points of a lattice over a box lie in an area.
+func within(area orb.Polygon, box orb.Bound) (sum float64) {
+	const across, down = 9, 3
+	if !box.Intersects(area.Bound()) {
+		return 0
+	}
+	for i := range across {
+		for j := range down {
+			at := orb.Point{box.Left() + float64(i)/(across-1)*(box.Right()-box.Left()), box.Bottom() + float64(j)/(down-1)*(box.Top()-box.Bottom())}
+			if planar.PolygonContains(area, at) {
+				sum++
+			}
 		}
 	}
 	return sum

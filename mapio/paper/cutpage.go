@@ -3,6 +3,7 @@ package paper
 import (
 	"context"
 	"fmt"
+	"math"
 )
 
 // CutPages is a cut laid out for maps of one size on pages.
@@ -86,32 +87,55 @@ func (l *CutPages) draw(p *Page, box Rect, picture placed, i, first int) {
 	p.Within(at.corners(), func() {
 		p.Picture(picture.box, picture.degrees, picture.file)
 		m.grid()
-		m.things()
+		m.reserve()
 		m.neighbours(l.tiles, i, first)
+		m.things()
+		for _, o := range m.onward {
+			p.Label(o.at, o.turn, onwardStyle, true, o.text)
+		}
 	})
 	p.Frame(at, edgeRule)
 	m.figures()
 	_, foot := box.Top(at.Bottom() + gutter - box.Y)
-	l.foot(p, foot, l.cut.words(l.cut.reached(t.Ground)))
+	lacks := l.cut.reached(t.Ground)
+	lacks.unnamed = m.unnamed
+	l.foot(p, foot, l.cut.words(lacks))
 }
 
-// neighbours names the pages on which the ground beyond each side stands.
+// onward names the page on which the ground beyond a side stands.
+type onward struct {
+	at   Point // its middle
+	turn float64
+	text string
+}
+
+var onwardStyle = Style{Bold: true}
+
+// neighbours finds room along each side for the name of the page on which the ground beyond stands,
+// where it covers least, and keeps words off it.
 func (m *cutMap) neighbours(list []Tile, i, first int) {
 	const inset = 2.6
-	at := map[Side]Point{
-		NorthSide: {m.box.Centre().X, m.box.Y + inset}, SouthSide: {m.box.Centre().X, m.box.Bottom() - inset},
-		WestSide: {m.box.X + inset, m.box.Centre().Y}, EastSide: {m.box.Right() - inset, m.box.Centre().Y},
-	}
 	for _, side := range []Side{NorthSide, EastSide, SouthSide, WestSide} {
 		n, ok := Neighbour(list, i, side)
 		if !ok {
 			continue
 		}
-		turn := 0.0
+		o := onward{text: fmt.Sprintf(" on to page %d ", first+n)}
+		w, h := m.page.doc.Width(o.text, onwardStyle)/2, onwardStyle.Height()/2
 		if side == EastSide || side == WestSide {
-			turn = -90
+			o.turn, w, h = -90, h, w
 		}
-		m.page.Label(at[side], turn, Style{Bold: true}, true, fmt.Sprintf(" on to page %d ", first+n))
+		least := math.Inf(1)
+		for k, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+			at := map[Side]Point{
+				NorthSide: {m.box.X + f*m.box.W, m.box.Y + inset}, SouthSide: {m.box.X + f*m.box.W, m.box.Bottom() - inset},
+				WestSide: {m.box.X + inset, m.box.Y + f*m.box.H}, EastSide: {m.box.Right() - inset, m.box.Y + f*m.box.H},
+			}[side]
+			if cost := m.covered(at, w, h) + laterPlace*float64(k); cost < least {
+				o.at, least = at, cost
+			}
+		}
+		m.onward, m.signs = append(m.onward, o), append(m.signs, boundOf(o.at, w, h))
 	}
 }
 

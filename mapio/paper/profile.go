@@ -108,7 +108,11 @@ func (d *profileDrawing) heights(s terrain.Span) {
 
 // kilometres writes how far it is from the start.
 func (d *profileDrawing) kilometres(all float64) {
-	gridLines(0, all, max(step(d.perM), 500), func(m float64) {
+	least := 500.0
+	if all < 2*least { // where 0 would stand alone
+		least = 100
+	}
+	gridLines(0, all, max(step(d.perM), least), func(m float64) {
 		x := d.at(m, 0).X
 		d.p.Rule(Point{x, d.area.Bottom()}, Point{x, d.area.Bottom() + 1}, MinRule)
 		d.p.Label(Point{x, d.area.Bottom() + 0.6 + Style{}.Height()/2}, 0, Style{}, false, fmt.Sprintf("%g", m/1000))

@@ -2,6 +2,7 @@ package paper
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,6 +75,18 @@ func black(pic printout, p Point, tall float64) bool {
 		}
 	}
 	return true
+}
+
+// TestAShortProfileHasDistances: a leg of 356 m is measured by more than its start.
+func TestAShortProfileHasDistances(t *testing.T) {
+	t.Parallel()
+	d := begun(t, A5, testInfo())
+	p := d.AddPage()
+	box, _ := p.Body.Top(40)
+	p.Profile(box, []Stretch{{1, ramp(356, 1, 14), 356}})
+	if text := strings.Fields(run(t, "pdftotext", "-layout", written(t, d), "-")); !slices.Contains(text, "0.1") || !slices.Contains(text, "0.3") {
+		t.Errorf("no 0.1 and 0.3 in %q", text)
+	}
 }
 
 // TestProfileNeedsHeights: without any, and in a box that is too small, nothing is drawn.
