@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
 
@@ -305,6 +306,40 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	}
 	b.Show()
 	b.queue.Until(t, "the question who walks the next plan", func() bool { return errors.Is(b.Failed(), nobody) })
+}
+
+// From the last person back to the first field, each field that has the focus shows.
+func TestThePartyScrollsBack(t *testing.T) {
+	b := stand(t, uitest.DemoSession(t))
+	b.Show()
+	b.choose("hill card", "base sheet")
+	b.settle()
+	b.window.Tap(t, "Name the party…")
+	for range 4 {
+		b.window.Tap(t, "Add another person")
+	}
+	canvas, seen := b.window.Canvas(), map[fyne.Focusable]bool{}
+	var form *container.Scroll
+	for _, s := range uitest.All[*container.Scroll](b.window) {
+		if form == nil || s.Size().Height > form.Size().Height {
+			form = s
+		}
+	}
+	top := fyne.CurrentApp().Driver().AbsolutePositionForObject(form).Y
+	for range 100 {
+		canvas.FocusPrevious()
+		o := canvas.Focused()
+		if seen[o] {
+			break
+		}
+		seen[o] = true
+		if y := fyne.CurrentApp().Driver().AbsolutePositionForObject(o.(fyne.CanvasObject)).Y; y < top-1 {
+			t.Errorf("%T at %.0f has the focus and does not show below %.0f", o, y, top)
+		}
+	}
+	if len(seen) < 30 {
+		t.Errorf("%d fields have had the focus", len(seen))
+	}
 }
 
 // The people are kept where the person ticks the box and nowhere else, for its account alone;

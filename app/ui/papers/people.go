@@ -81,6 +81,10 @@ func (p *preview) askPeople() {
 	f.keep.SetChecked(r.keeps())
 	f.keep.OnChanged = f.kept
 	f.keep.Hidden = r.n.Kept == ""
+	f.keep.OnFocus = func() { widgets.Reveal(f.scroll, f.keep) }
+	for _, e := range []*widgets.EscapeEntry{f.due, f.act} {
+		e.OnFocus = func() { widgets.Reveal(f.scroll, e) }
+	}
 	rows := container.NewVBox(widgets.NewWrapped("This is printed only on the base sheet. It is kept until you open another plan, and is written to no file unless you save one or tick the box."), f.keep,
 		f.labelled("Due back", f.due), f.labelled("Act at", f.act))
 	f.party = fields(f, rows, partyLines)

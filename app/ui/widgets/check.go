@@ -9,6 +9,9 @@ import (
 // passes on.
 type Check struct {
 	widget.Check
+	// OnFocus, where it is set, is called when the box gains the focus.
+	OnFocus func()
+
 	leave leaving
 }
 
@@ -18,6 +21,14 @@ func NewCheck(text string, changed func(bool), submit, escape func()) *Check {
 	c.Text, c.OnChanged = text, changed
 	c.ExtendBaseWidget(c)
 	return c
+}
+
+// FocusGained shows the focus; Fyne calls it.
+func (c *Check) FocusGained() {
+	c.Check.FocusGained()
+	if c.OnFocus != nil {
+		c.OnFocus()
+	}
 }
 
 // TypedRune leaves letters to the window; a space ticks. Fyne calls it.
