@@ -20,6 +20,7 @@ import (
 	"legwright/mapio/geojson"
 	"legwright/mapio/gpx"
 	"legwright/mapio/planfile"
+	"legwright/mapio/table"
 )
 
 // demoReader reads the demo with an area, a track and texts that formats must escape.
@@ -224,6 +225,81 @@ func TestOwnGeoJSONSaysWhatItIs(t *testing.T) {
 			t.Errorf("%q comes back with %v and %v, want %v and %v", f.Name, s.Own.FromCautions, s.Own.ToCautions, from, to)
 		}
 	}
+}
+
+// A spreadsheet that reads the copied ledger keeps names and notes letter by letter and figures as
+// numbers, each in its column.
+func TestASpreadsheetKeepsTheLedger(t *testing.T) {
+	t.Parallel()
+	if _, err := exec.LookPath("ssconvert"); err != nil {
+		t.Skip("ssconvert is not installed (Debian package gnumeric): no spreadsheet reads the ledger")
+	}
+	words := []string{
+		"1/2", "3-4", "10:45", "1e3", "1.10", "007", "50%", "£5", "(5)", "1 1/2", "5 pm", "2026-11-28", "1.5.2026", "1,000", "TRUE",
+		"May 2", "Mar-26", "4 Oct", "28 November 2026", "+44", "-7", "=1+1", "@sum", "Mark 2", "cairn 5", "June", "12", "5b", "NL 2776 4333",
+	}
+	p := demoReader(t).Plan()
+	for i, m := range p.Marks {
+		m.Name = words[len(words)-1-i]
+		p = p.SetMark(m)
+	}
+	for first := 0; first < len(words); first += 2 * len(p.Legs) {
+		for i, l := range p.Legs {
+			l.Note, l.Catching = words[(first+2*i)%len(words)], words[(first+2*i+1)%len(words)]
+			p = p.SetLeg(l)
+		}
+		r, err := leg.NewReader(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := table.Tabbed(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rows := throughSpreadsheet(t, text)
+		if len(rows) != len(p.Legs)+1 {
+			t.Fatalf("%d rows of %d legs", len(rows), len(p.Legs))
+		}
+		for i, line := range strings.Split(strings.TrimSuffix(text, "\n"), "\n") {
+			for j, cell := range strings.Split(line, "\t") {
+				want := strings.TrimPrefix(cell, "'")
+				switch head := rows[0][j]; {
+				case i == 0:
+				case head == "date": // is one, and shown as the spreadsheet shows dates
+					continue
+				case head == "note":
+					want = p.Legs[i-1].Note
+				case head == "catching feature":
+					want = p.Legs[i-1].Catching
+				}
+				if got := rows[i][j]; got != want && (rows[0][j] != "clock" || got != want+":00") {
+					t.Errorf("row %d, %s: the spreadsheet shows %q, want %q", i, rows[0][j], got, want)
+				}
+			}
+		}
+	}
+}
+
+// throughSpreadsheet are the cells of a pasted text as a spreadsheet shows them.
+func throughSpreadsheet(t *testing.T, text string) [][]string {
+	t.Helper()
+	dir := t.TempDir()
+	in, out := filepath.Join(dir, "in.tsv"), filepath.Join(dir, "out.csv")
+	if err := os.WriteFile(in, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if said, err := exec.Command("ssconvert", "-I", "Gnumeric_stf:stf_csvtab", in, out).CombinedOutput(); err != nil {
+		t.Fatalf("ssconvert: %v\n%s", err, said)
+	}
+	csvText, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(csvText)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
 }
 
 // The ledger as CSV has a row a leg of as many cells as the head, and no cell that a

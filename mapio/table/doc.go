@@ -4,5 +4,5 @@
 //
 // A cell that a spreadsheet would compute gets an apostrophe in front: names and notes may come
 // from other people's files (OWASP, “CSV Injection”: what begins with = + - @, a tab or a
-// carriage return).
+// carriage return). So do names and notes that it would take for a date or another figure.
 package table

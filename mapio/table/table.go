@@ -26,10 +26,10 @@ type column struct {
 
 func columns() []column {
 	return []column{
-		{"name", func(_ *leg.Reader, x leg.Row) string { return x.Name }},
-		{"from", func(_ *leg.Reader, x leg.Row) string { return x.From }},
-		{"to", func(_ *leg.Reader, x leg.Row) string { return x.To }},
-		{"end reference", func(_ *leg.Reader, x leg.Row) string { return x.Reading.ToRef }},
+		{"name", func(_ *leg.Reader, x leg.Row) string { return literal(x.Name) }},
+		{"from", func(_ *leg.Reader, x leg.Row) string { return literal(x.From) }},
+		{"to", func(_ *leg.Reader, x leg.Row) string { return literal(x.To) }},
+		{"end reference", func(_ *leg.Reader, x leg.Row) string { return literal(x.Reading.ToRef) }},
 		{"set", set},
 		{"grid", grid},
 		{"GMA", func(r *leg.Reader, x leg.Row) string { return magneticOnly(x, x.Reading.Closed(circle(r)).GMA) }},
@@ -43,9 +43,9 @@ func columns() []column {
 		{"minutes", minutes},
 		{"clock", func(r *leg.Reader, x leg.Row) string { return x.ClockWords(r.Plan().Date) }},
 		{"light", func(_ *leg.Reader, x leg.Row) string { return x.Light.String() }},
-		{"tick-off feature", func(_ *leg.Reader, x leg.Row) string { return x.TickOff }},
-		{"catching feature", func(_ *leg.Reader, x leg.Row) string { return x.Catching }},
-		{"note", func(_ *leg.Reader, x leg.Row) string { return x.Note }},
+		{"tick-off feature", func(_ *leg.Reader, x leg.Row) string { return literal(x.TickOff) }},
+		{"catching feature", func(_ *leg.Reader, x leg.Row) string { return literal(x.Catching) }},
+		{"note", func(_ *leg.Reader, x leg.Row) string { return literal(x.Note) }},
 		{"date", func(r *leg.Reader, _ leg.Row) string { return date(r) }},
 		{"cautions (a planning aid: check every bearing against the map)", cautions},
 	}
@@ -124,6 +124,26 @@ func harmless(cell string) string {
 		return cell
 	}
 	return computed.ReplaceAllString(cell, "$1'$2")
+}
+
+// changed is text that a spreadsheet would take for a date, a time, a fraction or another figure
+// and so show otherwise: 1/2 as 2 January, 1.10 as 1.1, 1e3 as 1000. Months are English ones.
+var changed = regexp.MustCompile(`(?i)^(` + noWord + `\p{N}` + noWord + `(e[+-]?\d+|[ap]m?|` + months + noWord + `)?|` + months + noWord + `\p{N}` + noWord + `|true|false)$`)
+
+const (
+	noWord = `[^\p{L}=＝;|]*`
+	months = `(jan(uary)?|feb(ruary)?|mar(ch)?|apr(il)?|may|june?|july?|aug(ust)?|sept?(ember)?|oct(ober)?|nov(ember)?|dec(ember)?)`
+)
+
+// whole is a number of which a spreadsheet keeps every digit.
+var whole = regexp.MustCompile(`^(0|-?[1-9][0-9]{0,14})$`)
+
+// literal writes words that a person typed so that a spreadsheet keeps them as they are.
+func literal(words string) string {
+	if changed.MatchString(words) && !whole.MatchString(words) {
+		return "'" + words
+	}
+	return words
 }
 
 func circle(r *leg.Reader) units.Circle { return r.Plan().Party.Compass.Circle }
