@@ -138,7 +138,11 @@ func (x *Exchange) CopyLedger() {
 		return
 	}
 	fyne.CurrentApp().Clipboard().SetContent(text)
-	x.Foot.Say(fmt.Sprintf("Copied %s%s. Paste them into a spreadsheet.", CountOf(len(r.Legs()), "leg"), exportedWords(r, mapexport.CSV)))
+	said := fmt.Sprintf("Copied %s. Paste them into a spreadsheet.", CountOf(len(r.Legs()), "leg"))
+	if stops := exportedWords(r, mapexport.CSV); stops != "" {
+		said = "Copied the ledger" + stops + "."
+	}
+	x.Foot.Say(said)
 }
 
 // Exporting reports whether a file is being exported.

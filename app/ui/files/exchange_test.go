@@ -339,7 +339,7 @@ func TestCopyLedger(t *testing.T) {
 			t.Errorf("line %d: %q", i, cells)
 		}
 	}
-	if says := b.foot.Message(); !strings.Contains(says, "Copied 2 legs: 1 of 2 legs marked STOP") {
+	if says := b.foot.Message(); !strings.Contains(says, "Copied the ledger: 1 of 2 legs marked STOP") {
 		t.Errorf("the foot line says %q", says)
 	}
 }

@@ -47,7 +47,7 @@ func ways(t *testing.T, b *benchtest.Bench) map[string]string {
 	out["clipboard"] = b.Mouse.CopyReference(200, 150)
 	b.Choose("Copy ledger")
 	_, out["row of the copied ledger"], _ = strings.Cut(b.App.Clipboard().Content(), "\n")
-	out["message after the copy"], _, _ = strings.Cut(strings.TrimPrefix(b.Foot.Message(), "Copied 1 leg: 1 of 1 leg marked "), ",")
+	out["message after the copy"], _, _ = strings.Cut(strings.TrimPrefix(b.Foot.Message(), "Copied the ledger: 1 of 1 leg marked "), ",")
 	gpxWays(t, b, out)
 	out["rectified map"] = rectifiedWords(t, b)
 	return out
