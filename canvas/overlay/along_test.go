@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"image"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -359,5 +361,26 @@ func TestTextClearsThings(t *testing.T) {
 			t.Errorf("scale %v: no line comes near a name: the test tries nothing", px)
 		}
 		t.Logf("scale %v: %d of 96 texts would cover a name", px, unknown)
+	}
+}
+
+// A leg whose text would cover that of the leg before has it elsewhere along it, and a
+// short leg has its number at least.
+func TestEveryLegHasItsText(t *testing.T) {
+	t.Parallel()
+	corner := pt(300, 200)
+	for deg := 20.0; deg <= 310; deg += 10 { // from there on a short leg lies under the first text
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		far, near := pt(300+170*sin, 200-170*cos), pt(300+70*sin, 200-70*cos)
+		for label, to := range map[string]view.PicPt{"2: 325° mag ± 2°  1120 m ± 30": far, "2: 325° mag ± 2°": near} {
+			d := drawnOn(image.Pt(600, 400), Scene{Legs: []Leg{
+				{ID: "a", From: pt(300, 30), To: corner, Label: "1: 180° mag ± 2°  900 m ± 30"}, {ID: "b", From: corner, To: to, Label: label},
+			}})
+			for _, number := range []string{"1", "2"} {
+				if !slices.ContainsFunc(d.texts, func(at textAt) bool { return strings.Split(at.textImage.of.text, ":")[0] == number }) {
+					t.Errorf("at %g°, %q: leg %s has no text", deg, label, number)
+				}
+			}
+		}
 	}
 }

@@ -140,7 +140,7 @@ func (d *drawing) escapeText(label string, way []view.ScreenPt, ink color.NRGBA)
 	step := 1 + len(way)/mostPieces
 	for _, text := range []string{label, short} {
 		for _, i := range order {
-			if _, written := d.alongIn(d.seen, text, way[i-1], way[i], ink); written {
+			if d.alongIn(d.seen, text, way[i-1], way[i], ink, 0) {
 				return
 			}
 		}

@@ -358,7 +358,7 @@ func (d *drawing) shapeTexts(list []Shape, chosen bool) {
 func (d *drawing) alongLongest(text string, way []view.ScreenPt, ink color.NRGBA) {
 	order := byLength(way)
 	for _, i := range order[:min(len(order), 3)] {
-		if _, written := d.tryAlong(text, way[i-1], way[i], ink); written {
+		if d.along(text, way[i-1], way[i], ink) {
 			return
 		}
 	}

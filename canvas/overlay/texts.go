@@ -218,43 +218,38 @@ func (d *drawing) sightTexts(chosen bool) {
 	}
 }
 
-// lineText writes along a line, where the line in sight is long enough, or else the
-// bearing alone with its ±, which ends at two blanks.
+// lineText writes along a line, where the line in sight has room, or else the bearing
+// alone with its ±, which ends at two blanks, or else the number of the leg alone.
 func (d *drawing) lineText(text string, from, to view.PicPt, ink color.NRGBA) {
 	a, b := d.v.ToScreen(from), d.v.ToScreen(to)
 	if text == "" || !d.sees(a, b) {
 		return
 	}
-	if bearing, _, more := strings.Cut(text, "  "); !d.along(text, a, b, ink) && more {
-		d.along(bearing, a, b, ink)
-	}
+	bearing, _, more := strings.Cut(text, "  ")
+	number, _, leg := strings.Cut(bearing, ": ")
+	_ = d.along(text, a, b, ink) || more && d.along(bearing, a, b, ink) || leg && d.along(number, a, b, ink)
 }
 
-// along writes a text along a–b and reports whether the line is long enough for it.
+// along writes a text along a–b, in the middle or nearer to an end, on either side, where
+// it covers no other, and reports whether it is written.
 func (d *drawing) along(text string, a, b view.ScreenPt, ink color.NRGBA) bool {
-	fits, _ := d.tryAlong(text, a, b, ink)
-	return fits
+	return d.alongIn(d.seen, text, a, b, ink, 0, 0.5, -0.5) || d.alongIn(d.p.img.Rect, text, a, b, ink, 0, 0.5, -0.5)
 }
 
-// tryAlong also reports whether the text covers nothing and is written.
-func (d *drawing) tryAlong(text string, a, b view.ScreenPt, ink color.NRGBA) (fits, written bool) {
-	for _, in := range []image.Rectangle{d.seen, d.p.img.Rect} {
-		if fits, written = d.alongIn(in, text, a, b, ink); fits {
-			return fits, written
+// alongIn is along within a part of the picture, moved back from the middle by parts of
+// the text's width.
+func (d *drawing) alongIn(in image.Rectangle, text string, a, b view.ScreenPt, ink color.NRGBA, backs ...float64) bool {
+	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
+	wide := d.p.letters.width(w)
+	for _, back := range backs {
+		for _, side := range [...]float64{lift, -lift} {
+			mid, angle, ok := d.lineMid(a, b, wide, back*wide, side, in)
+			if w.angle = angle; ok && d.put(w, mid) {
+				return true
+			}
 		}
 	}
-	return false, false
-}
-
-// alongIn is tryAlong within a part of the picture.
-func (d *drawing) alongIn(in image.Rectangle, text string, a, b view.ScreenPt, ink color.NRGBA) (fits, written bool) {
-	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
-	mid, angle, ok := d.lineMid(a, b, d.p.letters.width(w), 0, lift, in)
-	if !ok {
-		return false, false
-	}
-	w.angle = angle
-	return true, d.put(w, mid)
+	return false
 }
 
 // lineMid is where a text along a–b is written within a part of the picture,

@@ -42,7 +42,7 @@ func (a *Arrows) showTimes() {
 	if !a.on {
 		return
 	}
-	text := "No arrows: the points fit"
+	text := "No arrows: residuals too small"
 	if n := a.magnified(); n > 0 {
 		text = "Arrows: residuals " + overlay.TimesWords(n)
 	}
