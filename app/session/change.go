@@ -22,6 +22,7 @@ const (
 	FileChanged                           // the plan's file, or whether everything is saved
 	HistoryChanged                        // what Undo and Redo would do
 	EscapesJudged                         // escapes that waited were judged, see Escapes
+	NotesChanged                          // what is noted at legs and nothing else of them: tick-off and catching features, notes
 	firstThing                            // of plan.Kind 0, which nothing is of
 )
 
@@ -54,7 +55,7 @@ const (
 	// AnyEscape is whatever may change what there is to say of an escape.
 	AnyEscape = Readings | HavensChanged | LinesChanged | EscapesChanged | EscapesJudged
 	// PlanContents is whatever belongs to the plan itself.
-	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged | TitleChanged
+	PlanContents = AnyThing | NotesChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged | TitleChanged
 	// Everything is the aspect of a whole plan that replaces another.
 	Everything = ^Aspect(0)
 )

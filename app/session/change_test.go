@@ -286,7 +286,7 @@ func intentions() map[string]struct {
 			return a.RemoveImport("walk.gpx")
 		}, MarksChanged | LegsChanged | TracksChanged | done},
 		"NameEnd":          {func(a acted) error { return a.NameEnd(a.later, plan.ToEnd, "Col") }, MarksChanged | LegsChanged | done},
-		"SetLegField":      {func(a acted) error { return a.SetLegField(a.leg, FieldNote, "boggy") }, LegsChanged | done},
+		"SetLegField":      {func(a acted) error { return a.SetLegField(a.leg, FieldNote, "boggy") }, NotesChanged | done},
 		"SetMarkNote":      {func(a acted) error { return a.SetMarkNote(a.mark, "two stones") }, MarksChanged | done},
 		"SetMarkReference": {func(a acted) error { return a.SetMarkReference(a.mark, "51000 799000") }, MarksChanged | LegsChanged | EscapesChanged | done},
 		"SetMedium":        {func(a acted) error { return a.SetMedium(calib.Photograph) }, CalibrationChanged | done},

@@ -23,9 +23,20 @@ func differences(a, b *plan.Plan) Aspect {
 	note(a.OverSteepDeg != b.OverSteepDeg, TerrainChanged)
 	note(a.Timing != b.Timing, TimingChanged)
 	for _, kind := range a.KindsApart(b) {
+		if kind == plan.OfLeg && slices.EqualFunc(a.Legs, b.Legs, sameButNotes) {
+			what |= NotesChanged
+			continue
+		}
 		what |= AspectOf(kind)
 	}
 	return what | sheetDifferences(a.Sheets, b.Sheets)
+}
+
+// sameButNotes reports whether two legs have all in common but what is noted at them, on which
+// no figure and no caution rests.
+func sameButNotes(a, b plan.Leg) bool {
+	a.TickOff, a.Catching, a.Note = b.TickOff, b.Catching, b.Note
+	return a == b
 }
 
 // sheetDifferences is differences of two lists of sheets.

@@ -24,8 +24,9 @@ func TestEscapesAreJudgedOnceAPlan(t *testing.T) {
 	same := func() bool { return &a.Escapes().Escapes[0] == &first.Escapes[0] }
 	a.Select(a.mark)
 	must(t, a.SetTitle("Round"))
+	must(t, a.SetLegField(a.leg, FieldNote, "boggy"))
 	if !same() {
-		t.Error("a choice or a title judges them again")
+		t.Error("a choice, a title or what is noted at a leg judges them again")
 	}
 	a.BeginDrag()
 	must(t, a.MovePoint(a.mark, 0, a.end(640, 640)))

@@ -67,7 +67,7 @@ func New(s *session.Session, line *foot.Line, dialogs *ask.Dialogs, host Host) *
 func (l *Ledger) changed(c session.Change) {
 	switch {
 	case c.Passing():
-	case c.What.Has(session.AnyEscape):
+	case c.What.Has(session.AnyEscape | session.NotesChanged):
 		l.fill()
 		l.showFold() // the first leg unfolds it
 	case c.What.Has(session.SelectionChanged):

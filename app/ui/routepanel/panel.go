@@ -103,7 +103,7 @@ func (p *Panel) list() []*section {
 	const things = session.Readings | session.SelectionChanged
 	marks, sights, tracks := p.newMarks(), p.newSights(), p.newTracks()
 	return []*section{
-		{title: "Selected", body: p.selected.body, shows: session.Readings | session.AnyThing | session.SelectionChanged, fill: p.selected.fill},
+		{title: "Selected", body: p.selected.body, shows: session.Readings | session.AnyThing | session.NotesChanged | session.SelectionChanged, fill: p.selected.fill},
 		{title: "Profile", body: p.walk.body, shows: session.Readings | session.TerrainChanged | session.SelectionChanged, fill: p.walk.fill},
 		{title: "Marks", body: marks.Body(), shows: things, fill: marks.fill},
 		{title: "Sights", body: sights.Body(), shows: things, fill: sights.fill},
