@@ -31,3 +31,10 @@ func Crisp(r *canvas.Raster) {
 // whole says whether a side has no part of a pixel, as far as single precision
 // tells.
 func whole(px float32) bool { return math.Abs(float64(px)-math.Round(float64(px))) < 1e-3 }
+
+// wholePixels is a size without the part of a pixel that its sides may end with: a picture of
+// such a size comes to the screen pixel for pixel wherever it stands.
+func wholePixels(s fyne.Size, scale float32) fyne.Size {
+	cut := func(v float32) float32 { return float32(math.Floor(float64(v*scale)+1e-3)) / scale }
+	return fyne.NewSize(cut(s.Width), cut(s.Height))
+}

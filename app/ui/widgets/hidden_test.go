@@ -3,7 +3,6 @@ package widgets
 import (
 	"testing"
 
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 )
 
@@ -34,15 +33,5 @@ func TestNothingToShowIsHidden(t *testing.T) {
 	washes := test.WidgetRenderer(c).(*chooserRenderer).washes
 	if washes[0].Hidden || !washes[1].Hidden {
 		t.Errorf("a chooser's washes hidden: %v, %v; want the chosen one alone seen", washes[0].Hidden, washes[1].Hidden)
-	}
-	sentence := NewSentence("", Note)
-	sentence.Resize(fyne.NewSize(120, 100))
-	for _, words := range []string{"", "some words that need more than a line of this width"} {
-		sentence.Set(words, Note)
-		for i, l := range test.WidgetRenderer(sentence).(*sentenceRenderer).lines {
-			if l.Hidden != (l.Text == "") {
-				t.Errorf("line %d of a sentence, %q: hidden %v", i, l.Text, l.Hidden)
-			}
-		}
 	}
 }

@@ -1,7 +1,9 @@
 package widgets
 
 import (
+	"image"
 	"image/color"
+	"image/draw"
 	"regexp"
 	"strings"
 
@@ -55,17 +57,20 @@ func (s *Sentence) Text() string { return s.text }
 
 // CreateRenderer makes the sentence; Fyne calls it.
 func (s *Sentence) CreateRenderer() fyne.WidgetRenderer {
-	r := &sentenceRenderer{s: s, wash: canvas.NewRectangle(color.Transparent), bar: canvas.NewRectangle(color.Transparent)}
+	r := &sentenceRenderer{s: s}
+	r.picture = canvas.NewRaster(r.paint)
 	s.wrapped = 240
 	r.wrap()
-	r.colour()
 	return r
 }
 
+// sentenceRenderer draws the words, the bar and the wash as one picture: a line of the toolkit
+// takes most of a millisecond whenever it is new.
 type sentenceRenderer struct {
-	s         *Sentence
-	wash, bar *canvas.Rectangle
-	lines     []*canvas.Text
+	s       *Sentence
+	lines   []string
+	picture *canvas.Raster
+	letters *lettering.Setter
 }
 
 // The space left of the words and above them, in DIP.
@@ -76,13 +81,7 @@ const (
 
 func (r *sentenceRenderer) Destroy() {}
 
-func (r *sentenceRenderer) Objects() []fyne.CanvasObject {
-	objects := []fyne.CanvasObject{r.wash, r.bar}
-	for _, l := range r.lines {
-		objects = append(objects, l)
-	}
-	return objects
-}
+func (r *sentenceRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.picture} }
 
 func (r *sentenceRenderer) lineHeight() float32 {
 	return fyne.MeasureText("Hg", theme.TextSize(), fyne.TextStyle{}).Height + 1
@@ -97,57 +96,51 @@ func (r *sentenceRenderer) Layout(size fyne.Size) {
 		before := len(r.lines)
 		r.s.wrapped, r.s.held = size.Width, 0
 		r.wrap()
-		r.colour()
 		if len(r.lines) != before {
 			canvas.Refresh(r.s) // the parent asks for the height anew
 		}
 	}
-	h := r.lineHeight()
 	if r.s.holds { // the room that it keeps is not washed
-		size.Height = min(size.Height, float32(len(r.lines))*h+2*sentenceTop)
+		size.Height = min(size.Height, float32(len(r.lines))*r.lineHeight()+2*sentenceTop)
 	}
-	r.wash.Resize(size)
-	r.bar.Resize(fyne.NewSize(3, size.Height))
-	for i, l := range r.lines {
-		l.Move(fyne.NewPos(sentenceLeft, sentenceTop+float32(i)*h))
-		l.Resize(l.MinSize())
-	}
+	r.picture.Resize(wholePixels(size, ScaleOf(r.s)))
 }
 
 func (r *sentenceRenderer) Refresh() {
 	r.wrap()
-	r.colour()
 	r.Layout(r.s.Size())
 	canvas.Refresh(r.s)
 }
 
 // wrap cuts the words into lines of the width.
 func (r *sentenceRenderer) wrap() {
-	lines := Wrap(r.s.text, r.s.wrapped-sentenceLeft-6, theme.TextSize(), fyne.TextStyle{})
-	for len(r.lines) < len(lines) {
-		r.lines = append(r.lines, canvas.NewText("", nil))
-	}
-	r.lines = r.lines[:len(lines)]
+	r.lines = Wrap(r.s.text, r.s.wrapped-sentenceLeft-6, theme.TextSize(), fyne.TextStyle{})
 	if r.s.holds {
-		r.s.held = max(r.s.held, len(lines))
+		r.s.held = max(r.s.held, len(r.lines))
 	}
-	for i, l := range lines {
-		r.lines[i].Text, r.lines[i].Hidden = l, l == ""
-		r.lines[i].Refresh()
-	}
+	r.picture.Refresh()
 }
 
-func (r *sentenceRenderer) colour() {
+func (r *sentenceRenderer) paint(w, h int) image.Image {
+	Crisp(r.picture)
+	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
 	ink, wash := r.s.tone.colours()
-	fill, bar := theme.Color(wash), theme.Color(ink)
+	bar := ink
 	if r.s.tone == Note {
-		fill, bar = color.Transparent, theme.Color(theme.ColorNamePrimary)
+		bar = theme.ColorNamePrimary
+	} else {
+		draw.Draw(img, img.Rect, image.NewUniform(theme.Color(wash)), image.Point{}, draw.Src)
 	}
-	paint(r.wash, fill, nil, 0)
-	paint(r.bar, bar, nil, 0)
-	for _, l := range r.lines {
-		write(l, l.Text, ink, theme.SizeNameText)
+	r.letters = r.letters.At(ScaleOf(r.s))
+	edge := image.Rect(0, 0, int(3*r.letters.Scale()+0.5), h)
+	draw.Draw(img, edge, image.NewUniform(theme.Color(bar)), image.Point{}, draw.Src)
+	style, colour := lettering.Style{Size: theme.TextSize()}, color.NRGBAModel.Convert(theme.Color(ink)).(color.NRGBA)
+	_, base := fyne.CurrentApp().Driver().RenderedTextSize("Hg", style.Size, fyne.TextStyle{}, nil)
+	for i, l := range r.lines {
+		l = r.letters.Fit(l, style, r.picture.Size().Width-sentenceLeft)
+		r.letters.Write(img, l, style, sentenceLeft, sentenceTop+float32(i)*r.lineHeight()+base, colour)
 	}
+	return img
 }
 
 // ofFigure are the spaces within a figure: round its ± and before its unit.

@@ -1,6 +1,7 @@
 package widgets
 
 import (
+	"image/color"
 	"slices"
 	"strings"
 	"testing"
@@ -122,10 +123,8 @@ func TestSentenceGrowsInABox(t *testing.T) {
 	for _, width := range []float32{600, 180, 600} {
 		w.Resize(fyne.NewSize(width, 300))
 		box.Refresh() // a window does this by itself where a least size has changed
-		var bottom float32
-		for _, c := range shown(s) {
-			bottom = max(bottom, c.Position().Y+c.Size().Height)
-		}
+		r := test.WidgetRenderer(s).(*sentenceRenderer)
+		bottom := max(r.picture.Size().Height, sentenceTop+float32(len(r.lines))*r.lineHeight())
 		if bottom > s.Size().Height || below.Position().Y < s.Position().Y+s.Size().Height {
 			t.Errorf("width %v: got words to %v in a height of %v, what is below at %v", width, bottom, s.Size().Height, below.Position().Y)
 		}
@@ -142,17 +141,15 @@ func TestPartsFollowTheTheme(t *testing.T) {
 	w := test.NewTempWindow(t, panel)
 	fyne.CurrentApp().Settings().SetTheme(look.New(look.DarkMode))
 	w.Resize(fyne.NewSize(320, 300))
-	for _, c := range []struct {
-		name string
-		w    fyne.Widget
-		want any
-	}{
-		{"heading", heading, look.Dark()[look.Ink]}, {"sentence", sentence, look.Dark()[look.Good]},
-	} {
-		c.w.Refresh()
-		if got := shown(c.w)[0].Color; got != c.want {
-			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
-		}
+	heading.Refresh()
+	if got, want := shown(heading)[0].Color, look.Dark()[look.Ink]; got != want {
+		t.Errorf("heading: got %v, want %v", got, want)
+	}
+	sentence.Refresh()
+	picture := test.WidgetRenderer(sentence).(*sentenceRenderer).paint(320, 40)
+	bar, wash := color.NRGBAModel.Convert(picture.At(1, 1)), color.NRGBAModel.Convert(picture.At(310, 1))
+	if bar != look.Dark()[look.Good] || wash != look.Dark()[look.GoodWash] {
+		t.Errorf("sentence: got a bar of %v and a wash of %v, want %v and %v", bar, wash, look.Dark()[look.Good], look.Dark()[look.GoodWash])
 	}
 }
 
