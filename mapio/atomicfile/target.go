@@ -40,7 +40,7 @@ func Target(path string) (string, error) {
 		}
 		path = to
 	}
-	return "", &fs.PathError{Op: "open", Path: path, Err: errors.New("its links lead round in a circle")}
+	return "", &fs.PathError{Op: "open", Path: path, Err: errors.New("its links lead back to each other")}
 }
 
 // find returns the target of path. It asks the system for the kind of file,

@@ -114,7 +114,7 @@ func (c *Content) message(p People, due time.Time) string {
 	if c.clock.end.IsZero() {
 		route = "their route"
 	}
-	words = append(words, fmt.Sprintf("In front of me I have their names, and %s: plan %s.", route, c.Number))
+	words = append(words, fmt.Sprintf("I have in front of me their names, and %s: plan %s.", route, c.Number))
 	return strings.Join(words, " ")
 }
 

@@ -133,7 +133,7 @@ func TestBaseSaysWhoseAndWhatIsKnown(t *testing.T) {
 	c := contentOf(t, sourceOf(t, demoPlan(t).SetDate(plan.Date{})))
 	pdf, err := base(c, Home{People: somebody(), DueBack: time.Date(2026, 11, 28, 17, 30, 0, 0, time.UTC)}, paper.A5)
 	text := strings.Join(strings.Fields(plain(strings.Join(pages(t, pdf, err), " "))), " ")
-	for _, want := range []string{"The whole party", "Vehicle: white van ZQ7, parked at the quay", "In front of me I have their names, and their route: plan "} {
+	for _, want := range []string{"The whole party", "Vehicle: white van ZQ7, parked at the quay", "I have in front of me their names, and their route: plan "} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in %s", want, text)
 		}

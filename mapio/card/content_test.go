@@ -235,7 +235,7 @@ func TestEveryPositionHasItsReference(t *testing.T) {
 			t.Errorf("the start of leg %d: %q, want %q", i+1, got, want)
 		}
 	}
-	if words := c.startWords(); !strings.HasSuffix(words, "From leg 2 on there is no clock: how long it takes across the gap before it is not known.") {
+	if words := c.startWords(); !strings.HasSuffix(words, "From leg 2 on there are no clock times: how long the gap before it takes is not known.") {
 		t.Errorf("the heading does not say why leg 2 has no clock: %q", words)
 	}
 	on, offs := c.Legs[1].Escapes, c.Off

@@ -100,9 +100,9 @@ func (c *Content) startWords() string {
 		case l.Clock != "":
 			continue
 		case l.StartRef != "":
-			return words + fmt.Sprintf(" From leg %d on there is no clock: how long it takes across the gap before it is not known.", l.N)
+			return words + fmt.Sprintf(" From leg %d on there are no clock times: how long the gap before it takes is not known.", l.N)
 		}
-		return words + fmt.Sprintf(" From leg %d on there is no clock: how long it takes is not known.", l.N)
+		return words + fmt.Sprintf(" From leg %d on there are no clock times: how long that leg takes is not known.", l.N)
 	}
 	return words
 }

@@ -57,7 +57,7 @@ func tiffPosts(page *tiff.Page, name string, want Want) (posts, error) {
 	}
 	system, w, err := georef.OfTIFF(g)
 	if err != nil {
-		return posts{}, notTerrain("where %s lies is not clear: %v", name, err)
+		return posts{}, notTerrain("it is not clear where %s lies: %v", name, err)
 	}
 	const square = 1e-9 // of a pixel over the whole picture
 	turned := max(math.Abs(w.B)*float64(page.Height), math.Abs(w.D)*float64(page.Width))

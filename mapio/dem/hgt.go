@@ -71,12 +71,12 @@ func openZip(ctx context.Context, r io.ReaderAt, size int64, name string, want W
 			continue
 		}
 		if inner != nil {
-			return nil, notTerrain("%s holds several .hgt files: unpack it, and open those that cover the sheet", name)
+			return nil, notTerrain("%s contains several .hgt files: unpack it, and open those that cover the sheet", name)
 		}
 		inner = f
 	}
 	if inner == nil {
-		return nil, notTerrain("%s holds no .hgt file: unpack it, and open the terrain in it", name)
+		return nil, notTerrain("%s contains no .hgt file: unpack it, and open the terrain in it", name)
 	}
 	p, err := hgtPosts(inner.Name, int64(min(inner.UncompressedSize64, 1<<40)))
 	if err != nil {

@@ -38,7 +38,7 @@ type BadPosition struct {
 }
 
 func (e *BadPosition) Error() string {
-	return fmt.Sprintf("position %d is %s: it must be a longitude within −180 to 180 and a latitude within −90 to 90", e.N, e.Text)
+	return fmt.Sprintf("position %d is %s: it must be a longitude from −180 to 180 and a latitude from −90 to 90", e.N, e.Text)
 }
 
 // Kind says what a shape is.

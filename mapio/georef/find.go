@@ -66,7 +66,7 @@ func ofPicture(d scan.GeoData, f Found) *Georeference {
 		return beside
 	case own.System == nil && beside != nil && beside.System != nil:
 		beside.Notes = append(beside.Notes, fmt.Sprintf(
-			"the grid in the picture's own tags is not known here (%s): %s is used instead", own.Unknown, file))
+			"the grid in the picture's own tags cannot be used (%s): %s is used instead", own.Unknown, file))
 		return beside
 	case beside != nil:
 		own.Notes = append(own.Notes, fmt.Sprintf("%s is ignored: the picture's own tags are used", file))

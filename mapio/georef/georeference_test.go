@@ -194,7 +194,7 @@ func TestUnitOfTIFF(t *testing.T) {
 	for _, c := range []struct {
 		code float64 // EPSG: metre, foot, US survey foot, Clarke's foot
 		says string
-	}{{9001, ""}, {9002, "one of the two is wrong"}, {9003, "one of the two is wrong"}, {9005, "not known here"}} {
+	}{{9001, ""}, {9002, "one of the two is wrong"}, {9003, "one of the two is wrong"}, {9005, "does not know its unit"}} {
 		got, err := unitOfTIFF(geo(c.code), metres)
 		if c.says == "" && (err != nil || got != 1) || c.says != "" && (err == nil || !strings.Contains(err.Error(), c.says)) {
 			t.Errorf("EPSG:%g: got %g, %v, want %q", c.code, got, err, c.says)
@@ -215,7 +215,7 @@ func TestSidecarTakesOver(t *testing.T) {
 		matrix     [6]float64
 		says       string
 	}{
-		{"unread.tif", "+proj=poly +lat_0=0 +lon_0=9 +ellps=bessel", 32633, [6]float64{5, 0, 450000, 0, -5, 5200000}, "own tags is not known here"},
+		{"unread.tif", "+proj=poly +lat_0=0 +lon_0=9 +ellps=bessel", 32633, [6]float64{5, 0, 450000, 0, -5, 5200000}, "own tags cannot be used"},
 		{"known.tif", "EPSG:27700", 27700, [6]float64{5, 0, 250000, 0, -5, 720000}, "own tags are used"},
 	} {
 		args := []string{"-q", "-a_srs", c.grid, "-a_ullr", "250000", "720000", "250300", "719800", filepath.Join(dir, "src.png"), filepath.Join(dir, c.name)}

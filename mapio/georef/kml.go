@@ -90,7 +90,7 @@ func newLaid(o kml.Overlay) *laid {
 		l.openM = max(l.openM, away(1)/2)   // so that 95 % holds the other way too
 		if other := away(1); other >= 0.5 { // turned upside down it is the same
 			l.notes = append(l.notes, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees. "+
-				"It is turned on the ground here; in degrees its corners would lie %.0f m away", b.Rotation, other))
+				"Here it is turned on the ground; turned in degrees, its corners would be %.0f m away", b.Rotation, other))
 		}
 	}
 	return l
@@ -210,13 +210,13 @@ func (p *Georeference) through(g *onGrid, l *laid, h scan.Header) error {
 		}
 	}
 	if l.quad != nil && p.Matrix == nil {
-		p.Notes = append(p.Notes, "the file gives only the four corners of the picture: between them straight lines are assumed to stay straight")
+		p.Notes = append(p.Notes, "the file gives only the four corners of the picture: between them, straight lines are taken to stay straight")
 	}
 	if worst > straightPx*px {
-		p.Notes = append(p.Notes, fmt.Sprintf("the fit is up to %.1f pixels off the overlay", worst/px))
+		p.Notes = append(p.Notes, fmt.Sprintf("the calibration is up to %.1f pixels off the overlay", worst/px))
 	}
 	if g.shift.SigmaM > px {
-		p.Notes = append(p.Notes, fmt.Sprintf("KML gives latitude and longitude, and the datum shift to the grid (%s) is good to about %.2g m, %.1f pixels",
+		p.Notes = append(p.Notes, fmt.Sprintf("KML gives latitude and longitude, and the datum shift to the grid (%s) is only good to about %.2g m, %.1f pixels",
 			g.shift.Name, g.shift.SigmaM, g.shift.SigmaM/px))
 	}
 	p.SigmaM = math.Sqrt(worst*worst + g.shift.SigmaM*g.shift.SigmaM + l.openM*l.openM)

@@ -80,7 +80,7 @@ func OfTIFF(g *tiff.Geo) (*geodesy.System, World, error) {
 	}
 	a, even := g.Affine()
 	if !even {
-		return nil, World{}, errors.New("it gives no position with the same scale all over")
+		return nil, World{}, errors.New("it gives no position with the same scale all over the picture")
 	}
 	return s, worldOfTIFF(a, unit), nil
 }
@@ -176,5 +176,5 @@ func saidUnit(g *tiff.Geo) (float64, error) {
 			return v, nil
 		}
 	}
-	return 0, fmt.Errorf("its unit of length, EPSG:%g, is not known here: only metres, feet and US survey feet are read", code)
+	return 0, fmt.Errorf("this program does not know its unit of length, EPSG:%g: only metres, feet and US survey feet are read", code)
 }

@@ -170,7 +170,7 @@ func (k *keyed) ellipsoid(d geodesy.NamedDatum) {
 	switch {
 	case known:
 	case code != 0:
-		k.fail("its ellipsoid, EPSG:%d, is not known here, and its radius and flattening are missing", code)
+		k.fail("this program does not know its ellipsoid, EPSG:%d, and its radius and flattening are missing", code)
 	case d.LatLonCode == 0 && d.Code == 0:
 		k.fail("it names neither a datum nor an ellipsoid")
 	}

@@ -31,7 +31,7 @@ func (w World) At(col, row float64) (e, n float64) {
 func (w World) Matrix() [6]float64 { return [6]float64{w.A, w.B, w.C, w.D, w.E, w.F} }
 
 // ErrWorld means that a world file beside the picture cannot be used.
-var ErrWorld = errors.New("world file cannot be used")
+var ErrWorld = errors.New("the world file cannot be used")
 
 const (
 	maxWorldFile  = 4096 // bytes that are read of a world file

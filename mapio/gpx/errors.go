@@ -36,6 +36,6 @@ type BadPoint struct {
 }
 
 func (e *BadPoint) Error() string {
-	return fmt.Sprintf("point %d has latitude %q and longitude %q: they must lie within −90 to 90 and −180 to 180",
+	return fmt.Sprintf("point %d has latitude %q and longitude %q: they must be from −90 to 90 and from −180 to 180",
 		e.N, e.Lat, e.Lon)
 }

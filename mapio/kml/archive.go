@@ -35,7 +35,7 @@ func OpenArchive(r io.ReaderAt, size int64) (*Archive, error) {
 		}
 	}
 	if a.doc == nil {
-		return nil, fmt.Errorf("%w: the archive holds none", ErrNotKML)
+		return nil, fmt.Errorf("%w: the archive contains none", ErrNotKML)
 	}
 	return a, nil
 }

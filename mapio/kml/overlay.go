@@ -84,7 +84,7 @@ func inWords(err error) error {
 	var bad *xml.SyntaxError
 	switch {
 	case errors.Is(err, io.EOF):
-		return errors.New("it holds no element")
+		return errors.New("it contains no element")
 	case !errors.As(err, &bad):
 		return err
 	case strings.Contains(bad.Msg, "unexpected EOF"):

@@ -44,7 +44,7 @@ func (p Packed) String() string {
 		text += " and " + count(p.Terrain, "terrain file")
 	}
 	if p.Left > 0 {
-		text += fmt.Sprintf("; left out %s far away: tick its DRAFT escapes again", count(p.Left, "terrain file"))
+		text += fmt.Sprintf("; left out %s too far from the plan: tick the DRAFT escapes again", count(p.Left, "terrain file"))
 	}
 	if p.Cut > 0 {
 		text += fmt.Sprintf("; %s cut to 5 km around the plan", count(p.Cut, "terrain file"))

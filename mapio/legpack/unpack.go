@@ -73,7 +73,7 @@ func contentsOf(r io.ReaderAt, size int64) (*contents, error) {
 	}
 	f, ok := c.files[planName]
 	if !ok {
-		return nil, fmt.Errorf("%w: it holds no plan", ErrNotPack)
+		return nil, fmt.Errorf("%w: it contains no plan", ErrNotPack)
 	}
 	delete(c.files, planName)
 	if f.UncompressedSize64 > planfile.MaxBytes {
@@ -102,13 +102,13 @@ func (c *contents) list(entries []*zip.File, size int64) error {
 	for _, f := range entries {
 		switch {
 		case !allowed(f.Name):
-			return unsafe("it holds %q, which does not belong in a pack", f.Name)
+			return unsafe("it contains %q, which does not belong in a pack", f.Name)
 		case !f.Mode().IsRegular():
 			return unsafe("%s in it is a link, or not a file", f.Name)
 		case f.Flags&1 != 0:
 			return unsafe("%s in it is encrypted", f.Name)
 		case contains(names, f.Name):
-			return unsafe("it holds %s twice", f.Name)
+			return unsafe("it contains %s twice", f.Name)
 		case f.UncompressedSize64 > most:
 			return fmt.Errorf("%w: %s has %d MB", ErrTooLarge, f.Name, f.UncompressedSize64>>20)
 		}
@@ -145,7 +145,7 @@ func (c *contents) match(p *plan.Plan) error {
 	}
 	for n := range c.files {
 		if c.sums[n] == "" {
-			return unsafe("it holds %s, which its plan does not use: ask the sender to pack it again", n)
+			return unsafe("it contains %s, which its plan does not use: ask the sender to pack it again", n)
 		}
 	}
 	return nil

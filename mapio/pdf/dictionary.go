@@ -85,7 +85,7 @@ func (d *dictionary) page(number int) (p Page, err error) {
 		p.Box = p.Box.within(crop)
 	}
 	if w, h := p.Size(); !(w > 0 && h > 0) {
-		return p, fmt.Errorf("by its boxes the page is %g × %g points, which has no area", w, h)
+		return p, fmt.Errorf("according to its boxes the page is %g × %g points, so it has no area", w, h)
 	}
 	p.UserUnit = 1
 	if u, ok := d.number(dict["UserUnit"]); ok && u >= 1 && u <= 75000 {

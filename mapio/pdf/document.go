@@ -201,7 +201,7 @@ func (d *Document) pageOf(ctx context.Context, page int, wPt, hPt float64) (Page
 	}
 	if err == nil && !p.agrees(wPt, hPt) {
 		w, h := p.Size()
-		err = fmt.Errorf("the page is %.1f × %.1f points by its boxes, but drawn as %.1f × %.1f", w, h, wPt, hPt)
+		err = fmt.Errorf("according to its boxes the page is %.1f × %.1f points, but it is drawn as %.1f × %.1f", w, h, wPt, hPt)
 	}
 	if err != nil {
 		p = Page{

@@ -126,7 +126,7 @@ func (f Frame) ties(s *geodesy.System, toPicture [6]float64, width, height int) 
 		if f.Degrees {
 			var err error
 			if g, _, err = s.Project(geodesy.DegLatLon(p.North, p.East)); err != nil {
-				return nil, fmt.Errorf("latitude %g, longitude %g of the PDF cannot lie on %s: %w", p.North, p.East, s.Name(), err)
+				return nil, fmt.Errorf("latitude %g, longitude %g of the PDF cannot be on %s: %w", p.North, p.East, s.Name(), err)
 			}
 		}
 		out = append(out, Tie{col, row, g})

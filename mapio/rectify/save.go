@@ -91,7 +91,7 @@ func Save(ctx context.Context, path string, s Sheet, f Frame, over bool, progres
 	draw := func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) }
 	for i, step := range saving(path, grid, f.WorldFile(s.System), o, draw) {
 		if err := step(); err != nil && i > 0 {
-			return fmt.Errorf("%w. Without that file %s does not say where it lies: export it again", err, path)
+			return fmt.Errorf("%w. Without that file %s has no position: export it again", err, path)
 		} else if err != nil {
 			return err
 		}

@@ -77,7 +77,7 @@ func (f *file) header(in io.ReaderAt, page int) (Header, error) {
 	h, err := readHeader(io.NewSectionReader(in, 0, f.size), page)
 	f.over.tell(&h)
 	if errors.Is(err, ErrNotPicture) && strings.EqualFold(path.Ext(f.name), ".hgt") {
-		return h, fmt.Errorf("%w: an .hgt file holds heights: %s", ErrNotPicture, asTerrain)
+		return h, fmt.Errorf("%w: an .hgt file contains heights: %s", ErrNotPicture, asTerrain)
 	}
 	if err == nil {
 		err = checkClaims(h, f.size)

@@ -41,7 +41,7 @@ const flowAhead = 2*tiff.MaxBand + 64
 
 var (
 	errUnsound = errors.New("the picture is damaged, or its file has changed")
-	errLeft    = errors.New("the picture was not read completely")
+	errLeft    = errors.New("the picture could not be read completely")
 )
 
 func newFlow() *Flow {

@@ -65,7 +65,7 @@ func webpHeader(r *io.SectionReader) (Header, error) {
 		at += 8 + size + size&1
 	}
 	if h.Width == 0 {
-		return h, fmt.Errorf("%w: this WebP holds no picture; copy it again from the original", ErrTruncated)
+		return h, fmt.Errorf("%w: this WebP contains no picture; copy it again from the original", ErrTruncated)
 	}
 	exif.apply(&h)
 	return h, nil

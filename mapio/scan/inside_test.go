@@ -128,7 +128,7 @@ func TestOverlayRefused(t *testing.T) {
 		{"other.kml", []byte("<gpx></gpx>"), ErrNotPicture, "<gpx>"},
 		{"text.kml", []byte("here it lies"), ErrNotPicture, ""},
 		{"cut.kml", []byte(doc("s.png", where)[:200]), ErrNotPicture, ""},
-		{"nothing.kmz", kmzOf(t, "s.png", pic), ErrNotPicture, "holds none"},
+		{"nothing.kmz", kmzOf(t, "s.png", pic), ErrNotPicture, "contains none"},
 		{"cut.kmz", kmzOf(t, "doc.kml", doc("s.png", where), "s.png", pic)[:300], ErrCorrupt, ""},
 		{"pdf.kmz", kmzOf(t, "doc.kml", doc("s.pdf", where), "s.pdf", "%PDF-1.7\n"), ErrUnsupported, "PDF"},
 		{"big.kmz", kmzOf(t, "doc.kml", "<kml>"+strings.Repeat(" ", 17<<20)), ErrTooLarge, "at most 16"},

@@ -124,7 +124,7 @@ func checkWindow(r image.Rectangle, four int64) error {
 	n := int64(r.Dx()) * int64(r.Dy())
 	switch {
 	case r.Empty():
-		return fmt.Errorf("%w: the window lies outside the picture; choose one within it", ErrTooLarge)
+		return fmt.Errorf("%w: the window is outside the picture; choose one inside it", ErrTooLarge)
 	case r.Dx() > MaxSide || r.Dy() > MaxSide:
 		return fmt.Errorf("%w: %d × %d pixels, but at most %d on a side can be read; cut it into pieces or save it smaller",
 			ErrTooLarge, r.Dx(), r.Dy(), MaxSide)
@@ -153,7 +153,7 @@ func (p *Page) checkClaims(r image.Rectangle) error {
 		}
 	}
 	if need > small && need/p.ratio() > have {
-		return fmt.Errorf("%w: it claims %d × %d pixels but holds only %d bytes for them; copy the file again from the original",
+		return fmt.Errorf("%w: it claims %d × %d pixels but has only %d bytes for them; copy the file again from the original",
 			ErrTruncated, r.Dx(), r.Dy(), have)
 	}
 	return nil

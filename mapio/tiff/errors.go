@@ -17,7 +17,7 @@ var (
 	// ErrUnsupported: a valid variety that is not read here.
 	ErrUnsupported = errors.New("this variety of TIFF is not supported")
 	// ErrTooLarge: the picture or window is beyond the limits.
-	ErrTooLarge = errors.New("picture is too large")
+	ErrTooLarge = errors.New("the picture is too large")
 	// ErrNotPicture: the samples are heights or the like: use Samples.
 	ErrNotPicture = errors.New("the samples of this TIFF are not plain whole numbers")
 )

@@ -29,7 +29,7 @@ func Open(r io.ReaderAt, size int64) (*File, error) {
 	}
 	f.pages = w.pages()
 	if len(f.pages) == 0 {
-		return nil, fmt.Errorf("%w: it holds no picture, only masks; choose another file", ErrNotPicture)
+		return nil, fmt.Errorf("%w: it contains no picture, only masks; choose another file", ErrNotPicture)
 	}
 	return f, nil
 }

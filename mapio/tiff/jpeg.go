@@ -117,7 +117,7 @@ func (p *Page) jpegSub(r image.Rectangle) image.Point {
 func (p *Page) decodeJPEG(ctx context.Context, c chunk, data []byte) (image.Image, error) {
 	f, ok := frameOf(data)
 	if !ok {
-		return nil, corrupt("%s %d holds no JPEG frame", p.chunkName(), c.n)
+		return nil, corrupt("%s %d contains no JPEG frame", p.chunkName(), c.n)
 	}
 	const slack = 16 // some writers fill up to whole blocks
 	if f.size.X > c.Dx()+slack || f.size.Y > c.Dy()+slack || f.parts != p.perChunk() || f.size.X < 1 || f.size.Y < 1 {
