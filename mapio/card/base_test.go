@@ -143,6 +143,24 @@ func TestBaseSaysWhoseAndWhatIsKnown(t *testing.T) {
 	}
 }
 
+// A party that is past the turn-back time by its own plan does not come out sooner if it leaves later.
+func TestBaseOfALatePlan(t *testing.T) {
+	t.Parallel()
+	s := demoSource(t)
+	p := demoPlan(t)
+	late := p.Timing
+	late.Start = plan.ClockTime(13, 30)
+	r, err := s.Reader.For(p.SetTiming(late))
+	if err != nil {
+		t.Fatal(err)
+	}
+	pdf, err := base(contentOf(t, Source{Reader: r}), Home{People: somebody()}, paper.A4)
+	text := strings.Join(strings.Fields(plain(strings.Join(pages(t, pdf, err), " "))), " ")
+	if !strings.Contains(text, "By the plan they are at Cairn after the latest time to leave it this way.") || strings.Contains(text, "If they leave at the latest time") {
+		t.Error(text)
+	}
+}
+
 // Due back is never earlier than the route's end and ACT AT never before due back; a plan
 // without a clock asks for it, and one without a date for the day.
 func TestBaseRefusesTimes(t *testing.T) {

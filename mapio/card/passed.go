@@ -30,6 +30,7 @@ type ComingOut struct {
 	Ref     string
 	Planned time.Time // left as the plan has it
 	Latest  time.Time // left at the latest time, in the dark
+	TooLate bool      // the plan leaves it after the latest time
 }
 
 // passed are the positions of the route in its order.
@@ -96,6 +97,7 @@ func (w writer) comingOut() (out []ComingOut) {
 		}
 		x.Planned = outAt(e.Leave, walk+after)
 		by, _ := w.judged.LeaveBy(e)
+		x.TooLate = !by.IsZero() && e.Leave.After(by)
 		x.Latest = outAt(by, math.Max(e.Minutes, e.DarkMinutes)+after)
 		out = append(out, x)
 	}
@@ -140,7 +142,11 @@ func (x ComingOut) words(k planClock, due, act time.Time) string {
 	} else {
 		lines = append(lines, "It is not known when they come out (escape: "+x.Time+", in the dark: "+x.Dark+").")
 	}
-	if !x.Latest.IsZero() {
+	switch {
+	case x.Latest.IsZero():
+	case x.TooLate:
+		lines = append(lines, "By the plan they are at "+x.From+" after the latest time to leave it this way.")
+	default:
 		lines = append(lines, fmt.Sprintf("If they leave at the latest time and walk in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))
 	}
 	if late := latest(x.Planned, x.Latest); late.After(act) {

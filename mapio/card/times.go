@@ -43,18 +43,35 @@ func (c *Content) Home(p People, dueBack, actAt string) (h *Home, err error) {
 // When reads a time such as "17:30", on the plan's date, or "2026-11-28 17:30", by the plan's
 // clock. A plan without a time zone takes the time as it is written.
 func (c *Content) When(text string) (time.Time, error) {
-	if at, err := time.ParseInLocation("2006-01-02 15:04", text, c.clock.zone()); err == nil {
-		return at, nil
+	at, hasDay, err := timeIn(text, c.clock.zone())
+	if err != nil || hasDay {
+		return at, err
 	}
-	at, err := time.Parse("15:04", text)
-	switch {
-	case err != nil:
-		return time.Time{}, fmt.Errorf("%q is not a time: write 17:30 or 2026-11-28 17:30", text)
-	case c.clock.date.IsZero():
+	if c.clock.date.IsZero() {
 		return time.Time{}, fmt.Errorf("%s needs a date, as the plan has none: write it as 2026-11-28 %s", text, text)
 	}
 	d := c.clock.date
 	return time.Date(d.Year, d.Month, d.Day, at.Hour(), at.Minute(), 0, 0, c.clock.zone()), nil
+}
+
+// CheckTime returns why When reads a text for no plan, nil for "".
+func CheckTime(text string) error {
+	if text == "" {
+		return nil
+	}
+	_, _, err := timeIn(text, time.UTC)
+	return err
+}
+
+// timeIn reads a time of some day, or of its own.
+func timeIn(text string, zone *time.Location) (at time.Time, hasDay bool, err error) {
+	if at, err = time.ParseInLocation("2006-01-02 15:04", text, zone); err == nil {
+		return at, true, nil
+	}
+	if at, err = time.Parse("15:04", text); err != nil {
+		err = fmt.Errorf("%q is not a time: write 17:30 or 2026-11-28 17:30", text)
+	}
+	return at, false, err
 }
 
 // planClock is the clock of a plan.

@@ -288,6 +288,11 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	if e, is := b.window.Canvas().Focused().(*widgets.EscapeEntry); !is || e.PlaceHolder != "name" || e.Text != "" {
 		t.Error("the name of the person who was added is not typed next")
 	}
+	b.fill("17:30 (if empty: the end of the route)", "half six")
+	b.window.Tap(t, "Use")
+	if !b.window.Shows("Person 1") {
+		t.Fatal("the form takes letters for a time")
+	}
 	b.fill("17:30 (if empty: the end of the route)", "17:30")
 	b.window.Tap(t, "Use")
 	b.shows()

@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -108,7 +109,7 @@ func (p *preview) askPeople() {
 	d.Form(ask.Form{
 		Title: "The party", Verb: "Use", Size: fyne.NewSize(640, 720), Focus: f.party[0], Submit: func() error {
 			h, err := f.read()
-			if err != nil {
+			if err = cmp.Or(err, card.CheckTime(h.due), card.CheckTime(h.act)); err != nil {
 				return err
 			}
 			if r.home = h; f.keep.Checked {
