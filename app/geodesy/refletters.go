@@ -52,7 +52,7 @@ func mgrsRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	}
 	band := strings.IndexByte(mgrsBands, p.letters[0])
 	if band < 0 {
-		return Ref{}, refusal("%c is not a band; bands run from C to X without I and O", p.letters[0])
+		return Ref{}, refusal("%c is not a UTM band; bands run from C to X, without I and O", p.letters[0])
 	}
 	if p.letters[0] == 'X' && noBandX(zone) {
 		return Ref{}, refusal("zone %dX does not exist: around Svalbard the zones are 31X, 33X, 35X and 37X", zone)

@@ -224,7 +224,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"British letters on a UTM sheet", "NN 123 456", 32630, "zone and band are missing", ""},
 		{"letters missing", "123 456", 27700, "letters are missing", ""},
 		{"zone 61", "61N AA 1 1", 0, "zone 61 does not exist", ""},
-		{"band O", "30O XB 1 1", 0, "O is not a band", ""},
+		{"band O", "30O XB 1 1", 0, "O is not a UTM band", ""},
 		{"32X", "32X MG 1 1", 0, "32X does not exist", ""},
 		{"a column of another zone", "30U AB 1 1", 0, "no square AB", ""},
 		{"a row that misses the band", "33M SA 1 1", 0, "in 33M: check the letters", ""},

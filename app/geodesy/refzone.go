@@ -49,7 +49,7 @@ func zonedRef(z zonedPair, ctx RefContext) (Ref, *RefError) {
 	name := fmt.Sprintf("%d%c", z.zone, z.letter)
 	band := strings.IndexByte(mgrsBands, z.letter)
 	if z.zone < 1 || z.zone > 60 || band < 0 {
-		return Ref{}, refusal("%s is not a UTM zone: zones run from 1 to 60 and bands from C to X without I and O", name)
+		return Ref{}, refusal("%s is not a UTM zone: zones run from 1 to 60 and bands from C to X, without I and O", name)
 	}
 	if z.letter == 'X' && noBandX(z.zone) {
 		return Ref{}, refusal("zone %s does not exist: around Svalbard the zones are 31X, 33X, 35X and 37X", name)

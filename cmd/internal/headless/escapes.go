@@ -57,7 +57,7 @@ Each object in escapes has name, title, from, to, chosen, draft, verdict, time_m
 time_in_the_dark_min, in_the_dark, climb_m, descent_m, climbed_again_m, off_a_line_m,
 longest_compass_leg_m, ends_on, legs and cautions.
 
-Each of its legs has from, to, length_m, time_min, time_in_the_dark_min, climb_m, descent_m,
+Each object in legs has from, to, length_m, time_min, time_in_the_dark_min, climb_m, descent_m,
 bog_m, ticked, cautions and
   along      the line that it follows; null for a compass leg
   ground     its parts in areas of ground and in bog: ground, from_m and to_m from its start

@@ -37,8 +37,8 @@ and no chance are given; the lines that begin with stop say why.
   stopped, text, cautions
   marks: an array of objects with the keys below
 
-Each mark has mark, text, cautions and these keys; if no bearing leads to it, its figures
-are null:
+Each object in marks has mark, text, cautions and these keys; if no bearing leads to the
+mark, its figures are null:
   bearing_deg: from the same north
   off_deg, off_deg_sigma: how far it is to the right of the bearing; negative to the left
   distance_m, distance_m_sigma: on the ground

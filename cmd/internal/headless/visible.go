@@ -28,7 +28,7 @@ a mark hides nothing. Terrain shows no trees, walls or weather.
   eye_m, target_m, cautions
   marks: an array of objects with the keys below
 
-Each mark has mark, distance_m and
+Each object in marks has mark, distance_m and
   visible: null where it is doubtful or not known
   doubtful: null where it is not known
   clearance_m: how far the line of sight is above the ground where that is least; negative
