@@ -22,7 +22,9 @@ func TestListedPointsFitThePanel(t *testing.T) {
 	l := newPointList(&Needs{Foot: foot.New()}, nil)
 	for _, text := range []string{"NL 21 42", "56.166667°N 6.166667°W", "-1113194.908 7361866.113", "NL 26412 42318 the spring under the crag"} {
 		for _, note := range []string{"", "0.9 m  0.1 px", "20037 km  9999 px"} {
-			if w := l.row(pointRow{99, text, note, false}).MinSize().Width; w > widgets.RowWidth {
+			row := l.newRow()
+			row.show(pointRow{99, text, note, false})
+			if w := row.body.MinSize().Width; w > widgets.RowWidth {
 				t.Errorf("%q with %q: the row is %v wide, want at most %v", text, note, w, widgets.RowWidth)
 			}
 		}

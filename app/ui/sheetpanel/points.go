@@ -23,8 +23,8 @@ type pointList struct {
 	head   *widgets.Heading
 	rows   *fyne.Container
 	choose func(int)
-	words  string // above the rows; says which points they are
-	shown  []pointRow
+	words  *widgets.Sentence // above the rows; says which points they are
+	all    []*listedPoint    // those that are seen come first; made once, for new ones take most of a frame
 }
 
 // pointRow is one control point of the list.
@@ -35,7 +35,10 @@ type pointRow struct {
 }
 
 func newPointList(n *Needs, choose func(int)) *pointList {
-	return &pointList{n: n, head: widgets.NewHeading("Control points"), rows: container.NewVBox(), choose: choose}
+	l := &pointList{n: n, head: widgets.NewHeading("Control points"), words: widgets.NewSentence("", widgets.Note), choose: choose}
+	l.words.Hide()
+	l.rows = container.NewVBox(l.words)
+	return l
 }
 
 // tellingPoints is how many control points leave residuals that say how good a fit
@@ -67,19 +70,21 @@ func (l *pointList) show(sheet plan.Sheet, c *calib.Calibration, chosen int) {
 	}
 }
 
-// list shows rows below words, if they changed.
+// list shows rows below words.
 func (l *pointList) list(rows []pointRow, words string) {
-	if slices.Equal(rows, l.shown) && words == l.words {
-		return
+	l.words.Set(words, widgets.Note)
+	show(l.words, words != "")
+	for i, r := range rows {
+		if i == len(l.all) {
+			l.all = append(l.all, l.newRow())
+			l.rows.Add(l.all[i].body)
+		}
+		l.all[i].show(r)
 	}
-	l.shown, l.words = rows, words
-	l.rows.RemoveAll()
-	if words != "" {
-		l.rows.Add(widgets.NewSentence(words, widgets.Note))
+	for i, x := range l.all {
+		show(x.body, i < len(rows))
 	}
-	for _, r := range rows {
-		l.rows.Add(l.row(r))
-	}
+	l.rows.Layout.Layout(l.rows.Objects, l.rows.Size())
 }
 
 // residualWords write a residual in few letters however large it is.
@@ -133,16 +138,37 @@ func listedPoints(points []calib.ControlPoint, left []calib.Residual, chosen int
 	return order[:mostListed]
 }
 
-func (l *pointList) row(r pointRow) fyne.CanvasObject {
-	name := l.n.entry("", "Change this control point: "+r.text, func() { l.choose(r.i) })
-	name.SetOn(r.chosen)
-	remove := l.n.iconTool(look.IconDelete, fmt.Sprintf("Delete control point %d", r.i+1), func() {
-		l.n.Foot.Try(l.n.Session.RemoveControlPoint(r.i), deletedPoint(r.i))
+// listedPoint is a row of the list as it is drawn.
+type listedPoint struct {
+	of           pointRow
+	body, beside *fyne.Container
+	name, remove *widgets.Tool
+	rest         *widgets.Quiet
+}
+
+func (l *pointList) newRow() *listedPoint {
+	x := &listedPoint{of: pointRow{i: -1}, rest: widgets.NewQuiet("")}
+	x.name = l.n.entry("", "", func() { l.choose(x.of.i) })
+	x.remove = l.n.iconTool(look.IconDelete, "", func() {
+		l.n.Foot.Try(l.n.Session.RemoveControlPoint(x.of.i), deletedPoint(x.of.i))
 	})
-	rest := widgets.NewQuiet(r.note)
-	beside := container.NewHBox(rest, remove)
-	listReference(name, r.i, r.text, beside.MinSize().Width+theme.Padding())
-	return container.NewBorder(nil, nil, nil, beside, name)
+	x.beside = container.NewHBox(x.rest, x.remove)
+	x.body = container.NewBorder(nil, nil, nil, x.beside, x.name)
+	return x
+}
+
+// show shows a control point in the row.
+func (x *listedPoint) show(r pointRow) {
+	if x.of == r {
+		return
+	}
+	x.of = r
+	x.rest.SetText(r.note)
+	x.name.SetHint("Change this control point: " + r.text)
+	x.name.SetOn(r.chosen)
+	x.remove.SetHint(fmt.Sprintf("Delete control point %d", r.i+1))
+	listReference(x.name, r.i, r.text, x.beside.MinSize().Width+theme.Padding())
+	x.body.Refresh()
 }
 
 // listReference writes a control point's number and reference into its row, so that
