@@ -113,7 +113,7 @@ func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Pain
 	l.written = img
 	size := img.Bounds().Size()
 	place(c, l.figures, f.pos(float64(x), float64(y)), f.extent(float64(size.X), float64(size.Y)))
-	canvas.Refresh(l.figures)
+	refreshOn(c, l.figures)
 }
 
 // under is what of the map area is covered, in physical pixels.

@@ -68,6 +68,7 @@ type MapView struct {
 	carrying     bool // intents are being carried out: live things are placed after
 	input        input
 
+	on        fyne.Canvas // where it lay last
 	ground    *canvas.Rectangle
 	layer     *fyne.Container // tiles, overlay, live things, from below
 	still     int             // how many of them are not live
@@ -130,7 +131,13 @@ func (m *MapView) closeTiles() {
 	}
 }
 
-func (m *MapView) canvas() fyne.Canvas { return fyne.CurrentApp().Driver().CanvasForObject(m) }
+// canvas is where the widget lies, nil before it has been shown.
+func (m *MapView) canvas() fyne.Canvas {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(m); c != nil {
+		m.on = c // the toolkit forgets it from time to time
+	}
+	return m.on
+}
 
 // SetScene shows what is committed.
 func (m *MapView) SetScene(s overlay.Scene) {

@@ -258,8 +258,9 @@ func (m *MapView) overlayCame(o order, buf *image.RGBA, written overlay.Written)
 	}
 	first := f.have == nil
 	f.spare, f.have, f.shown, f.came = f.have, buf, o, m.now()
-	m.placeOverlay(m.canvas())
-	canvas.Refresh(f.img)
+	c := m.canvas()
+	m.placeOverlay(c)
+	refreshOn(c, f.img)
 	if m.tileLayer != nil {
 		m.tileLayer.charge(len(buf.Pix))
 	}

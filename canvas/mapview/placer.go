@@ -48,6 +48,16 @@ func place(c fyne.Canvas, img *canvas.Raster, pos fyne.Position, size fyne.Size)
 	return true
 }
 
+// refreshOn has the pixels of an object fetched anew. By itself the toolkit finds the canvas of an
+// object only within a minute of its first paint, and keeps the old pixels where it finds none.
+func refreshOn(c fyne.Canvas, o fyne.CanvasObject) {
+	if c == nil {
+		canvas.Refresh(o)
+		return
+	}
+	c.Refresh(o)
+}
+
 // dirty asks for the canvas to be painted again without refreshing anything.
 func dirty(c fyne.Canvas, fallback fyne.CanvasObject) {
 	if d, ok := c.(interface{ SetDirty() }); ok {

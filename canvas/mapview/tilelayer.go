@@ -45,6 +45,7 @@ type tileLayer struct {
 	levels int
 	kept   int // the level always held
 	placed map[pyramid.Key]*placedTile
+	on     fyne.Canvas // where they were shown last; nil before
 	round  int
 	now    func() time.Time
 	fresh  int // textures made since
@@ -69,6 +70,7 @@ func newTileLayer(src source, p *pyramid.Pyramid, now func() time.Time) *tileLay
 // from a worker when tiles have come in. It also says how many are missing.
 func (s *tileLayer) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.View, d velocity, done func()) ([]fyne.CanvasObject, int) {
 	s.round++
+	s.on = c
 	s.held, s.moving = false, d != velocity{}
 	level, side := levelOf(v, s.src.finest(), s.levels)
 	s.src.near(level, onScreen(v, level))
@@ -204,7 +206,7 @@ func (s *tileLayer) renew(p *placedTile, pix *image.RGBA) {
 		return
 	}
 	p.pix = pix
-	canvas.Refresh(p.img)
+	refreshOn(s.on, p.img)
 }
 
 // standIn is the nearest coarser tile that is in memory.
@@ -227,7 +229,7 @@ func (s *tileLayer) put(c fyne.Canvas, f frame, v view.View, k pyramid.Key, side
 	}
 	if p.img.ScaleMode != mode {
 		p.img.ScaleMode = mode
-		canvas.Refresh(p.img)
+		refreshOn(c, p.img)
 	}
 	r := tileRect(v, k, side, p.pix.Rect.Size())
 	place(c, p.img, f.pos(r.x0, r.y0), f.extent(r.x1-r.x0, r.y1-r.y0))

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
 )
 
@@ -96,4 +97,41 @@ func TestDroppedTilesHoldNothing(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestChangedTilesAreRefreshedOnTheirCanvas holds that tiles with other pixels are refreshed on the
+// canvas that they are shown on. The toolkit no longer knows where one lies that was out of sight, and
+// its old pixels would stay between new ones.
+func TestChangedTilesAreRefreshedOnTheirCanvas(t *testing.T) {
+	r := newRig(t, addressed(1300, 1100), 1, 700, 500, 10, 10, Callbacks{})
+	r.pic.SetLook(pyramid.Look{Invert: true})
+	for n := range r.pic.Levels() {
+		r.tileLayer.change(n)
+	}
+	on := &refreshes{Canvas: r.win.Canvas(), of: map[fyne.CanvasObject]bool{}}
+	came := make(chan struct{}, 64)
+	for missing := 1; missing > 0; {
+		if _, missing = r.tileLayer.show(nil, on, r.frame, r.View(), velocity{}, func() { came <- struct{}{} }); missing > 0 {
+			<-came
+		}
+	}
+	if len(r.tileLayer.shown) == 0 {
+		t.Fatal("no tile is shown")
+	}
+	for _, k := range r.tileLayer.shown {
+		if !on.of[r.tileLayer.placed[k].img] {
+			t.Errorf("tile %v has other pixels and was not refreshed on the canvas", k)
+		}
+	}
+}
+
+// refreshes is a canvas that remembers what was refreshed on it.
+type refreshes struct {
+	fyne.Canvas
+	of map[fyne.CanvasObject]bool
+}
+
+func (c *refreshes) Refresh(o fyne.CanvasObject) {
+	c.of[o] = true
+	c.Canvas.Refresh(o)
 }

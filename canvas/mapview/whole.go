@@ -190,7 +190,7 @@ func (w *Whole) set(img *image.RGBA) {
 		return
 	}
 	w.have = img
-	canvas.Refresh(w.sheet)
+	refreshOn(w.m.canvas(), w.sheet)
 }
 
 // wholePicture is the sheet at wholeSide, with its look, or nil.
