@@ -131,6 +131,10 @@ func Spell(ref string) string {
 	var groups []string
 	for _, group := range strings.Fields(ref) {
 		var words []string
+		if group == "ft" {
+			groups = append(groups, "feet")
+			continue
+		}
 		for _, r := range group {
 			words = append(words, spelt(r, latLon))
 		}

@@ -12,10 +12,11 @@ import (
 func TestSpell(t *testing.T) {
 	t.Parallel()
 	for ref, want := range map[string]string{
-		"NL 2672 4459":    "November Lima, two six seven two, four four five nine",
-		"30V VH 88 07":    "three zero Victor, Victor Hotel, eight eight, zero seven",
-		"56.5°N 7.01°W":   "five six decimal five degrees north, seven decimal zero one degrees west",
-		"2688888 1188888": "two six eight eight eight eight eight, one one eight eight eight eight eight",
+		"NL 2672 4459":     "November Lima, two six seven two, four four five nine",
+		"30V VH 88 07":     "three zero Victor, Victor Hotel, eight eight, zero seven",
+		"56.5°N 7.01°W":    "five six decimal five degrees north, seven decimal zero one degrees west",
+		"328083 182001 ft": "three two eight zero eight three, one eight two zero zero one, feet",
+		"2688888 1188888":  "two six eight eight eight eight eight, one one eight eight eight eight eight",
 	} {
 		if got := Spell(ref); got != want {
 			t.Errorf("%s: %q, want %q", ref, got, want)

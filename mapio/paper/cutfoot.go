@@ -28,7 +28,7 @@ func (c *Cut) reached(g Ground) (out reached) {
 func (c *Cut) words(r reached) string {
 	unit := "figures in km"
 	if u := c.Sheet.System.Unit(); u.Metres != 1 {
-		unit = "figures in " + u.Name
+		unit = "figures in " + u.Plural()
 	}
 	out := []string{
 		fmt.Sprintf("1:%s: 1 cm is %s. Grid north is up. Grid lines every %s, %s on %s.",
