@@ -77,9 +77,9 @@ func (p plainPair) refused(g Grid, ctx RefContext) *RefError {
 		margin = plausibleMarginDeg
 	}
 	switch {
-	case small && p.labelled && s.within(g, 0), small && near && !s.lettered():
+	case small && p.labelled && s.within(g, 0) && (near || ctx.Near == nil), small && near && !s.lettered():
 	case small:
-		return p.tooSmall(g, s)
+		return p.tooSmall(g, ctx)
 	case !s.within(g, margin):
 		return p.outside(g, s)
 	case !p.parted && p.padded():
@@ -114,13 +114,14 @@ func (p plainPair) withoutGrid() *RefError {
 
 // tooSmall refuses numbers that are too small to be metres, and offers what
 // else they can be.
-func (p plainPair) tooSmall(g Grid, s *System) *RefError {
+func (p plainPair) tooSmall(g Grid, ctx RefContext) *RefError {
+	s := ctx.System
 	err := refusal("%s and %s are too small for easting and northing in %s; type all digits", p.e, p.n, s.Unit().Plural())
 	if len(p.asLatLon(s)) > 0 {
 		err = refusal("%s and %s are too small for easting and northing in %s; latitude and longitude need °, N/S and E/W, or latlon: in front", p.e, p.n, s.Unit().Plural())
 	}
-	err.offering(p.asKilometres(s)...).offering(p.asLatLon(s)...)
-	if !p.labelled && !s.lettered() && s.within(g, 0) {
+	err.offering(p.asKilometres(s)...).offering(p.asThousands(ctx)...).offering(p.asLatLon(s)...)
+	if !p.labelled && !s.lettered() && s.within(g, 0) && ctx.Near == nil {
 		err.offering(p.offer()...)
 	}
 	return err
@@ -151,6 +152,17 @@ func (p plainPair) asKilometres(s *System) []string {
 		return nil
 	}
 	return plainPair{e: metresText(g.E), n: metresText(g.N)}.offer()
+}
+
+// asThousands offers the pair in feet where it can be thousands of them, as the edges of maps
+// print them, near the ground of the sheet.
+func (p plainPair) asThousands(ctx RefContext) []string {
+	e, errE := plainNumber(p.e)
+	n, errN := plainNumber(p.n)
+	if errE != nil || errN != nil || ctx.System.Unit().Symbol() != "ft" || !ctx.near(ctx.System.FromUnits(e*1000, n*1000), nearM) {
+		return nil
+	}
+	return plainPair{e: metresText(e * 1000), n: metresText(n * 1000)}.offer()
 }
 
 func metresText(m float64) string { return strconv.FormatFloat(math.Round(m), 'f', 0, 64) }

@@ -2,6 +2,7 @@ package geodesy
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -17,7 +18,7 @@ const maxRefText = 120
 //     sheet whose ground is known the zone and band may be left out;
 //   - UTM as receivers write it, "30U 480000 6091000";
 //   - easting and northing in metres, or in the printed unit of a grid of
-//     feet: "651409 313177", "651409.9, 313177.27",
+//     feet, with or without ft behind: "651409 313177", "651409.9, 313177.27",
 //     "E 651409 N 313177";
 //   - WGS 84 latitude and longitude, which need °, hemisphere letters or
 //     "latlon:" in front: "57.5N 4.25W", "57°30'00\"N 4°15'00\"W",
@@ -37,7 +38,11 @@ const maxRefText = 120
 //
 // The error is a *RefError.
 func ParseRef(text string, ctx RefContext) (Ref, error) {
-	r, err := parseRef(normalRef(text), ctx)
+	body, err := ctx.inUnit(normalRef(text))
+	var r Ref
+	if err == nil {
+		r, err = parseRef(body, ctx)
+	}
 	if err != nil {
 		err.Text = text
 		if len(text) > maxRefText {
@@ -63,6 +68,9 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	}
 	if rest, ok := plainLabels(body); ok {
 		return plainRefOf(rest, true, ctx)
+	}
+	if ctx.System != nil && !ctx.System.lettered() && alone.MatchString(body) {
+		return Ref{}, ctx.System.onlyOne(body)
 	}
 	if z, ok := readZoned(body); ok {
 		return zonedRef(z, ctx)
@@ -132,6 +140,18 @@ func exampleRef(s *System) string {
 		return "easting and northing in " + s.Unit().Plural()
 	}
 	return "NN 123 456"
+}
+
+// alone is one figure with its letter, as it stands beside a single grid line.
+var alone = regexp.MustCompile(`^(?:[EN] ?[0-9][0-9.,]*|[0-9][0-9.,]* ?[EN])$`)
+
+// onlyOne refuses an easting or a northing alone.
+func (s *System) onlyOne(body string) *RefError {
+	is, lacks := "northing", "easting"
+	if strings.Contains(body, "E") {
+		is, lacks = lacks, is
+	}
+	return refusal("this is the %s alone; type the %s too, both with all their digits in %s", is, lacks, s.Unit().Plural())
 }
 
 // normalRef folds case, the kinds of space, the typographic signs, raised digits and

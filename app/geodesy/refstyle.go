@@ -27,7 +27,7 @@ type refStyle interface {
 // counted), spaced, such as "NN 123 456". Coordinates are snapped to 1 mm and
 // then truncated, so the reference names the south-west corner of the square
 // that holds g. Grids without letters write easting and northing in their
-// printed unit, truncated alike; a grid of degrees writes latitude and
+// printed unit, truncated alike, with ft behind feet; a grid of degrees writes latitude and
 // longitude on WGS 84, whatever the figures. Errors wrap ErrFigures, ErrNotFinite or ErrOutsideLetters.
 func (s *System) FormatRef(g Grid, figures int) (string, error) {
 	return s.formatRef(g, figures, " ")
@@ -40,7 +40,7 @@ func FiguresOf(squareM float64) int {
 }
 
 // FormatRefCompact is FormatRef without spaces, such as "NN123456". Grids
-// without letters put a comma between easting and northing.
+// without letters put a comma between easting and northing, and no unit behind them.
 func (s *System) FormatRefCompact(g Grid, figures int) (string, error) {
 	return s.formatRef(g, figures, "")
 }
@@ -64,7 +64,11 @@ func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 		return s.degreeRef(g, digits, gap)
 	}
 	if letters == "" {
-		return plainRef(Grid{E: snapMM(e), N: snapMM(n)}, side, gap), nil
+		text := plainRef(Grid{E: snapMM(e), N: snapMM(n)}, side, gap)
+		if gap == "" {
+			return text, nil
+		}
+		return strings.TrimSpace(text + " " + s.Unit().Symbol()), nil
 	}
 	if gap == "" {
 		letters = compactLetters(letters)

@@ -1,6 +1,9 @@
 package geodesy
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // plainWording turns what maps print beside digits into the letters and marks that
 // are read: "482000mE 6089000mN", "Easting: 482000 Northing: 6089000",
@@ -20,11 +23,30 @@ func plainWording(body string) string {
 		}
 		return latLonPrefix + strings.Trim(a, " .,;") + ", " + strings.Trim(b, " .,;")
 	}
-	return strings.TrimSpace(withoutMetres(body))
+	return strings.TrimSpace(body)
 }
 
 // latLonPrefix marks bare numbers as latitude and longitude.
 const latLonPrefix = "LATLON:"
+
+// feetBehind are figures with feet behind them.
+var feetBehind = regexp.MustCompile(`([0-9]) ?(?:US ?)?(?:FT|FEET)\b\.?`)
+
+// inUnit drops the unit behind figures, and refuses one that is not the grid's.
+func (ctx RefContext) inUnit(body string) (string, *RefError) {
+	s, metres := ctx.System, withoutMetres(body)
+	if s == nil || s.degrees() {
+		return metres, nil
+	}
+	feet := feetBehind.ReplaceAllString(body, "$1")
+	switch {
+	case feet != body && s.Unit().Symbol() == "ft":
+		return strings.TrimSpace(feet), nil
+	case feet != body, metres != body && s.Unit().Metres != 1:
+		return "", refusal("the figures of the %s are in %s: type easting and northing in them, or choose another grid", s.name, s.Unit().Plural())
+	}
+	return metres, nil
+}
 
 // withoutMetres drops the M between a figure and the E or N that ends its number.
 func withoutMetres(body string) string {

@@ -18,14 +18,39 @@ func TestReferencesInPrintedUnits(t *testing.T) {
 	if err != nil || math.Abs(r.Grid.E-328083.3*1200/3937) > 1e-9 || math.Abs(r.Grid.N-182000*1200.0/3937) > 1e-9 {
 		t.Errorf("feet: got %v, %v", r, err)
 	}
-	if text, err := feet.FormatRef(r.Grid, 10); err != nil || text != "328083 182000" {
+	if text, err := feet.FormatRef(r.Grid, 10); err != nil || text != "328083 182000 ft" {
 		t.Errorf("feet, written: got %q, %v", text, err)
 	}
 	for _, text := range []string{"820000 300000", "823000 304000", "328083 182001", "299999 304999"} {
 		r, err := ParseRef(text, RefContext{System: feet})
-		if back, errBack := feet.FormatRef(r.Grid, 10); err != nil || errBack != nil || back != text {
+		if back, errBack := feet.FormatRef(r.Grid, 10); err != nil || errBack != nil || back != text+" ft" {
 			t.Errorf("%q comes back as %q: %v, %v", text, back, err, errBack)
 		}
+	}
+	for _, text := range []string{"328083.3 182000 ft", "E 328083.3 N 182000 feet", "328083.3ft E 182000ft N", "328083.3 US ft 182000 US ft"} {
+		if again, err := ParseRef(text, RefContext{System: feet}); err != nil || again.Grid != r.Grid {
+			t.Errorf("%q is read as %v, %v", text, again, err)
+		}
+	}
+	near := r.Grid
+	for text, says := range map[string]string{
+		"100000mE 55474mN": "are in US survey feet", // the same position in metres
+		"N 182":            "this is the northing alone; type the easting too",
+		"328 E":            "this is the easting alone",
+		"N 182000":         "this is the northing alone",
+		"E 328 N 182":      "did you mean E 328000 N 182000",
+		"328 182":          "did you mean E 328000 N 182000",
+		"E 820 N 300":      "too small",
+	} {
+		if got, err := ParseRef(text, RefContext{System: feet, Near: &near}); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%q near the sheet: got %v, %v, want %q", text, got, err, says)
+		}
+	}
+	if _, err := ParseRef("651409 313177 ft", RefContext{System: mustLookup(27700)}); err == nil || !strings.Contains(err.Error(), "are in metres") {
+		t.Errorf("feet on a grid of metres: %v", err)
+	}
+	if got, err := feet.FormatRefCompact(r.Grid, 10); err != nil || got != "328083,182000" {
+		t.Errorf("compact: %q, %v", got, err)
 	}
 	if got := exampleRef(feet); got != "easting and northing in US survey feet" {
 		t.Errorf("example: %q", got)

@@ -28,5 +28,13 @@ func (u Unit) Plural() string {
 	return u.Name + "s"
 }
 
+// Symbol stands behind figures that would be taken for metres without it, "" where none does.
+func (u Unit) Symbol() string {
+	if strings.HasSuffix(u.Name, "foot") {
+		return "ft"
+	}
+	return ""
+}
+
 // DegreeUnit is a degree on the equator of an ellipsoid.
 func DegreeUnit(ell earth.Ellipsoid) Unit { return Unit{"degree", ell.A * math.Pi / 180} }
