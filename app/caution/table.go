@@ -66,13 +66,13 @@ func looseSheets() []row {
 		// Every new sheet is unchecked: as a stop it would soon be wallpaper.
 		{Unchecked, Note, All, "sheet unchecked", "The sheet is unchecked. Compare it with a feature that was not used to calibrate it."},
 		{ScopeGrid, Note, LatLon, "lat/lon unchecked", "The sheet's grid is checked, but its latitude and longitude are not. Check a corner whose latitude and longitude are printed."},
-		{RestsOnUnchecked, Note, All, "rests on unchecked sheet", "The check comes from {1}, which is itself unchecked. Check that sheet first."},
+		{RestsOnUnchecked, Note, All, "checked from an unchecked sheet", "The check comes from {1}, which is itself unchecked. Check that sheet first."},
 		{OpenSlip, Note, All, "a slip would not show", "A wrong reference might not show on this sheet: {1}. {2}."},
 		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
 		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
 		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is only known to ± {1}. Put them farther apart."},
 		// Two points on a photograph or an unusual map look like this without any slip.
-		{UnlikelyRotation, Note, All, "sheet lies askew", "The two references would turn the sheet {1} from upright. Compare both with the map."},
+		{UnlikelyRotation, Note, All, "sheet askew", "The two references would turn the sheet {1} from upright. Compare both with the map."},
 		{UnlikelyScale, Note, All, "unusual scale", "The two references give an unusual scale: {1}. Compare both with the map."},
 	}
 }
@@ -129,7 +129,7 @@ func magnetics() []row {
 // bearings and distances on the sheet hold.
 func latLons() []row {
 	return []row{
-		{CoarseShift, Note, LatLon, "lat/lon off by metres", "Latitude and longitude may be {1} out ({2}). Bearings and distances are not affected."},
+		{CoarseShift, Note, LatLon, "lat/lon may be metres out", "Latitude and longitude may be {1} out ({2}). Bearings and distances are not affected."},
 		{ShiftUnknown, Stop, LatLon, "lat/lon unknown", "Latitude and longitude may be hundreds of metres out ({1}). Do not send them to a receiver."},
 	}
 }
@@ -167,10 +167,10 @@ func escapes() []row {
 		// As long as it stands nobody knows whether it is a draft or meets a hazard.
 		{EscapeNotJudged, Stop, OnLeg, "not judged yet", "The escape or something near it has just changed, and it is not judged yet. Wait a moment before you use it."},
 		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at the contours, crags, water and end feature on the map, leg by leg."},
-		{EscapeStart, Stop, OnLeg, "start not known in cloud", "The escape does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
+		{EscapeStart, Stop, OnLeg, "start not recognisable in cloud", "The escape does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
 		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "The escape does not end at a haven. Continue it to a road, a hut or a valley path."},
 		{HavenNoShelter, Note, Position, "haven gives no shelter", "You cannot count on shelter at {1} ({2}). Have a key, or a way on."},
-		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends where the escape starts."},
+		{EscapeOffRoute, Note, Position, "does not start on the route", "No leg of the route begins or ends where the escape starts."},
 		{EscapeEnd, Note, Position | Bearing, "end easily missed", "The last leg does not end on a line, and no line lies within 200 m beyond: you could walk past without noticing. End it on a line, or just before one."},
 		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "The escape climbs back up {1} after a descent. Look for a way that keeps going down."},
 		{EscapeDark, Note, Time, "in the dark", "By the plan's clock the escape ends at {1}, in the dark. Its times, and how long a leg may be, allow for that."},

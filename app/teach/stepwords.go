@@ -80,7 +80,7 @@ func (t CompassTask) correct(back bool) (do, see string) {
 		return "Leave the ring alone: the housing is set to " + t.Compass.Circle.GMAFigure(t.GMA) + " and allows for the GMA.",
 			"The gate is already turned from the N by that angle. Do not correct again."
 	case !t.corrects():
-		return "Leave the ring alone: the GMA is smaller than one division of it.", "Grid and magnetic bearing are the same figure here."
+		return "Leave the ring alone: the GMA is smaller than one division of it.", "The grid and magnetic bearings are the same figure here."
 	}
 	size, east := sizeOf(c.GMA), strings.HasSuffix(c.GMA, "east")
 	verb, from, to := "Add ", c.Grid, c.Magnetic

@@ -168,7 +168,7 @@ func (m *menuBar) view() *fyne.Menu {
 	}
 	return fyne.NewMenu("View", append(append(panels, fyne.NewMenuItemSeparator()),
 		seen(m.item("Show whole sheet", key(fyne.Key0), b.view.Area().Fit)),
-		seen(m.item("Show pixel for pixel", key(fyne.Key0, fyne.KeyModifierShift), b.view.Area().OneToOne)),
+		seen(m.item("Show at full resolution", key(fyne.Key0, fyne.KeyModifierShift), b.view.Area().OneToOne)),
 		seen(m.item("Zoom in", key(fyne.KeyEqual), func() { b.view.Area().ZoomBy(zoomStep) })),
 		seen(m.item("Zoom out", key(fyne.KeyMinus), func() { b.view.Area().ZoomBy(1 / zoomStep) })),
 		m.when(m.calibrated, m.item("Turn grid north up", key(fyne.KeyG), b.gridNorthUp)),

@@ -175,7 +175,7 @@ func (c *Content) timeWords() string {
 	case c.clock.end.IsZero():
 		return "Not all times are known: the plan has no start time, or no time for one of its legs."
 	case c.flat:
-		return "Times are a plan, and leave out the climb of some legs: expect the party later than they say."
+		return "Times are a plan, and leave out the climb of some legs: expect the party later than these times."
 	}
 	return "Times are a plan, not a promise."
 }

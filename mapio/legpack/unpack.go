@@ -202,7 +202,7 @@ func copyEntry(ctx context.Context, w io.Writer, f *zip.File) error {
 	case err != nil:
 		return fmt.Errorf("%w (%s: %v)", ErrNotPack, f.Name, err)
 	case uint64(n) != f.UncompressedSize64:
-		return fmt.Errorf("%w (%s is not the size that it states)", ErrNotPack, f.Name)
+		return fmt.Errorf("%w (%s does not have the size that it states)", ErrNotPack, f.Name)
 	}
 	return nil
 }

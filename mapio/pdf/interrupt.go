@@ -183,7 +183,7 @@ func (r *wasmReader) instruction() byte {
 	case op == 0xfd:
 		r.vector()
 	default:
-		r.fail(fmt.Sprintf("instruction %#x", op))
+		r.fail(fmt.Sprintf("unknown instruction %#x", op))
 	}
 	return op
 }
@@ -213,7 +213,7 @@ func (r *wasmReader) bulk() {
 	case 8, 10, 12, 14:
 		r.skips(2)
 	default:
-		r.fail(fmt.Sprintf("instruction 0xfc %d", op))
+		r.fail(fmt.Sprintf("unknown instruction 0xfc %d", op))
 	}
 }
 
@@ -230,6 +230,6 @@ func (r *wasmReader) vector() {
 		r.skips(2)
 		r.byte()
 	case op > 275:
-		r.fail(fmt.Sprintf("instruction 0xfd %d", op))
+		r.fail(fmt.Sprintf("unknown instruction 0xfd %d", op))
 	}
 }

@@ -52,7 +52,7 @@ func kinds() []kind {
 		{0, "\x00\x00\x00\x0cjP  ", "a JPEG 2000 picture: save it as PNG or JPEG first"},
 		{0, "\xff\x0a", "a JPEG XL picture: save it as PNG or JPEG first"},
 		{0, "\x00\x00\x00\x0cJXL ", "a JPEG XL picture: save it as PNG or JPEG first"},
-		{0, "8BPS", "a layered drawing of an image editor: export it as PNG first"},
+		{0, "8BPS", "a layered drawing from an image editor: export it as PNG first"},
 		{0, "\x7fELF", "a program"},
 		{0, "MZ", "a program"},
 	}

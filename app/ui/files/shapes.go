@@ -108,7 +108,7 @@ func (x *Exchange) askShapes(path string, in session.Imported, list []geojson.Sh
 			form.Append(CountOf(c.n, c.word), c.list)
 		}
 	}
-	text := "Say what the shapes in " + filepath.Base(path) + " are. Compare them with the map afterwards."
+	text := "Choose what the shapes in " + filepath.Base(path) + " are. Compare them with the map afterwards."
 	if holes > 0 {
 		text += " Holes in areas are filled: the whole area counts."
 	}

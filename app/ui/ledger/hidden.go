@@ -37,7 +37,7 @@ func (l *Ledger) ChooseColumns() {
 	}
 	l.dialogs.Form(ask.Form{
 		Title: "Columns of the ledger", Verb: "Use", Size: fyne.NewSize(460, 400),
-		Body: container.NewVBox(widgets.NewWrapped("Tick what the ledger shows. The choice is kept for next time."), list),
+		Body: container.NewVBox(widgets.NewWrapped("Tick the columns that the ledger should show. Your choice is kept for next time."), list),
 		Submit: func() error {
 			l.sizes.asked.Hidden = nil
 			for head, box := range boxes {

@@ -109,7 +109,7 @@ func (c *Calibrator) Click(at tool.Spot) {
 		return
 	}
 	if s := sheetOf(c.n.Session); at.At.X < 0 || at.At.Y < 0 || at.At.X > float64(s.Width) || at.At.Y > float64(s.Height) {
-		c.n.Foot.Say("That is beside the picture. Click on the map itself.")
+		c.n.Foot.Say("That is outside the picture. Click on the map itself.")
 		return
 	}
 	c.form.aimAt(c.grid.pulled(at.At, c.n.Map.PickSigma()))

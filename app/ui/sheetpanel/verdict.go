@@ -235,13 +235,13 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 	case !r.Counts:
 		return "Not compared: its reference cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():
-		return fmt.Sprintf("%s out; up to %s is allowed: disagrees.", units.ErrorM(r.OffM), units.ErrorM(r.MostM)), widgets.Fault
+		return fmt.Sprintf("Disagrees: %s out; up to %s is allowed.", units.ErrorM(r.OffM), units.ErrorM(r.MostM)), widgets.Fault
 	}
 	tone := widgets.Good
 	if !v.Checked { // agreement on a sheet with a stop, or with a slip left open, assures nobody
 		tone = widgets.Note
 	}
-	return fmt.Sprintf("%s out; up to %s is allowed: agrees.", units.ErrorM(r.OffM), units.ErrorM(r.MostM)), tone
+	return fmt.Sprintf("Agrees: %s out; up to %s is allowed.", units.ErrorM(r.OffM), units.ErrorM(r.MostM)), tone
 }
 
 func (s *verdict) addPiece(name, words string, tone widgets.Tone, at calib.PicturePt, remove func()) {

@@ -49,7 +49,7 @@ func (b *bar) fill() {
 	if !slices.Equal(names, b.lines.Options) {
 		b.lines.SetOptions(names)
 	}
-	text, none := "", "choose a line, or drag one"
+	text, none := "", "choose or drag a line"
 	if len(names) == 0 {
 		none = "drag a line"
 	}

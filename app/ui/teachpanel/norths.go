@@ -31,7 +31,7 @@ func newNorths(n *Needs) *norths {
 		x.lines = append(x.lines, t)
 		row.Add(t)
 	}
-	x.body = container.NewVBox(labelled("angle from", x.choice), labelled("lines", row))
+	x.body = container.NewVBox(labelled("angle from", x.choice), labelled("north lines", row))
 	x.fill()
 	return x
 }
