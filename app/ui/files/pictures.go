@@ -183,6 +183,8 @@ func (p *Pictures) notOpened(r opening.Report) {
 		p.Foot.Say(namesOf(slices.Concat(r.Rest.Waiting, r.Rest.Left, r.Rest.Terrain)) + " not opened.")
 	case wants && p.Desk.Pyramid() == nil:
 		p.Foot.Say(openWithout)
+	case wants:
+		p.Foot.Say(opening.Name(r.Path) + " was not opened; the plan is as before.")
 	}
 }
 
