@@ -53,6 +53,7 @@ type Aim struct {
 	on      bool
 	focused bool
 	shared  bool // another sheet's picture stands beside
+	low     bool // the window has little height
 	moved   func(view.PicPt)
 	accept  func()
 	typed   func(rune)
@@ -99,6 +100,14 @@ func (a *Aim) Share(on bool) {
 	}
 }
 
+// Low makes the enlargement smaller where the window has little height.
+func (a *Aim) Low(low bool) {
+	if a.low != low {
+		a.low = low
+		a.Refresh()
+	}
+}
+
 // Shared reports whether another sheet's picture stands beside.
 func (a *Aim) Shared() bool { return a.shared }
 
@@ -111,7 +120,7 @@ func (a *Aim) zoom() float64 {
 
 // MinSize is a square.
 func (a *Aim) MinSize() fyne.Size {
-	if a.shared {
+	if a.shared || a.low {
 		return fyne.NewSquareSize(sideBeside)
 	}
 	return fyne.NewSquareSize(side)

@@ -131,8 +131,10 @@ func (c *Calibrator) Choose(i int) {
 
 // aimed shows the position aimed at, with the keys in the enlargement.
 func (c *Calibrator) aimed() {
+	c.form.read(c.evidence.source())
 	c.redraw()
 	c.n.Reveal(c.form.acts)
+	c.n.Reveal(c.form.check)
 	c.n.Canvas.Focus(c.form.aim)
 }
 

@@ -92,7 +92,12 @@ func (f *form) take(c calib.ControlPoint) {
 func (f *form) forget() {
 	f.on, f.chosen, f.known = false, -1, ""
 	f.ref.SetText("")
+	f.read("")
 }
+
+// lowWindow is the height below which not all of the form shows with a large enlargement, in
+// units of the window.
+const lowWindow = 620
 
 // What the field asks for.
 const (
@@ -102,6 +107,7 @@ const (
 
 // show makes the form fit what can be done now.
 func (f *form) show(p *pyramid.Pyramid, from calib.EvidenceSource, naming bool) {
+	f.aim.Low(f.n.Canvas.Size().Height < lowWindow)
 	if f.on && p != nil {
 		f.aim.Look(p, f.at)
 		if words := f.underWords(); f.under.Text != words {
@@ -168,12 +174,15 @@ func (f *form) typeReference(r rune) {
 // from that source, "" for a control point.
 func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 	text := f.ref.Text
-	if text == "" || !f.on {
+	show(f.check, f.on)
+	switch {
+	case !f.on:
 		f.check.Set("", widgets.Note)
-		f.check.Hide()
+		return session.Reference{}, false
+	case text == "": // its lines are revealed with the form, and the field stays while it is typed into
+		f.check.Set("What you type is explained here, or what is wrong with it.", widgets.Note)
 		return session.Reference{}, false
 	}
-	f.check.Show()
 	if from == calib.FromTerrain {
 		m, err := plan.ReadHeight(text)
 		if err != nil {
