@@ -217,7 +217,9 @@ func (p *Panel) WalkProfile() {
 	p.n.Host.Show()
 	p.ShowSection(Profile)
 	p.walk.inSight()
-	focus(p.n, p.walk.picture)
+	if p.walk.picture.Visible() {
+		focus(p.n, p.walk.picture)
+	}
 }
 
 // ShowTyped goes to the form of a leg by bearing and distance.

@@ -49,6 +49,9 @@ func (w *walk) fill() {
 		return
 	}
 	w.words.Set(w.says(rows, chosen), widgets.Note)
+	if w.picture.Show(); len(rows) == 0 {
+		w.picture.Hide() // its room would push the words out of a low window
+	}
 	w.picture.show(rows, chosen)
 	if text := gapWords(rows); text != "" {
 		w.cautions.Add(widgets.NewSentence(text, widgets.Caution))

@@ -99,3 +99,23 @@ func TestTheProfileIsConcealed(t *testing.T) {
 		t.Errorf("the panel says %s", x.words())
 	}
 }
+
+// Without a leg the words stand where the profile would, and nothing waits there for arrow keys.
+func TestProfileWithoutALeg(t *testing.T) {
+	x := stand(t, "")
+	for _, l := range x.s.Plan().Legs {
+		must(t, x.s.Remove(l.ID))
+	}
+	before := x.w.Canvas().Focused()
+	x.WalkProfile()
+	if !x.w.Shows("No legs yet. Keep a leg to see its profile here.") {
+		t.Errorf("the panel says %s", x.words())
+	}
+	if now := x.w.Canvas().Focused(); now != before {
+		t.Errorf("%T has the focus", now)
+	}
+	x.s.Undo()
+	if x.WalkProfile(); x.w.Canvas().Focused() == before {
+		t.Error("with a leg the profile does not take the focus")
+	}
+}
