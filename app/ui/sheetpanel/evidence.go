@@ -189,7 +189,7 @@ func (f *evidenceForm) hint() string {
 	case len(f.marks) == 0:
 		return f.none
 	case f.beside.mark.ID == "":
-		return "Choose a mark on a feature that this sheet shows too. The other sheet's picture then appears beside this one."
+		return "Choose a mark on a feature that this sheet shows too. The other sheet's picture then appears next to this one."
 	case f.beside.why != "":
 		return f.beside.why
 	}
