@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -65,5 +67,27 @@ func TestUnknownTaskIsWrongUsage(t *testing.T) {
 	}
 	if !strings.Contains(errw.String(), "usage") {
 		t.Errorf("no usage was printed: %q", errw.String())
+	}
+}
+
+// What runs beside other steps says nothing before it is waited for, and then how it ended.
+func TestBeside(t *testing.T) {
+	t.Parallel()
+	var out bytes.Buffer
+	r, want := &runner{out: &out, errw: &out}, errors.New("two holes")
+	began, end := make(chan bool), make(chan bool)
+	wait := r.beside(func(r *runner) error {
+		began <- true
+		<-end
+		fmt.Fprint(r.out, "one hole")
+		return want
+	})
+	<-began
+	if out.Len() > 0 {
+		t.Errorf("said %q before it was waited for", out.String())
+	}
+	end <- true
+	if err := wait(); !errors.Is(err, want) || out.String() != "one hole" {
+		t.Errorf("got %v and %q, want %v and what was said", err, out.String(), want)
 	}
 }

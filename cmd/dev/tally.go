@@ -6,6 +6,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"runtime"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -32,7 +35,7 @@ func (t *tally) print(out io.Writer) {
 // line of each package, and all of what a failed test printed. What go test would
 // vet is a part of what the step "go vet" vets of every package.
 func (r *runner) goTest(ctx context.Context, sum *tally, args ...string) error {
-	cmd := r.command(ctx, "go", append([]string{"test", "-json", "-vet=off"}, args...)...)
+	cmd := r.command(ctx, "go", slices.Concat([]string{"test", "-json", "-vet=off", "-p", strconv.Itoa(roomsAtOnce())}, args)...)
 	cmd.Stdout = nil
 	pipe, err := cmd.StdoutPipe()
 	if err != nil {
@@ -47,6 +50,10 @@ func (r *runner) goTest(ctx context.Context, sum *tally, args ...string) error {
 	}
 	return nil
 }
+
+// roomsAtOnce is how many rooms are tested at once: twice as many as there are processors, for
+// tests of windows and of jobs beside them wait for half of their time.
+func roomsAtOnce() int { return 2 * runtime.NumCPU() }
 
 // read follows the events of one run.
 func (t *tally) read(in io.Reader, out io.Writer) {

@@ -19,6 +19,8 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 		return err
 	}
 	underWine := r.commandsBeside(ctx, wineUntil)
+	systems := r.beside(func(r *runner) error { return r.vetSystems(ctx, "windows", "darwin") })
+	vulns := r.beside(func(r *runner) error { return r.checkVulnerabilities(ctx) })
 	rooms, err := roomsBelow(r.root)
 	if err != nil {
 		return err
@@ -30,9 +32,9 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 	}{
 		{"gofumpt", func() error { return r.checkFormat(ctx) }},
 		{"go vet", func() error { return r.do(ctx, "go", "vet", "-tags", buildTag, "./...") }},
-		{"go vet for other systems", func() error { return r.vetSystems(ctx, "windows", "darwin") }},
 		{"staticcheck", func() error { return r.do(ctx, "go", "tool", "staticcheck", "-tags", buildTag, "./...") }},
-		{"known vulnerabilities", func() error { return r.checkVulnerabilities(ctx) }},
+		{"go vet for other systems", systems},
+		{"known vulnerabilities", vulns},
 		{"tests", func() error { return r.plainTests(ctx, &sum, rooms.plain) }},
 		{"tests under the race detector", func() error {
 			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-timeout", "20m", "-tags", buildTag}, rooms.raced...)...)
@@ -48,6 +50,21 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 	}
 	sum.print(r.out)
 	return errors.Join(failed...)
+}
+
+// beside runs a check beside the steps that follow: loading sources leaves processors idle.
+// What it returns waits for the end, prints what was said, and reports how it ended.
+func (r *runner) beside(check func(r *runner) error) func() error {
+	var said bytes.Buffer
+	with := *r
+	with.out, with.errw = &said, &said
+	done := make(chan error, 1)
+	go func() { done <- check(&with) }()
+	return func() error {
+		err := <-done
+		fmt.Fprint(r.out, said.String())
+		return err
+	}
 }
 
 // plainTests runs rooms without the race detector. The made wrong sheets get a seed from

@@ -67,20 +67,10 @@ func (r *runner) fetch(ctx context.Context, packages []string) error {
 // it has to be installed and everything built for Windows first.
 const wineBound = 14*time.Minute + 30*time.Second
 
-// commandsBeside runs commandsUnderWine beside other steps, as Wine mostly waits. What it
-// returns prints what was said, and reports how it ended.
+// commandsBeside runs commandsUnderWine beside other steps, as Wine mostly waits.
 func (r *runner) commandsBeside(ctx context.Context, until time.Time) func() error {
 	installed := r.wineBeside(ctx)
-	var said bytes.Buffer
-	with := *r
-	with.out, with.errw = &said, &said
-	done := make(chan error, 1)
-	go func() { done <- with.commandsUnderWine(ctx, installed, until) }()
-	return func() error {
-		err := <-done
-		fmt.Fprint(r.out, said.String())
-		return err
-	}
+	return r.beside(func(r *runner) error { return r.commandsUnderWine(ctx, installed, until) })
 }
 
 // commandsUnderWine compares the subcommands under Wine with the same ones here, where Wine
