@@ -91,7 +91,7 @@ func TestChooseFigures(t *testing.T) {
 		{nil, len(groups()) - 4}, // the four long ones only when named
 		{[]string{"memory_settled_300"}, 1},
 		{[]string{"frame_pan_p99"}, 1},
-		{[]string{"frame"}, 8}, // drag, pan and zoom, the same on a big sheet, six acts
+		{[]string{"frame"}, 9}, // drag, pan and zoom, the same on a big sheet, seven acts
 		{[]string{"frame_nudge"}, 1},
 		{[]string{"field_100k_rows", "project"}, 2},
 		{[]string{"--help"}, -1},

@@ -62,12 +62,12 @@ type act struct {
 	least int
 }
 
-// actGroups are a pan over steepness and contours, the first words in foreign scripts,
+// actGroups are a pan and a zoom over steepness and contours, the first words in foreign scripts,
 // typing into a ledger of sixty legs, a line dragged while Teach shows it, the dial
 // turned while Teach shows what lies there, and one of 225 control points nudged. Each has
 // a window of its own, so that one name gives its figure within a minute.
 func actGroups() (list []group) {
-	for _, a := range []act{{"ground", 500}, {"letters", 8}, {"type", 500}, {"arc", 500}, {"wedge", 500}, {"nudge", 500}} {
+	for _, a := range []act{{"ground", 500}, {"ground_zoom", 500}, {"letters", 8}, {"type", 500}, {"arc", 500}, {"wedge", 500}, {"nudge", 500}} {
 		name := "frame_" + a.name
 		list = append(list, group{
 			figures: []figure{atMost(name+"_p99", "ms", 8), atMost(name+"_busy_p99", "ms", 8)},

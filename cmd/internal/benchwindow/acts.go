@@ -20,12 +20,12 @@ import (
 // From the ledger on, sixty legs lie on the sheet.
 func act(b *ui.Bench, o options) {
 	run, known := map[string]func(*ui.Bench, int){
-		"ground": ground, "letters": letters, "type": typing, "arc": arc, "wedge": wedge, "nudge": nudge,
+		"ground": ground, "ground_zoom": groundZoom, "letters": letters, "type": typing, "arc": arc, "wedge": wedge, "nudge": nudge,
 	}[o.act]
 	if !known {
 		must(fmt.Errorf("there is no act %q", o.act))
 	}
-	if o.act != "ground" && o.act != "letters" {
+	if !strings.HasPrefix(o.act, "ground") && o.act != "letters" {
 		do(func() { addLegs(b, 60) })
 	}
 	run(b, o.frames)
@@ -83,6 +83,22 @@ func clickOn(b *ui.Bench, spot view.PicPt) {
 
 // ground pans while steepness and contours lie over the sheet.
 func ground(b *ui.Bench, frames int) {
+	showGround(b)
+	mid := fyne.NewPos(b.Sheet().Size().Width/2, b.Sheet().Size().Height/2)
+	scenario("ground", frames, newDrag(b, desktop.MouseButtonTertiary, mid))
+	do(func() {
+		b.Sheet().MouseUp(&desktop.MouseEvent{PointEvent: at(b, mid), Button: desktop.MouseButtonTertiary})
+	})
+}
+
+// groundZoom zooms while steepness and contours lie over the sheet.
+func groundZoom(b *ui.Bench, frames int) {
+	showGround(b)
+	scenario("ground_zoom", frames, newZoom(b))
+}
+
+// showGround lays steepness and contours over the sheet.
+func showGround(b *ui.Bench) {
 	do(func() {
 		must(b.Session().SetContour(10))
 		b.Sheet().ZoomBy(2)
@@ -103,14 +119,6 @@ func ground(b *ui.Bench, frames int) {
 		}
 	})
 	waitSharp(b)
-	mid := fyne.NewPos(b.Sheet().Size().Width/2, b.Sheet().Size().Height/2)
-	scenario("ground", frames, newDrag(b, desktop.MouseButtonTertiary, mid))
-	do(func() {
-		b.Sheet().MouseUp(&desktop.MouseEvent{PointEvent: at(b, mid), Button: desktop.MouseButtonTertiary})
-	})
-	choose("View", "Show steepness")
-	choose("View", "Show contours of the terrain")
-	do(func() { b.Sheet().Fit() })
 }
 
 // letters shows the first words in scripts other than Latin: as a mark's name on the

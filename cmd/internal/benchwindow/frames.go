@@ -44,15 +44,31 @@ func script(b *ui.Bench, o options) {
 	fyne.DoAndWait(func() {
 		m.MouseUp(&desktop.MouseEvent{PointEvent: at(b, mid), Button: desktop.MouseButtonTertiary})
 	})
-	// On the demo twelve notches in and twelve out, on other sheets three each way
-	// about pixel for pixel, where a small sheet fills the window as a big one does.
+	if !named {
+		scenario("zoom", o.frames, newZoom(b))
+		return
+	}
+	// Three notches each way about pixel for pixel, where a small sheet fills the window as
+	// a big one does.
 	scenario("zoom", o.frames, func(i int) {
 		dy := float32(25)
-		if turn := i % 12; named && (turn < 3 || turn >= 9) || !named && (i/12)%2 == 1 {
+		if turn := i % 12; turn < 3 || turn >= 9 {
 			dy = -25
 		}
 		wheel(b, mid, dy)
 	})
+}
+
+// newZoom returns steps that zoom in by twelve notches and out by twelve.
+func newZoom(b *ui.Bench) func(int) {
+	mid := fyne.NewPos(b.Sheet().Size().Width/2, b.Sheet().Size().Height/2)
+	return func(i int) {
+		dy := float32(25)
+		if (i/12)%2 == 1 {
+			dy = -25
+		}
+		wheel(b, mid, dy)
+	}
 }
 
 // scenario warms up, then makes one step a frame and prints the frames.
