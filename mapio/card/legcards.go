@@ -224,7 +224,7 @@ func (l Leg) words(compass, gma string, tight bool) (urgent, text string) {
 	lines := append(notes,
 		joined(apart, labelled(catching, l.Catching), labelled("Tick off: ", l.TickOff)),
 		joined(apart, figures(l.Grid, mag, labelled("back ", l.Back), gma), compass,
-			figures(labelled("start ", l.StartRef), labelled("end ", l.Ref), labelled("at ", l.EndHeight), l.Climb, l.Descent, l.Ground, l.Light)),
+			figures(labelled("start ", unbroken(l.StartRef)), labelled("end ", unbroken(l.Ref)), labelled("at ", l.EndHeight), l.Climb, l.Descent, l.Ground, l.Light)),
 		turnBack,
 	)
 	for _, e := range l.Escapes {

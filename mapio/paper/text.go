@@ -120,7 +120,7 @@ func words(text string) []string {
 func unitNext(before, after string) bool {
 	last, _ := utf8.DecodeLastRuneInString(before)
 	unit := after[:len(after)-len(strings.TrimLeftFunc(after, unicode.IsLetter))]
-	return unicode.IsDigit(last) && slices.Contains([]string{"m", "mm", "km", "h", "min", "px"}, unit)
+	return unicode.IsDigit(last) && slices.Contains([]string{"m", "mm", "km", "ft", "h", "min", "px"}, unit)
 }
 
 // unbroken reports whether a word must stand in one line: it has at most 8 letters, or digits
