@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
 	"legwright/mapio/paper"
@@ -139,5 +140,25 @@ func TestPacesHaveTheirUnit(t *testing.T) {
 	pdf, err := c.LegCards(Print{Size: paper.A4, Up: 4})
 	if text := squeezed(strings.Join(pages(t, pdf, err), " ")); strings.Count(text, "paces") != len(c.Legs) {
 		t.Errorf("leg cards: %s", text)
+	}
+}
+
+// A leg along a path says which way to turn on it. The demo's second escape leg leaves along the path to
+// the south-east, and the same path leads on to the north-west.
+func TestALegAlongALineSaysWhichWay(t *testing.T) {
+	t.Parallel()
+	c := contentOf(t, demoSource(t))
+	pdf, err := c.Hill(context.Background(), Print{Size: paper.A4})
+	if text := squeezed(plain(strings.Join(pages(t, pdf, err), " "))); !strings.Contains(text, squeezed("along Path over Meall Onnal, at first south-east")) {
+		t.Error(text)
+	}
+	for want, way := range map[string][]geodesy.Grid{
+		"":      {{E: 5, N: 5}, {E: 5, N: 5}},
+		"north": {{}, {E: 20}, {E: 20, N: 200}, {E: 900, N: 200}},
+		"west":  {{E: 10}, {}},
+	} {
+		if got := outset(way); got != want {
+			t.Errorf("%v leaves %q, want %q", way, got, want)
+		}
 	}
 }

@@ -123,7 +123,7 @@ func (l EscapeLeg) row(escape string) line {
 	ends := escape + ": " + l.From + " – " + l.To
 	ends = lines(ends, unbroken(l.Ref))
 	if l.Along != "" {
-		ends += "\nalong " + l.Along
+		ends += "\nalong " + joined(", at first ", l.Along, l.Outset)
 	}
 	if len(l.Stops) > 0 {
 		ends += "\nSTOP: " + strings.Join(l.Stops, ", ")
