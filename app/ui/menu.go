@@ -243,6 +243,7 @@ func (m *menuBar) route() *fyne.Menu {
 	offered := func() bool { return b.offered() }
 	aLeg := func() bool { return b.s.Selection().Kind == plan.OfLeg }
 	aRow := func() bool { return aLeg() || b.anEscape() }
+	aTrack := func() bool { return b.s.Selection().Kind == plan.OfTrack }
 	section := func(s routepanel.Section) func() { return func() { b.goTo(panelRoute); b.route.ShowSection(s) } }
 	return fyne.NewMenu("Route",
 		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.Offer().KeepLeg)),
@@ -258,6 +259,7 @@ func (m *menuBar) route() *fyne.Menu {
 		m.item("Go to the ledger", key(fyne.KeyL), b.ledger.Focus),
 		m.item("Go to the sheet", key(fyne.KeyJ), b.view.Focus),
 		m.when(m.aMark, fyne.NewMenuItem("Show what can be seen from the mark…", b.route.CanSee)),
+		m.when(aTrack, fyne.NewMenuItem("Use the track as…", b.route.UseTrack)),
 		m.item("Walk the profile", key(fyne.KeyF, fyne.KeyModifierShift), b.route.WalkProfile),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("List marks", section(routepanel.Marks)),

@@ -393,6 +393,13 @@ func TestTrackIsUsed(t *testing.T) {
 	if len(p.Lines) != lines+1 || p.Lines[lines].Kind != plan.WallLine || p.Lines[lines].Name != "dyke" || len(p.Tracks) != 1 {
 		t.Errorf("lines %+v", p.Lines[lines:])
 	}
+	if x.UseTrack(); x.w.Shows("Use dyke") {
+		t.Error("the menu asks about a track while the line is selected")
+	}
+	x.s.Select(p.Tracks[0].ID)
+	if x.UseTrack(); !x.w.Shows("Use dyke") {
+		t.Error("the menu does not ask about the selected track")
+	}
 }
 
 // While something is dragged the panel shows what it showed; it follows at the end.

@@ -17,6 +17,13 @@ func useButton(n *Needs, t plan.Track) fyne.CanvasObject {
 	return container.NewHBox(button(n, "", "Use as…", "Turn it into a hazard, a haven, a line or an area for the Escape panel", func() { askUse(n, t) }))
 }
 
+// UseTrack asks what the selected track was walked along.
+func (p *Panel) UseTrack() {
+	if t, ok := p.n.Session.Plan().TrackByID(p.n.Session.Selection().ID); ok {
+		askUse(p.n, t)
+	}
+}
+
 // askUse asks what a track was walked along.
 func askUse(n *Needs, t plan.Track) {
 	all := session.TracksAs()
