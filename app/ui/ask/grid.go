@@ -34,7 +34,7 @@ func shiftWords(sys *geodesy.System) string {
 	case shift.Unknown:
 		return foot.SentenceOf(shift.Name) + " Bearings and distances are right; latitude and longitude may be hundreds of metres out."
 	case shift.SigmaM > 0:
-		return fmt.Sprintf("Latitude and longitude are good to ± %.0f m, converted by the %s.", max(1, 2*shift.SigmaM), shift.Name)
+		return fmt.Sprintf("Latitude and longitude are good to ± %.0f m (%s).", max(1, 2*shift.SigmaM), shift.Name)
 	}
 	return ""
 }
