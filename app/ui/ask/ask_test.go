@@ -304,7 +304,7 @@ func TestAFolderWithoutFiles(t *testing.T) {
 		dir := t.TempDir()
 		put(t, dir, files...)
 		d.OpenPath(ask.Path{Title: "Open", Verb: "Open", Start: dir, Endings: []string{".png"}, Done: func(string) {}})
-		if says := w.Shows("No file in this folder can be opened"); says != (name != "") {
+		if says := w.Shows("This folder contains no file of the right kind"); says != (name != "") {
 			t.Errorf("a folder %s: shown is %q", name, w.Texts())
 		}
 	}

@@ -66,7 +66,7 @@ func (l *gridList) TypedKey(k *fyne.KeyEvent) {
 	}
 }
 
-const gridHelp = "Search by name, country or EPSG code. For any other grid, paste its definition: a PROJ string, or the text of a .prj file."
+const gridHelp = "Search by name, country or EPSG code. For a grid that is not listed, paste its definition: a PROJ string, or the text of a .prj file."
 
 // Grid lists the walking grids and calls then with the chosen one, which may also
 // come from a definition. An empty text says how to search. folder is where the file of a definition is looked for

@@ -57,7 +57,7 @@ func (n *network) reached(path string) bool {
 func (n *network) near(path string) bool {
 	switch {
 	case lacksShare(path):
-		n.SetText(`Type the server, share and file: \\server\share\map.png`)
+		n.SetText(`Type the server, share and file, such as \\server\share\map.png`)
 	case !n.reached(path):
 		n.SetText(n.waits(path))
 	default:

@@ -140,7 +140,7 @@ func (p *pathDialog) say(text string) {
 	case p.writes:
 		note = p.SaveNote(text)
 	case err != nil && isFolder(text) && !p.list.offers():
-		note = "No file in this folder can be opened here. Go to another folder, or type the path of a file."
+		note = "This folder contains no file of the right kind. Go to another folder, or type the path of a file."
 	case err != nil:
 		note = err.Error()
 	default:

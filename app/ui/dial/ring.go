@@ -16,7 +16,7 @@ const (
 	notch    = 25   // what the toolkit reports for one notch of the wheel
 	coarse   = 10   // steps of a notch or a key with Shift
 	deadHub  = 0.12 // of the face's radius: so near the middle a direction means nothing
-	ringHint = "Drag the ring, or use the wheel or Left and Right; Shift turns faster, Home goes to north"
+	ringHint = "Drag the ring, turn the mouse wheel, or press Left or Right; Shift turns faster, Home goes to north"
 )
 
 // ring lies over the face of a dial that is an input. Wherever it is grabbed, it turns

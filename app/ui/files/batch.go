@@ -26,7 +26,7 @@ func restWords(b opening.Batch) string {
 		out = append(out, namesOf(b.Opened)+" opened.")
 	}
 	if len(b.Waiting) > 1 {
-		out = append(out, namesOf(b.Waiting[1:])+" not opened. To open what is missing, drop it again.")
+		out = append(out, namesOf(b.Waiting[1:])+" not opened. Drop again what you still want to open.")
 	}
 	if len(b.Left) > 0 {
 		out = append(out, namesOf(b.Left)+" skipped. Only pictures can be opened together: drop any other file on its own.")

@@ -161,7 +161,7 @@ func exportedWords(r *leg.Reader, f mapexport.Format) string {
 				legs = append(legs, fmt.Sprintf("%d–%d", c.First+1, c.Last+1))
 			}
 		}
-		parts = append(parts, fmt.Sprintf("%d routes: legs %s", len(chains), strings.Join(legs, ", ")))
+		parts = append(parts, fmt.Sprintf("%d routes (legs %s)", len(chains), strings.Join(legs, ", ")))
 	}
 	stopped, rows := 0, r.Legs()
 	for _, x := range rows {

@@ -132,7 +132,7 @@ func (h *heights) handOver(files []plan.Terrain, have tiles, faults []error) {
 }
 
 // errWithheld is the fate of a file outside the plan's folder that nobody agreed to.
-var errWithheld = errors.New("it lies outside the plan's folder, so it was not opened; if you know the file, open it with File → Open terrain…")
+var errWithheld = errors.New("it is outside the plan's folder, so it was not opened; if you know the file, open it with File → Open terrain…")
 
 // read reads and hashes a file, where the plan may open it.
 func (h *heights) read(ctx context.Context, f plan.Terrain, area terrain.Area, tell func(jobs.Progress)) (sum string, tile *terrain.Tile, err error) {
@@ -158,7 +158,7 @@ func (h *heights) gridBeside(f plan.Terrain) (geodesy.Code, string) {
 	case prj == "":
 		return "", ""
 	}
-	return code, code.Name() + " by " + prj
+	return code, code.Name() + ", from " + prj
 }
 
 // stagePosts is the part of a reading that reads heights.

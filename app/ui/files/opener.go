@@ -226,7 +226,7 @@ func (o *Opener) AskBegin(what Beginning) {
 	}
 	said := o.Foot.Message()
 	not := func() { o.Foot.Say(said + " Not opened: " + name + ".") }
-	o.Dialogs.Question("Open "+name+" too?", "You started Legwright with "+name+", but the unsaved work that you restored is open now.", not,
+	o.Dialogs.Question("Open "+name+" now?", "You started Legwright with "+name+", but the unsaved work that you restored is open now.", not,
 		ask.Answer{Text: "Not now", Do: not},
 		ask.Answer{Text: "Open", Do: func() { o.Drop(what.Files) }, Default: true})
 }

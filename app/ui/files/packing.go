@@ -52,7 +52,7 @@ func (k *Packing) Pack() {
 	if !k.Host.TakeTyping() {
 		return
 	}
-	words := widgets.NewWrapped(fmt.Sprintf("Terrain files over %d MB are cut to the ground within %d km of the plan; a file with no ground there is left out. The packed plan then has a different plan number from your papers. Its escapes keep their ticks unless a file is left out: then they are DRAFT until you tick them again.", legpack.KeepWhole>>20, legpack.AroundM/1000))
+	words := widgets.NewWrapped(fmt.Sprintf("Of a terrain file over %d MB, only the part within %d km of the plan is packed; a file with no part that near is left out. The packed plan's number then differs from the plan number on your papers. The escapes keep their ticks, but if a file is left out, they are DRAFT until you tick them again.", legpack.KeepWhole>>20, legpack.AroundM/1000))
 	words.Hidden = !slices.ContainsFunc(k.Session.Plan().Terrain, func(t plan.Terrain) bool { return !t.Embedded() })
 	k.Dialogs.SavePath(ask.Path{
 		Title: "Pack the plan with its pictures and terrain", Verb: "Pack", Start: k.saver.suggest(legpack.Ext), Endings: []string{legpack.Ext}, Extra: words,
@@ -96,12 +96,12 @@ func (k *Packing) write(path string, over bool) {
 func (k *Packing) withheld(p *plan.Plan) error {
 	for _, s := range p.Sheets {
 		if k.Desk.Withheld(s.Picture) {
-			return fmt.Errorf("%s lies outside the plan's folder and was not opened: show that sheet and agree to its picture first", filepath.Base(s.Picture))
+			return fmt.Errorf("%s is outside the plan's folder and was not opened: first show the sheet with this picture and agree to open it", filepath.Base(s.Picture))
 		}
 	}
 	for _, t := range p.Terrain {
 		if k.Desk.Withheld(t.Path) {
-			return fmt.Errorf("%s lies outside the plan's folder and was not opened: open that terrain yourself first", filepath.Base(t.Path))
+			return fmt.Errorf("%s is outside the plan's folder and was not opened: first open it with File → Open terrain…", filepath.Base(t.Path))
 		}
 	}
 	return nil

@@ -79,7 +79,7 @@ func (p *Pictures) askSheet(name string, choose func(opening.Choice) func()) *as
 func (p *Pictures) askMissing(q opening.Question, decline func()) *ask.Question {
 	rest := "The plan is open with all its marks and legs, but the sheet has no picture."
 	if q.Copy {
-		rest = "What you see is a copy kept from when it was last opened."
+		rest = "What you see is a copy that was kept when the picture was last opened."
 	}
 	return p.Dialogs.Question("Picture missing", fmt.Sprintf("The plan's picture no longer exists:\n%s\n\n%s", q.Path, rest), decline,
 		ask.Answer{Text: "Not now", Do: decline},
@@ -107,13 +107,13 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 		p.refuseWith(title, r.Path, r.Err, r.Rest)
 	case opening.Removed:
 		p.refuseWith("This picture was removed from the sheet", r.Path,
-			fmt.Errorf("%w. The plan stays open without it; the calibration and the legs are kept. %s", r.Err, howToFind), r.Rest)
+			fmt.Errorf("%w. The plan stays open without the picture; the calibration and the legs are kept. %s", r.Err, howToFind), r.Rest)
 	case opening.CopyShown:
 		p.Foot.Fail(fmt.Errorf("the file cannot be read now, so an earlier copy is shown: %w", r.Err))
 	case opening.Withheld:
 		p.Foot.Say(openWithout)
 	case opening.Stopped:
-		p.Foot.Say(fmt.Sprintf("%s %s not opened. To open what is missing, drop it again.", p.Foot.Message(), namesOf(r.Rest.Waiting)))
+		p.Foot.Say(fmt.Sprintf("%s %s not opened. Drop again what you still want to open.", p.Foot.Message(), namesOf(r.Rest.Waiting)))
 	case opening.StoreFault:
 		p.Foot.Fail(r.Err)
 	case opening.FileChanged:
@@ -184,7 +184,7 @@ func (p *Pictures) notOpened(r opening.Report) {
 	case wants && p.Desk.Pyramid() == nil:
 		p.Foot.Say(openWithout)
 	case wants:
-		p.Foot.Say(opening.Name(r.Path) + " was not opened; the plan is as before.")
+		p.Foot.Say(opening.Name(r.Path) + " was not opened; the plan is unchanged.")
 	}
 }
 
@@ -243,7 +243,7 @@ func (p *Pictures) StepSheet(by int) {
 func (p *Pictures) RemoveShown() {
 	sheet, ok := p.Session.Sheet()
 	if !ok {
-		p.Foot.Fail(errors.New("the plan has no sheet"))
+		p.Foot.Fail(errors.New("the plan has no sheet to delete"))
 		return
 	}
 	p.RemoveSheet(sheet.ID)

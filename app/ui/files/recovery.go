@@ -89,7 +89,7 @@ func unsavedWords(r planfile.Recovery) string {
 	if n := len(r.Steps); n > 0 {
 		last = "“" + r.Steps[n-1] + "”"
 	}
-	return fmt.Sprintf("Legwright closed unexpectedly with unsaved changes to %s. They were kept up to %s at %s.\n\nRestore them?",
+	return fmt.Sprintf("Legwright closed unexpectedly with unsaved changes to %s. Those up to and including %s, at %s, were kept.\n\nRestore them?",
 		name, last, r.At.Local().Format("15:04:05 on 2 January 2006"))
 }
 

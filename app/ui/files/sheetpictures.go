@@ -42,7 +42,7 @@ func (p *SheetPictures) Open(ctx context.Context, sheet plan.Sheet) (cut rectify
 	case p.tiles != nil && sheet.ID == p.shown:
 		return cutOf(p.tiles), p.tiles.Grey(), nil
 	case p.withheld[sheet.Picture]:
-		return nil, false, fmt.Errorf("%s lies outside the plan's folder and was not opened: show that sheet and agree to its picture first", pictureName(sheet.Picture))
+		return nil, false, fmt.Errorf("%s is outside the plan's folder and was not opened: first show the sheet with this picture and agree to open it", pictureName(sheet.Picture))
 	}
 	kept, whole, err := p.needs.Desk.Source().Read(ctx, sheet)
 	switch {
@@ -81,7 +81,7 @@ func NoPicture(path string, pictures []string) error {
 	for _, p := range pictures {
 		info, failed := os.Stat(p)
 		if err == nil && failed == nil && os.SameFile(there, info) {
-			return fmt.Errorf("%s is the picture of a sheet of this plan: name another file", filepath.Base(path))
+			return fmt.Errorf("%s is the picture of a sheet of this plan: choose another file name", filepath.Base(path))
 		}
 	}
 	return nil

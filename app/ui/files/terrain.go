@@ -75,7 +75,7 @@ func holdsTerrain(path string) bool {
 func (t *Terrain) Open(path string) {
 	path, t.waiting = absolute(path), nil
 	if _, on := t.heights.ground(); on == "" {
-		t.refuse("This terrain cannot be opened yet", path, errors.New("it is terrain, not a map: calibrate a sheet first, then open it (File → Open terrain…). Only the part that the sheets cover is read"))
+		t.refuse("This terrain cannot be opened yet", path, errors.New("this file is terrain, not a map: calibrate a sheet first, then open the file with File → Open terrain…. Only the part that the sheets cover is read"))
 		return
 	}
 	file := plan.Terrain{Path: path}
@@ -148,7 +148,7 @@ func (t *Terrain) askGrid(file plan.Terrain, beside string) {
 	if beside != "" {
 		text += beside + " "
 	}
-	t.Dialogs.Question("Which grid is it on?", text+"Ask its supplier: on the wrong grid its hills would be in the wrong position.", cancelled,
+	t.Dialogs.Question("Which grid is the file on?", text+"Ask its supplier: on the wrong grid its hills would be in the wrong position.", cancelled,
 		ask.Answer{Text: "Cancel", Do: cancelled, Default: true}, ask.Answer{Text: "Another grid…", Do: other},
 		ask.Answer{Text: "The sheet's: " + code.Name(), Do: func() { file.Code = code; t.add(file) }})
 }
@@ -157,7 +157,7 @@ func (t *Terrain) askGrid(file plan.Terrain, beside string) {
 func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on, beside string) {
 	low, high, voids := tile.Range()
 	if voids == tile.Posts() {
-		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights where the sheet lies: choose terrain that covers the sheet"))
+		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights in the area of the sheet: choose terrain that covers the sheet"))
 		return
 	}
 	t.heights.keep(file, tile, on)

@@ -100,7 +100,7 @@ func TestTerrainBesideItsGrid(t *testing.T) {
 	if c := b.climb(); math.Abs(c.M-100) > 2 || b.s.Plan().Terrain[0].Code != geodesy.EPSG(27700) {
 		t.Errorf("climb %+v on %q, want 100 m on EPSG:27700", c, b.s.Plan().Terrain[0].Code)
 	}
-	if text := b.foot.Message(); !strings.Contains(text, "British National Grid by hill.prj") {
+	if text := b.foot.Message(); !strings.Contains(text, "British National Grid, from hill.prj") {
 		t.Errorf("said: %q", text)
 	}
 	b.s.Undo()

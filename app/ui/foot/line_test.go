@@ -146,7 +146,7 @@ func TestAHintIsReadableInANarrowWindow(t *testing.T) {
 func TestALongMessageIsReadOffTheSheet(t *testing.T) {
 	l := line(t, 853)
 	l.SetQuality(foot.Quality{Text: "5 points, typical residual 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
-	const did = "Exported a.gpx: 2 routes: legs 1–6, 7; 1 of 7 legs marked STOP, not to be walked."
+	const did = "Exported a.gpx: 2 routes (legs 1–6, 7); 1 of 7 legs marked STOP, not to be walked."
 	l.Say(did)
 	if got := l.Drawn(foot.PartMessage).Text; got != did {
 		t.Errorf("the message is cut to %q", got)

@@ -141,7 +141,7 @@ func (d *Desk) Withheld(path string) bool { return d.m.reach.withholds(path) }
 func (d *Desk) Agree(path string) { d.m.reach.chosen(path) }
 
 // errReplaced: the picture's file is no longer the one that was opened.
-var errReplaced = errors.New("the picture's file has changed since you opened it. The plan keeps the picture that it was made on. To decide about the new one, open the plan again")
+var errReplaced = errors.New("the picture's file has changed since you opened it. The plan keeps the picture that it was made on. To decide whether to use the new picture, open the plan again")
 
 // CheckFile looks, away from the window, whether the file of the picture shown is
 // still the one that was opened, and tells FileChanged if it is not. The plan keeps
