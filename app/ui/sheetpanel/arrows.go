@@ -72,7 +72,7 @@ const (
 func (a *Arrows) Step(way int) {
 	now := a.magnified()
 	if !a.on || now == 0 {
-		a.n.Foot.Say("No arrows to show: in the Sheet panel they mark the residual at each control point.")
+		a.n.Foot.Say("No arrows are shown. In the Sheet panel, arrows mark the residual at each control point.")
 		return
 	}
 	next := overlay.RoundFigure(2.2 * now)

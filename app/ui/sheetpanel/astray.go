@@ -52,7 +52,7 @@ func (a *astray) show(intersections []calib.ControlPoint, onPx float64) {
 		}
 		at := intersections[k].At
 		if off := math.Hypot(at.Col-c.At.Col, at.Row-c.At.Row); off > onPx {
-			texts = append(texts, fmt.Sprintf("Control point %d, %s, lies %.1f px off the intersection it names.", i+1, shortRef(c.Text), off))
+			texts = append(texts, fmt.Sprintf("Control point %d, %s, is %.1f px off the intersection that its reference names.", i+1, shortRef(c.Text), off))
 		}
 	}
 	show(a.body, len(texts) > 0)

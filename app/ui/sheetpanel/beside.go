@@ -55,7 +55,7 @@ func (s *beside) take(m plan.Mark, then func()) {
 	s.mark = m
 	sheet, _ := s.n.Session.Plan().SheetByID(m.Position.Sheet)
 	if s.n.Pictures.Withheld(sheet.Picture) {
-		s.why = "The picture of " + s.name() + " lies outside the plan's folder and has not been opened yet. Show that sheet once, then compare."
+		s.why = "The picture of " + s.name() + " is outside the plan's folder and has not been opened yet. Show that sheet once, then compare."
 		return
 	}
 	var patch *pyramid.Pyramid
@@ -127,7 +127,7 @@ func (s *beside) turn(here calib.PicturePt) ([4]float64, error) {
 	a, b := metresPerPx(c, here), metresPerPx(other, s.mark.Position.At)
 	det := b[0]*b[3] - b[1]*b[2]
 	if det == 0 {
-		return [4]float64{}, errors.New("the other sheet has no scale")
+		return [4]float64{}, errors.New("the other sheet has no scale: calibrate it again")
 	}
 	return [4]float64{
 		(b[3]*a[0] - b[1]*a[2]) / det, (b[3]*a[1] - b[1]*a[3]) / det,
@@ -150,7 +150,7 @@ func metresPerPx(c *calib.Calibration, at calib.PicturePt) [4]float64 {
 func (s *beside) compare(here view.PicPt) error {
 	switch {
 	case s.mark.ID == "":
-		return errors.New("first choose a mark that this sheet shows too, under Same as")
+		return errors.New("first choose, under Same as, a mark on a feature that this sheet shows too")
 	case s.why != "":
 		return errors.New(s.why)
 	case s.patch == nil:
@@ -171,7 +171,7 @@ func (s *beside) compare(here view.PicPt) error {
 	case err != nil:
 		return errors.New("the picture is still being read: try again in a moment")
 	case like < alike.Least:
-		return fmt.Errorf("this sheet does not show here what %s shows at %s: click the same feature on both", s.name(), s.mark.Name)
+		return fmt.Errorf("what is under the hairlines is not what %s shows at %s: click that feature on this sheet", s.name(), s.mark.Name)
 	}
 	return nil
 }

@@ -210,7 +210,7 @@ func (f *evidenceForm) comparable() (list []plan.Mark, none string) {
 			continue
 		}
 		if !s.Reader().Verdict(at.Sheet).Checked {
-			none = "The marks lie on " + s.Plan().SheetName(at.Sheet) + ", which is unchecked. Check that sheet first."
+			none = "The marks are on " + s.Plan().SheetName(at.Sheet) + ", which is unchecked. Check that sheet first."
 			continue
 		}
 		here, w, h := c.ToPicture(at.Grid), float64(hand.Width), float64(hand.Height)

@@ -60,7 +60,7 @@ func newForm(n *Needs, do formActs) *form {
 	f.ref.OnChanged = func(string) { do.typed() }
 	f.check = widgets.NewSentence("", widgets.Note)
 	f.keep = n.tool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", do.keep)
-	f.drop = n.tool("", "Cancel", "The control points stay as they are  (Esc)", do.cancel)
+	f.drop = n.tool("", "Cancel", "Leave the control points unchanged  (Esc)", do.cancel)
 	f.view = container.NewVBox(f.aim, f.under)
 	f.acts, f.entry = container.NewHBox(), container.NewVBox() // filled with what belongs to checks, too
 	return f
@@ -180,7 +180,7 @@ func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 		f.check.Set("", widgets.Note)
 		return session.Reference{}, false
 	case text == "": // its lines are revealed with the form, and the field stays while it is typed into
-		f.check.Set("What you type is explained here, or what is wrong with it.", widgets.Note)
+		f.check.Set("This line says what your entry means, or what is wrong with it.", widgets.Note)
 		return session.Reference{}, false
 	}
 	if from == calib.FromTerrain {

@@ -126,7 +126,7 @@ func (g *FoundGrid) Found(l *lattice.Lattice) {
 	g.found, g.offer = l, l.Thinned(mostIntersections)
 	g.drawn = overlay.FoundOf(l, g.offer)
 	g.georef.compare(l)
-	g.n.Foot.Say(fmt.Sprintf("Found a grid with %s: is it the printed one?", strings.TrimSuffix(g.offerWords(), ",")))
+	g.n.Foot.Say(fmt.Sprintf("Found a grid with %s: is this the grid printed on the map?", strings.TrimSuffix(g.offerWords(), ",")))
 	g.do.changed()
 }
 

@@ -124,7 +124,7 @@ func (j *georefCheck) verdictWords(sheet plan.Sheet) (string, widgets.Tone) {
 	case a == nil, !a.Agrees() && !keepsLines(sheet): // and the lines were deleted
 		return "", widgets.Note
 	case !a.Agrees():
-		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. Either the file is wrong, or the lines belong to another grid. If they do, delete them below.", a.MedianPx), widgets.Fault
+		return fmt.Sprintf("The printed grid disagrees with the file: its intersections are about %.1f px off. Either the file is wrong, or the lines belong to another grid. If they do, delete them below.", a.MedianPx), widgets.Fault
 	}
 	text := fmt.Sprintf("The printed grid agrees: none of its %d intersections, %s apart, is more than %.1f px off.",
 		a.Intersections, units.RoundLength(a.SquareM), max(a.WithinPx(), a.WorstPx))
@@ -190,7 +190,7 @@ func (j *georefCheck) words(sheet plan.Sheet) string {
 		return fmt.Sprintf("To check the sheet, click three grid intersections that are not in a straight line and type the reference of each. Named: %d of %d.",
 			namedCount(sheet), namesWanted)
 	case j.agree != nil && !j.agree.Agrees():
-		return "Are the dashed lines the printed ones? Then calibrate from them: click an intersection and type its reference, and the others follow. If they are not, discard them  (Esc)."
+		return "Do the dashed lines lie on the printed lines? If so, calibrate from them: click an intersection and type its reference, and the others follow. If not, discard the dashed lines  (Esc)."
 	}
 	return "Compare the dashed lines with the map, then discard them  (Esc)."
 }

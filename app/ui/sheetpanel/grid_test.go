@@ -127,7 +127,7 @@ func TestPointOffItsIntersection(t *testing.T) {
 		d.point(320, 200, "NL 23 42")
 		d.panel.Grid().Found(uitest.Lattice())
 		d.panel.Grid().Take()
-		if !d.Shows("Control point 2, NL 23 42, lies 20.0 px off") || d.Shows("name a second intersection") || len(d.sheet().Points) != 2 {
+		if !d.Shows("Control point 2, NL 23 42, is 20.0 px off") || d.Shows("name a second intersection") || len(d.sheet().Points) != 2 {
 			t.Fatalf("the question says %q", d.Texts())
 		}
 		if tc.choose != "" {

@@ -76,7 +76,7 @@ func (a *Calibrator) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 	case reachHint(c) != "":
 		return reachHint(c)
 	case c.DOF() == 0 && !c.Given():
-		return "Do the thin lines lie on the printed grid? Click a third grid intersection: two points fit even when one of them is wrong."
+		return "Do the thin lines lie on the printed grid? Click a third grid intersection: two points fit even if one of them is wrong."
 	case v.Checked:
 		return "The sheet is calibrated and checked. Go to the Route panel to read bearings."
 	case caution.Has(v.Cautions, caution.OpenSlip) && !sheet.SlipChosen:
@@ -102,7 +102,7 @@ func (a *Calibrator) checkHint(sheet plan.Sheet) string {
 func (a *Calibrator) chosenHint(i int) string {
 	text := fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", i+1)
 	if _, err := a.n.Session.Calibration(); err == nil && !a.n.Session.Verdict().Checked {
-		text += " If latitude and longitude are printed here, they can check the sheet."
+		text += " If latitude and longitude are printed here, you can check the sheet with them: type them, then choose Use as check."
 	}
 	return text
 }

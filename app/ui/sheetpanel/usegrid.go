@@ -95,7 +95,7 @@ func squareSizes(n lattice.Naming, s lattice.Square) []float64 {
 func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
 	words := fmt.Sprintf("%s become the control points; your own points at these intersections snap to them.", g.offerWords())
 	if s.SideM == 0 {
-		words += " Read in the margin how wide a square is: a wrong width puts every other point in the wrong position. The program assumes that north is at the top of the picture. If you are not sure, cancel and name a second intersection: the number of lines between the two then gives the width."
+		words += " Read in the margin how wide a square is: a wrong width puts all the other points in the wrong position. The program assumes that north is at the top of the picture. If you are not sure, cancel and name a second intersection: the number of lines between the two then gives the width."
 	}
 	result := widgets.NewSentence("", widgets.Note)
 	result.Hide() // until there is something to say
@@ -138,7 +138,7 @@ func (g *FoundGrid) squareWords(n lattice.Naming) (string, widgets.Tone) {
 // sheetWords say how large a pixel of so many metres makes the sheet. The scale of the
 // map comes from the picture's pixels per inch, which in a photograph say nothing of it.
 func sheetWords(sheet plan.Sheet, mpp float64) string {
-	text := fmt.Sprintf("That makes the sheet %s wide and %s high, and a pixel %s",
+	text := fmt.Sprintf("That makes the sheet %s wide and %s high, and a pixel %s wide",
 		sizeLabel(float64(sheet.Width)*mpp), sizeLabel(float64(sheet.Height)*mpp), sizeLabel(mpp))
 	if sheet.DPI > 0 && sheet.Medium != calib.Photograph {
 		text += fmt.Sprintf("; the map would be 1:%.0f", mpp*sheet.DPI/0.0254)

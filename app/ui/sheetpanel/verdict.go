@@ -94,9 +94,9 @@ func (s *verdict) addSet(v check.Verdict) {
 		s.say("A reference is wrong, but four points on a photograph do not show which. Compare all four with the map, or add a fifth point.", widgets.Fault)
 		return // what is named is wrong more often than right
 	case len(v.Named) == 1:
-		s.say("Either the following is wrong, or the points were not clicked exactly. Compare it with the map.", widgets.Fault)
+		s.say("Either the slip named below was made, or the points were not clicked exactly. Compare the points with the map.", widgets.Fault)
 	default:
-		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), widgets.Fault)
+		s.say(fmt.Sprintf("One of these %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), widgets.Fault)
 	}
 	for i, slip := range v.Named {
 		if i == mostMended {
@@ -134,14 +134,14 @@ func (s *verdict) addMending(slip slips.Slip) {
 }
 
 func (s *verdict) correct(slip slips.Slip, one int, text string) *widgets.Tool {
-	words, hint := "Make it "+shortRef(text), fmt.Sprintf("Control point %d becomes %s. Undo restores it.", one+1, text)
+	words, hint := "Make it "+shortRef(text), fmt.Sprintf("Change control point %d to %s. Undo restores it.", one+1, text)
 	switch {
 	case slip.Kind == slips.OfPoint && len(slip.Points) == 2:
-		words, hint = "Swap them back", "Each of the two control points gets the other's reference. Undo restores it."
+		words, hint = "Swap them back", "Give each of the two control points the other's reference. Undo restores them."
 	case len(slip.Points) != 1:
-		words, hint = "Correct them", fmt.Sprintf("All these references are corrected; that of control point %d becomes %s. Undo restores them.", one+1, text)
+		words, hint = "Correct them", fmt.Sprintf("Correct all these references: control point %d becomes %s. Undo restores them.", one+1, text)
 	}
-	return s.n.tool("", words, hint, func() { s.n.Foot.Try(s.n.Session.CorrectSlip(slip), "Corrected. Undo restores it.") })
+	return s.n.tool("", words, hint, func() { s.n.Foot.Try(s.n.Session.CorrectSlip(slip), "Corrected. Undo reverses this.") })
 }
 
 func (s *verdict) lookAt(i int) *widgets.Tool {
@@ -231,7 +231,7 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
 		return "Not compared: the sheet it comes from is unchecked.", widgets.Caution
 	case !r.Counts && height:
-		return "Not compared: a check by contours needs six heights, each where terrain has been read.", widgets.Note
+		return "Not compared: a check by contours needs six heights, each at a position that the terrain covers.", widgets.Note
 	case !r.Counts:
 		return "Not compared: its reference cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():
@@ -245,7 +245,7 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 }
 
 func (s *verdict) addPiece(name, words string, tone widgets.Tone, at calib.PicturePt, remove func()) {
-	show := s.n.entry(name, "Show where it is: "+name, func() { s.n.show(at) })
+	show := s.n.entry(name, "Show on the map: "+name, func() { s.n.show(at) })
 	drop := s.n.iconTool(look.IconDelete, "Delete this check", remove)
 	s.add(container.New(&rowLayout{name: name}, show, widgets.NewQuiet(""), drop))
 	s.say(words, tone)

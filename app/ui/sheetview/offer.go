@@ -171,7 +171,7 @@ func (o *Offer) GoesOff() bool { return o.on && o.s.GoesOff(o.from) }
 // KeepEscape keeps the offered reading as a leg of an escape.
 func (o *Offer) KeepEscape() {
 	if o.on && !o.GoesOff() {
-		o.line.Say("An escape begins at a mark that is recognisable in cloud, or goes on from the end of another.")
+		o.line.Say("An escape begins at a mark that is recognisable in cloud, or continues from the end of another escape.")
 		return
 	}
 	o.keep(func(from, to plan.End) error { _, err := o.s.KeepEscape(from, to, ""); return err },
