@@ -48,6 +48,7 @@ type ImportReport struct {
 	Marks, Legs, Tracks int    // added
 	Hazards, Havens     int    // added
 	Lines, Areas        int    // added
+	Crossings           int    // of water, that came with the hazards added
 	LeftOut             int    // shapes with too few points, or that cross themselves
 	Known               int    // in the plan before
 	Escapes             int    // left out

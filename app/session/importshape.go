@@ -76,6 +76,7 @@ type ImportedShape struct {
 	Area       bool
 	Points     []geodesy.LatLon // WGS 84
 	As         ShapeAs
+	Crosses    plan.Crossing     // of water; one that is not known counts as none
 	KeepM      float64           // the least distance to keep from a hazard, where it is more than the usual one
 	Cautions   []caution.Caution // what the file says against its positions
 }
@@ -110,6 +111,9 @@ func (b *importer) drawShape(in ImportedShape, points []plan.Position) {
 	p, name, note := b.drawn, shorten(tidy(in.Name)), tidyNote(in.Note)
 	keep := max(in.KeepM, in.As.Hazard.DefaultKeepM(b.postM))
 	h := plan.Hazard{ID: p.NextID(plan.OfHazard), Name: name, Note: note, Kind: in.As.Hazard, Closed: in.Area, Points: points, KeepM: keep, Import: b.report.Name}
+	if h.Kind == plan.Water && slices.Contains(plan.Crossings(), in.Crosses) {
+		h.Crosses = in.Crosses
+	}
 	a := plan.Area{ID: p.NextID(plan.OfArea), Name: name, Note: note, Ground: in.As.Ground, Points: points, Import: b.report.Name}
 	switch {
 	case len(points) < in.least(), in.As.Hazard != "" && h.Tangled(), in.As.Ground != "" && a.Tangled():
@@ -119,6 +123,9 @@ func (b *importer) drawShape(in ImportedShape, points []plan.Position) {
 	case in.As.Hazard != "":
 		b.drawn = p.AddHazard(h)
 		b.report.Hazards++
+		if h.Crosses != plan.NoCrossing {
+			b.report.Crossings++
+		}
 	case in.As.Haven != "":
 		b.drawn = p.AddHaven(plan.Haven{ID: p.NextID(plan.OfHaven), Name: name, Note: note, Kind: in.As.Haven, Points: points, Import: b.report.Name})
 		b.report.Havens++

@@ -29,8 +29,9 @@ func TestImportOfShapes(t *testing.T) {
 	before := a.Plan()
 	square := a.latLons(100, 100, 200, 100, 200, 200, 100, 200)
 	in := Imported{Name: "ground.geojson", Shapes: []ImportedShape{
-		{Name: "Black Face", Area: true, Points: square, As: ShapeAs{Hazard: plan.Crag}},
-		{Name: "Burn", Points: square[:2], As: ShapeAs{Hazard: plan.Water}},
+		{Name: "Black Face", Area: true, Points: square, As: ShapeAs{Hazard: plan.Crag}, Crosses: plan.Bridge},
+		{Name: "Burn", Points: square[:2], As: ShapeAs{Hazard: plan.Water}, Crosses: plan.Ford},
+		{Name: "Loch", Points: square[2:], As: ShapeAs{Hazard: plan.Water}, Crosses: "ferry"},
 		{Name: "Road", Points: square[1:3], As: ShapeAs{Haven: plan.RoadHaven}},
 		{Name: "Hut", Points: square[:1], As: ShapeAs{Haven: plan.OpenShelter}},
 		{Points: square[2:], As: ShapeAs{Line: plan.WallLine}},
@@ -41,13 +42,17 @@ func TestImportOfShapes(t *testing.T) {
 	}}
 	report, err := importInto(a.Session, in)
 	must(t, err)
-	if want := (ImportReport{Name: "ground.geojson", Hazards: 2, Havens: 2, Lines: 1, Areas: 1, LeftOut: 3}); report != want {
+	if want := (ImportReport{Name: "ground.geojson", Hazards: 3, Havens: 2, Lines: 1, Areas: 1, Crossings: 1, LeftOut: 3}); report != want {
 		t.Errorf("report %+v, want %+v", report, want)
 	}
 	p := a.Plan()
-	crag := p.Hazards[len(p.Hazards)-2]
+	came := p.Hazards[len(p.Hazards)-3:]
+	crag := came[0]
 	if crag.Name != "Black Face" || crag.KeepM != 50 || !crag.Closed || len(crag.Points) != 4 || crag.Import != "ground.geojson" {
 		t.Errorf("the crag %+v", crag)
+	}
+	if came[0].Crosses != plan.NoCrossing || came[1].Crosses != plan.Ford || came[2].Crosses != plan.NoCrossing {
+		t.Errorf("crossings %q, %q and %q: only the burn has a known one", came[0].Crosses, came[1].Crosses, came[2].Crosses)
 	}
 	if d := math.Hypot(crag.Points[2].Grid.E-a.at(200, 200).Grid.E, crag.Points[2].Grid.N-a.at(200, 200).Grid.N); d > 0.01 || crag.Points[2].SigmaM < ImportSigmaM {
 		t.Errorf("a corner is %v m off, σ %v m", d, crag.Points[2].SigmaM)
@@ -58,7 +63,7 @@ func TestImportOfShapes(t *testing.T) {
 	if haven := p.Havens[len(p.Havens)-1]; haven.Out.Known {
 		t.Errorf("a way out that nobody gave: %+v", haven.Out)
 	}
-	if report, err = importInto(a.Session, in); err != nil || report.Known != 6 || a.Plan() != p {
+	if report, err = importInto(a.Session, in); err != nil || report.Known != 7 || a.Plan() != p {
 		t.Errorf("again: %+v, %v", report, err)
 	}
 	for i, x := range in.Shapes {
@@ -66,7 +71,7 @@ func TestImportOfShapes(t *testing.T) {
 		slices.Reverse(turned[1:])
 		in.Shapes[i].Points = turned
 	}
-	if report, err = importInto(a.Session, in); err != nil || report.Known != 6 || a.Plan() != p {
+	if report, err = importInto(a.Session, in); err != nil || report.Known != 7 || a.Plan() != p {
 		t.Errorf("with outlines the other way round: %+v, %v", report, err)
 	}
 	must(t, a.RemoveImport("ground.geojson"))

@@ -214,7 +214,7 @@ func TestOwnGeoJSONSaysWhatItIs(t *testing.T) {
 	}
 	for i, f := range want.Features {
 		s := got[i]
-		if s.Name != f.Name || s.Own.Thing != f.Kind.Word() || s.Own.Sort != f.Sort || s.Own.Note != f.Note || s.Own.KeepM != f.KeepM {
+		if s.Name != f.Name || s.Own.Thing != f.Kind.Word() || s.Own.Sort != f.Sort || s.Own.Note != f.Note || s.Own.KeepM != f.KeepM || s.Own.Cross != f.Cross {
 			t.Errorf("%q comes back as %+v", f.Name, s)
 		}
 		from, to := f.Lasting(), f.Lasting()

@@ -50,6 +50,7 @@ type Feature struct {
 	Stop   string // its stops in few words, "" for none
 	Closed bool
 	KeepM  float64 // of a hazard: how far a leg keeps from it, metres
+	Cross  string  // of water: how it is crossed, such as "ford"; "" for not at all
 	Points []Point // of an area, the first is not repeated at the end
 }
 

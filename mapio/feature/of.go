@@ -161,7 +161,7 @@ func (b *builder) drawn() error {
 		if h.Kind == plan.Water {
 			words += ", " + h.Crosses.String()
 		}
-		f := Feature{Kind: plan.OfHazard, Sort: string(h.Kind), Name: h.Title(), Note: h.Note, Closed: h.Closed, KeepM: h.KeepM}
+		f := Feature{Kind: plan.OfHazard, Sort: string(h.Kind), Name: h.Title(), Note: h.Note, Closed: h.Closed, KeepM: h.KeepM, Cross: string(h.Crosses)}
 		if err := b.shape(f, words, h.Points); err != nil {
 			return err
 		}

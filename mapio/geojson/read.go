@@ -62,13 +62,14 @@ type Shape struct {
 	holes []json.RawMessage
 }
 
-// Own is what a feature that this program wrote says of itself. Nothing in it softens anything:
-// an unknown caution is a stop.
+// Own is what a feature that this program wrote says of itself. Nothing in it softens anything
+// but Cross, which whoever imports it has to name: an unknown caution is a stop.
 type Own struct {
 	Thing string  // "mark", "leg" and so on, "" for a shape of other origin
 	Sort  string  // what a hazard, haven, line or area is
 	Note  string  // the person's own
 	KeepM float64 // of a hazard
+	Cross string  // how water is crossed, in the file's word
 
 	From, To                 string            // of a leg: the names of its ends
 	FromCautions, ToCautions []caution.Caution // against these, and for others both against all of it
@@ -153,7 +154,8 @@ func ownOf(properties map[string]any) Own {
 	}
 	keep, _ := properties[keepKey].(float64)
 	against := caution.Parse(text(cautKey))
-	own.Sort, own.Note, own.KeepM, own.From, own.To = text(sortKey), text(noteKey), keep, text(fromKey), text(toKey)
+	own.Sort, own.Note, own.KeepM, own.Cross = text(sortKey), text(noteKey), keep, text(crossKey)
+	own.From, own.To = text(fromKey), text(toKey)
 	own.FromCautions = append(slices.Clone(against), caution.Parse(text(fromKey+"_"+cautKey))...)
 	own.ToCautions = append(slices.Clone(against), caution.Parse(text(toKey+"_"+cautKey))...)
 	return own

@@ -21,7 +21,8 @@ const (
 	sortKey  = "kind"      // what a hazard, haven, line or area is
 	noteKey  = "note"
 	keepKey  = "keep_m"
-	fromKey  = "from" // of a leg: the names of its ends
+	crossKey = "crossing" // of water, such as "ford"
+	fromKey  = "from"     // of a leg: the names of its ends
 	toKey    = "to"
 	cautKey  = "cautions" // codes, as caution.Format writes them
 )
@@ -112,6 +113,7 @@ func properties(f feature.Feature, d *feature.Document) map[string]any {
 	put("stop", f.Stop)
 	if f.Kind == plan.OfHazard {
 		out[keepKey] = f.KeepM
+		put(crossKey, f.Cross)
 	}
 	height := func(key string, p feature.Point) {
 		if !math.IsNaN(p.HeightM) {

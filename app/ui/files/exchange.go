@@ -235,6 +235,9 @@ func importedWords(r session.ImportReport, file string) string {
 	if r.LeftOut > 0 {
 		text += "; " + CountOf(r.LeftOut, "shape") + " left out: too few points, or an outline that crosses itself"
 	}
+	if r.Crossings > 0 {
+		text += "; " + CountOf(r.Crossings, "crossing") + " of water as the file has it: check the map"
+	}
 	if r.Escapes > 0 {
 		text += "; " + CountOf(r.Escapes, "escape") + " left out: escapes cannot be imported, only drawn"
 	}

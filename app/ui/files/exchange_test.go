@@ -274,7 +274,7 @@ func TestOwnGeoJSONComesBackAsItWas(t *testing.T) {
 	p := b.s.Plan()
 	around := []plan.Position{at(100, 100), at(300, 100), at(300, 400)}
 	p = p.AddHazard(plan.Hazard{ID: "hazard-1", Name: "Black Face", Kind: plan.Crag, Closed: true, Points: around, KeepM: 200, Note: "loose"})
-	p = p.AddHazard(plan.Hazard{ID: "hazard-2", Kind: plan.Water, Points: around[:2], KeepM: 5})
+	p = p.AddHazard(plan.Hazard{ID: "hazard-2", Kind: plan.Water, Points: around[:2], KeepM: 5, Crosses: plan.Ford})
 	p = p.AddHaven(plan.Haven{ID: "haven-1", Name: "Bothy", Kind: plan.OpenShelter, Points: around[:1]})
 	p = p.AddLine(plan.Line{ID: "line-1", Name: "March wall", Kind: plan.WallLine, Points: around})
 	p = p.AddArea(plan.Area{ID: "area-1", Name: "Wood", Ground: plan.AreaGrounds()[0], Points: around})
@@ -309,7 +309,10 @@ func TestOwnGeoJSONComesBackAsItWas(t *testing.T) {
 	if len(q.Legs) != 2 || len(q.Escapes) != 0 || len(q.Hazards) != 2 || q.Hazards[0].KeepM != 200 || q.Hazards[1].KeepM != 20 || q.Hazards[0].Note != "loose" {
 		t.Errorf("%d legs, %d escapes, hazards %+v: want 2, none, and no distance to keep below the usual one", len(q.Legs), len(q.Escapes), q.Hazards)
 	}
-	if says := other.foot.Message(); !strings.Contains(says, "1 escape left out") {
+	if q.Hazards[1].Crosses != plan.Ford {
+		t.Errorf("the water comes back as %q, want a ford", q.Hazards[1].Crosses)
+	}
+	if says := other.foot.Message(); !strings.Contains(says, "1 escape left out") || !strings.Contains(says, "1 crossing of water as the file has it: check the map") {
 		t.Errorf("the foot line says %q", says)
 	}
 }

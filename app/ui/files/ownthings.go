@@ -23,7 +23,7 @@ func ownThings(name string, list []geojson.Shape) (in session.Imported, others [
 		switch {
 		case drawn:
 			in.Shapes = append(in.Shapes, session.ImportedShape{
-				Name: s.Name, Note: o.Note, Area: s.Kind == geojson.Area, Points: s.Points, As: as, KeepM: o.KeepM, Cautions: o.FromCautions,
+				Name: s.Name, Note: o.Note, Area: s.Kind == geojson.Area, Points: s.Points, As: as, KeepM: o.KeepM, Crosses: plan.Crossing(o.Cross), Cautions: o.FromCautions,
 			})
 		case o.Thing == plan.OfMark.Word() && s.Kind == geojson.Point:
 			in.Marks = append(in.Marks, first)
