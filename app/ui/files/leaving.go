@@ -31,7 +31,7 @@ func (l *leaving) askExports(end func()) {
 		end()
 		return
 	}
-	l.question = l.Dialogs.Question(title, "This is not finished. If you close now, the file will not be written.", nil,
+	l.question = l.Dialogs.Question(title, "This file is not finished. If you close now, it will not be written.", nil,
 		ask.Answer{Text: "Cancel"},
 		ask.Answer{Text: "Close anyway", Do: func() { l.giveUp(); end() }},
 		ask.Answer{Text: "Wait, then close", Do: func() { l.wait(slot, end) }, Default: true})

@@ -122,7 +122,7 @@ func (k *Packing) open(pack string, then func(name string)) {
 	}
 	answers = append(answers, ask.Answer{Text: "Unpack next to it", Do: func() { k.unpack(pack, other, then) }})
 	k.Dialogs.Question("The folder already exists",
-		"There is already a folder "+filepath.Base(folder)+". A new one next to it would be called "+filepath.Base(other)+". Nothing is overwritten.", answers[0].Do, answers...)
+		"There is already a folder "+filepath.Base(folder)+". If you unpack next to it, the new folder is called "+filepath.Base(other)+". Nothing is overwritten.", answers[0].Do, answers...)
 }
 
 // freeFolder is the name of a folder that is not there yet.

@@ -16,7 +16,7 @@ func TestPackedPlanOpens(t *testing.T) {
 	b.leg(b.mark("Quay", 50, 50), b.mark("Hut", 150, 50))
 	pack := filepath.Join(t.TempDir(), "walk.legpack")
 	b.Packing.Pack()
-	if b.window.Shows("are cut to") {
+	if b.window.Shows("is packed; a file with no part") {
 		t.Error("a plan without terrain speaks of cutting it")
 	}
 	b.typeInto(pack)

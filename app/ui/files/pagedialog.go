@@ -83,7 +83,7 @@ func (p *Pictures) pageEffect(q opening.Question) string {
 	case q.Beside:
 		return " The page shown is already in the plan; another page is added as a new sheet."
 	case ok && (len(sheet.Points) > 0 || sheet.World != nil):
-		return " A different page starts without this one's calibration; a new resolution keeps it."
+		return " A different page starts without this page's calibration; a new resolution keeps the calibration."
 	}
 	return ""
 }

@@ -44,7 +44,7 @@ func (p *Pictures) Ask(q opening.Question) {
 			"A new plan for your map begins without the demo's marks and legs, and your changes to the demo are lost.", "Start a new plan", agree, decline)
 	case opening.PlanChanged:
 		p.question = p.Dialogs.Warn("You have changed the plan",
-			fmt.Sprintf("You changed the plan while %s was being read. A new plan begins without those changes, and what is not saved is lost.", name), "Start a new plan", agree, decline)
+			fmt.Sprintf("You changed the plan while %s was being read. A new plan begins without those changes, and unsaved work is lost.", name), "Start a new plan", agree, decline)
 	case opening.OutsideFolder:
 		text := fmt.Sprintf("The plan names a picture outside its own folder:\n%s\n\n"+
 			"If somebody sent you the plan and you do not know this file, cancel: the plan opens without its picture.", q.Path)

@@ -65,7 +65,7 @@ func (p *Panel) askFileGrid(says georef.Found) {
 	if says.World == nil {
 		why = unknown(says.Georeference)
 	}
-	text := why + " Name the grid to use the position, or cancel and calibrate from the printed grid."
+	text := why + " To use the position, choose its grid. Otherwise cancel, and calibrate from the printed grid."
 	p.n.Ask.Grid("Which grid is the file on?", text, p.n.folder(), func(code geodesy.Code) {
 		sys, err := geodesy.Lookup(code)
 		if err != nil {

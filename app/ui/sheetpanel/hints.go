@@ -66,7 +66,7 @@ func (a *Calibrator) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 	v := a.n.Session.Verdict()
 	switch {
 	case v.Waits:
-		return "The control points have just moved. The program is judging the sheet."
+		return "The control points have just moved. Wait a moment while the program judges the sheet again."
 	case disagreeHint(c) != "" && len(v.Named) == 0:
 		return disagreeHint(c)
 	case photoHint(c, v) != "":
@@ -139,7 +139,7 @@ func photoHint(c *calib.Calibration, v check.Verdict) string {
 // whole picture, "" where they do.
 func reachHint(c *calib.Calibration) string {
 	if c.Trust().Code == caution.ShortReach {
-		return "The control points lie in one part of the picture. Click a grid intersection far from them, or use the sheet only near them."
+		return "The control points are all in one part of the picture. Click a grid intersection far from them, or use the sheet only near them."
 	}
 	return ""
 }

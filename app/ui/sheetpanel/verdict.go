@@ -229,7 +229,7 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 	case v.Waits:
 		return "Not compared yet.", widgets.Note
 	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
-		return "Not compared: the sheet it comes from is unchecked.", widgets.Caution
+		return "Not compared: this check comes from a sheet that is unchecked.", widgets.Caution
 	case !r.Counts && height:
 		return "Not compared: a check by contours needs six heights, each at a position that the terrain covers.", widgets.Note
 	case !r.Counts:

@@ -73,7 +73,7 @@ func (s *sheet) inArea(at view.PicPt) fyne.Position {
 
 // errBeyondEdge says that something was to be set off the picture: what lies there
 // is drawn from other sheets or references, and no feature shows its position.
-var errBeyondEdge = errors.New("that is off the edge of the map: show the sheet that covers it, or type the reference")
+var errBeyondEdge = errors.New("that is off the edge of the map: show the sheet that covers that position, or type its reference")
 
 // positionAt returns the position of a point of the picture, picked with the
 // pointer. The error is that of session.PositionAt, or says that the point lies
