@@ -47,13 +47,13 @@ func wrongSheets() []row {
 		// Three points fit a scan, but leave a photograph's perspective open by many metres. Four
 		// with one a square out passed for another tilt of the camera on 78 of 600 made photographs,
 		// five on 5.
-		{PhotoNeedsFive, Stop, All, "photo needs five points", "A photograph needs five control points: four fit even where one of them is wrong. Add points, one of them near the middle, before you use the sheet."},
+		{PhotoNeedsFive, Stop, All, "photo needs five points", "A photograph needs five control points: four can fit even if one of them is wrong. Add points, one of them near the middle, before you use the sheet."},
 		// Its verdict may be any, so nothing gentler would do. It lasts as long as a hand moves a point.
 		{NotJudged, Stop, All, "not judged yet", "The control points have just moved and the sheet is not judged yet. Wait a moment before you use it."},
-		{HeightsDisagree, Stop, All, "heights disagree", "A height read off a contour differs from the terrain there by {1}; up to {2} is allowed. Compare the contour with the map, and the terrain with what you know of the ground."},
-		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare both with the map."},
+		{HeightsDisagree, Stop, All, "heights disagree", "A height read off a contour differs from the terrain there by {1}; up to {2} is allowed. Read the contour's height on the map again, and compare the terrain with what you know of the ground."},
+		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare it and the control points with the map."},
 		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
-		{IntersectionAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: one of the two is wrong."},
+		{IntersectionAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: either it or the file is wrong."},
 		{SquareDiffers, Stop, All, "squares disagree", "According to the file the squares are {1} wide, not {2}. Look in the margin to see which is right."},
 	}
 }
@@ -69,7 +69,7 @@ func looseSheets() []row {
 		{RestsOnUnchecked, Note, All, "checked from an unchecked sheet", "The check comes from {1}, which is itself unchecked. Check that sheet first."},
 		{OpenSlip, Note, All, "a slip would not show", "A wrong reference might not show on this sheet: {1}. {2}."},
 		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
-		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
+		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points are all in one part of the map: the corner farthest from them is known to ± {1} at best. Add a point there."},
 		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is only known to ± {1}. Put them farther apart."},
 		// Two points on a photograph or an unusual map look like this without any slip.
 		{UnlikelyRotation, Note, All, "sheet askew", "The two references would turn the sheet {1} from upright. Compare both with the map."},
@@ -89,10 +89,10 @@ func positions() []row {
 		// The lending sheet is unchecked, which is a note of its own.
 		{LettersInferred, Note, Position, "grid letters assumed", "The grid letters of {} were not typed: they come from {1}. Type them to be sure."},
 		// Letters from the wrong sheet put a position 100 km out.
-		{LettersAstray, Stop, All, "grid letters uncertain", "The grid letters of {} come from {1}, so it may be 100 km out. Type the reference with its letters."},
+		{LettersAstray, Stop, All, "grid letters uncertain", "The grid letters of {} come from {1}, so the position may be 100 km out. Type the reference with its letters."},
 		// A file is believed in what it speaks against, whatever the map here says.
 		{ImportedStop, Stop, All, "imported with a stop", "{} comes from a file that says not to rely on it: {1}. Compare the position with the map."},
-		{ImportedNote, Note, All, "imported with a caution", "{} comes from a file with a caution on it: {1}. Compare it with the map."},
+		{ImportedNote, Note, All, "imported with a caution", "{} comes from a file with a caution on it: {1}. Compare the position with the map."},
 	}
 }
 
@@ -121,7 +121,7 @@ func magnetics() []row {
 		// The figure to set already makes up for it.
 		{HousingOff, Note, Magnetic, "compass set for another declination", "The compass housing is set to {1}, but the GMA here is {2}. The figure to set allows for that: do not correct again."},
 		// It is for the screen of a lesson; no figure made with it leaves the program.
-		{TrainingGMA, Stop, Magnetic, "training GMA", "This figure uses the training GMA of {1}, which is not this ground's. Do not walk on it."},
+		{TrainingGMA, Stop, Magnetic, "training GMA", "This figure uses the training GMA of {1}, which is not the GMA here. Do not walk on it."},
 	}
 }
 
@@ -141,7 +141,7 @@ func grounds() []row {
 		{TerrainUnread, Note, Height, "terrain unread", "The terrain file {1} cannot be read: {2}. The climb on the ground it covers is not known."},
 		// A model forbids ground, it never clears it.
 		// A path may lead through, and hill legs of 20° are common: as a stop it would be wallpaper.
-		{SteepLeg, Note, OnLeg | Height, "over-steep under the leg", "Over-steep, {1}: the terrain is up to {2} steep under the straight line. Find a path through it on the map, or reroute the leg."},
+		{SteepLeg, Note, OnLeg | Height, "over-steep under the leg", "Over-steep, {1}: the terrain is up to {2} steep under the straight line. Find a path through the steep ground on the map, or reroute the leg."},
 		// 10° within 150 m downhill (common practice, no source).
 		{ConvexGround, Note, Height, "convex: drop out of sight", "Convex, {1}: the ground below steepens by 10° or more within 150 m downhill. You will not see the drop."},
 		{BlindTerrain, Note, Height, "low crags do not show", "Crags lower than about {1} do not show in this terrain. Look for them on the map and on the ground."},
@@ -155,7 +155,7 @@ func times() []row {
 		// Tranter's table leaves these cells empty: "too much to be attempted".
 		{TooMuch, Stop, Time, "route too long", "According to Tranter's table, this route is too much for the party. Shorten it."},
 		{InTheDark, Note, Time, "in the dark", "Part of the leg is walked in the dark: {1}. Start at another time or shorten the route."},
-		{AfterSunset, Note, Time, "after sunset", "The leg ends at {1}, after sunset. Valleys and cloud darken sooner still."},
+		{AfterSunset, Note, Time, "after sunset", "The leg ends at {1}, after sunset. In valleys and under cloud it gets dark even sooner."},
 		// A zone is seldom more than two hours from the sun (common practice, no source).
 		{ZoneOffSun, Note, Time, "clock far from the sun", "The clock in {1} is {2} the sun here. Make sure that the plan has the right time zone."},
 	}
@@ -165,17 +165,17 @@ func times() []row {
 func escapes() []row {
 	return []row{
 		// As long as it stands nobody knows whether it is a draft or meets a hazard.
-		{EscapeNotJudged, Stop, OnLeg, "not judged yet", "The escape or something near it has just changed, and it is not judged yet. Wait a moment before you use it."},
+		{EscapeNotJudged, Stop, OnLeg, "not judged yet", "The escape or something near it has just changed, and the escape is not judged yet. Wait a moment before you use it."},
 		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at the contours, crags, water and end feature on the map, leg by leg."},
 		{EscapeStart, Stop, OnLeg, "start not recognisable in cloud", "The escape does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
 		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "The escape does not end at a haven. Continue it to a road, a hut or a valley path."},
-		{HavenNoShelter, Note, Position, "haven gives no shelter", "You cannot count on shelter at {1} ({2}). Have a key, or a way on."},
-		{EscapeOffRoute, Note, Position, "does not start on the route", "No leg of the route begins or ends where the escape starts."},
-		{EscapeEnd, Note, Position | Bearing, "end easily missed", "The last leg does not end on a line, and no line lies within 200 m beyond: you could walk past without noticing. End it on a line, or just before one."},
+		{HavenNoShelter, Note, Position, "haven gives no shelter", "You cannot count on shelter at {1} ({2}). Carry a key, or plan a way on from there."},
+		{EscapeOffRoute, Note, Position, "does not start on the route", "No leg of the route begins or ends where the escape begins. Begin it at an end of a leg."},
+		{EscapeEnd, Note, Position | Bearing, "end easily missed", "The last leg does not end on a line, and there is none within 200 m beyond its end: you could walk past without noticing. End it on a line, or just before one."},
 		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "The escape climbs back up {1} after a descent. Look for a way that keeps going down."},
 		{EscapeDark, Note, Time, "in the dark", "By the plan's clock the escape ends at {1}, in the dark. Its times, and how long a leg may be, allow for that."},
 		// The leader's own look at the map is the only judge of these.
-		{DriftNotJudged, Note, OnLeg, "drift not judged", "Not judged here: how far you drift from a bearing or miscount paces, a wrong start, a leg walked the wrong way, a GMA with the wrong sign, crags that nobody drew."},
+		{DriftNotJudged, Note, OnLeg, "drift not judged", "Not judged here: drift off a bearing, miscounted paces, a wrong start, a leg walked the wrong way, a GMA with the wrong sign, crags that nobody drew."},
 		{SnowNotJudged, Note, OnLeg, "snow not judged", "Snow, cornices and avalanches are not judged."},
 		{SnowNotAnswered, Note, OnLeg, "snow not answered", "Is snow lying? Answer for this outing."},
 	}
@@ -196,7 +196,7 @@ func drawn() []row {
 		// A ride on a map may be overgrown or blocked by fallen trees (common practice, no source).
 		{LineInPlantation, Note, Position | Time, "on a line through plantation", "The line that the leg follows enters {1}, {2} from its start. Make sure that it is open there: you cannot leave it."},
 		// An area is no danger: the time alone may be wrong.
-		{AreaUncertain, Note, Time, "area's position unknown", "The position of {1} is not known, so the walking time may not allow for it: {2}. Draw it again."},
+		{AreaUncertain, Note, Time, "area's position unknown", "The position of {1} is not known ({2}), so the walking time may not allow for it. Draw it again."},
 		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead {2}: {1}. Check the bearing twice before you set off."},
 	}
 }
@@ -207,9 +207,9 @@ func onEscapes() []row {
 		{EscapeUnread, Stop, OnLeg, "leg cannot be read", "The leg cannot be read: {1}."},
 		{LineAstray, Stop, OnLeg, "leaves its line", "The leg should follow a line but strays {1} from it. Draw it again along the line."},
 		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "Over-steep, {1}: the terrain is up to {2} steep. Reroute the leg."},
-		{SteepBeside, Note, Height, "over-steep on a line", "Over-steep, {1}: the terrain is up to {2} steep. Make sure on the map that the line goes through."},
+		{SteepBeside, Note, Height, "over-steep on a line", "Over-steep, {1}: the terrain is up to {2} steep. Make sure on the map that the path or line you follow really crosses this ground."},
 		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep the whole leg is. Read the contours."},
-		{NothingDrawn, Note, OnLeg, "no hazard drawn near", "No crag or water is drawn near this leg: look at the map."},
+		{NothingDrawn, Note, OnLeg, "no hazard drawn nearby", "No crag or water is drawn near this leg: look at the map."},
 		// 500 m by day and 300 m in the dark (common practice, no source).
 		{EscapeLongLeg, Note, Position | Bearing, "long compass leg", "The leg is {1} on the compass; up to {2} is usual. Look for a feature on the way."},
 	}
@@ -224,7 +224,7 @@ func turnBacks() []row {
 		{TurnBackUnknown, Note, Time, "no turn-back time", "There is no turn-back time at {}: {1}."},
 		{ReachFlat, Note, Time, "reached later than the clock says", "The climb on the way to {} is not known, so you get there later than {1}. Count the contours of the legs before it."},
 		// More than the day: an hour of the day before would read like one of this day.
-		{NoTurnBack, Stop, Time, "no time for its escape", "The escape from {}, with its margin, is too long: you would have to start the day before to be off by {1}. Draw a shorter one."},
+		{NoTurnBack, Stop, Time, "no time for its escape", "The escape from {}, with its margin, is too long: you would have to start the day before to be off the hill by {1}. Draw a shorter one."},
 	}
 }
 
