@@ -25,7 +25,7 @@ type BadPoint struct {
 
 // Error names the point (counted from 1), the value and the range.
 func (e *BadPoint) Error() string {
-	return fmt.Sprintf("control point %d: %s %g must be between %g and %g", e.I+1, e.What, e.Value, e.Min, e.Max)
+	return fmt.Sprintf("control point %d: %s is %g, but must be between %g and %g", e.I+1, e.What, e.Value, e.Min, e.Max)
 }
 
 // Coincident says that control points I and J (counted from 0) lie at one
@@ -64,7 +64,7 @@ type Collinear struct{ WidthPx, LengthPx float64 }
 
 // Error gives the spreads and says what to do.
 func (e *Collinear) Error() string {
-	return fmt.Sprintf("the control points are in one line, or all but one are (spread %.0f px along it, %.1f px across it): a photograph needs five points, and among them four with no three in one line; add one well away from it",
+	return fmt.Sprintf("the control points, or all but one of them, are in one line (spread %.0f px along it, %.1f px across it). A photograph needs five points, four of them with no three in one line: add one well away from this line",
 		e.LengthPx, e.WidthPx)
 }
 

@@ -52,7 +52,7 @@ func Check(points []ControlPoint, o Options) error {
 	case n < 2:
 		return fmt.Errorf("%w: %d given, at least 2 needed", ErrTooFewPoints, n)
 	case n > MostPoints:
-		return &Unfit{Reason: fmt.Sprintf("%d control points are too many (at most %d): keep some that are spread over the sheet", n, MostPoints)}
+		return &Unfit{Reason: fmt.Sprintf("%d control points are too many: keep at most %d, spread over the sheet", n, MostPoints)}
 	}
 	return checkPoints(points)
 }

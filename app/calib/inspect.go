@@ -89,7 +89,7 @@ func (c *Calibration) stretched() (caution.Caution, bool) {
 	extent := 2 * c.estimate.plane.frame.radiusPx * c.MetresPerPixel()
 	repair := func(part float64) string {
 		if c.options.Medium == Photograph {
-			return "Compare the references of each row and column; if all are right, the photograph was cropped or straightened: use it as the camera took it"
+			return "Compare the references of each row and column; if all are right, open the photograph as the camera took it, not cropped or straightened"
 		}
 		return "The references on one side look about " + figure(part*extent) + " m out: compare those of each row and column"
 	}

@@ -78,7 +78,7 @@ func (c *held) files() []slips.Family {
 	}
 	for _, m := range []float64{kilometreM, datumM} {
 		for _, d := range [][2]float64{{m, 0}, {0, m}} {
-			out = append(out, c.filed("the file is "+units.Grouped(m)+" m out", func(geodesy.Grid) (float64, float64) { return d[0], d[1] }))
+			out = append(out, c.filed("the file's position is "+units.Grouped(m)+" m out", func(geodesy.Grid) (float64, float64) { return d[0], d[1] }))
 		}
 	}
 	return out

@@ -29,7 +29,7 @@ func (c *held) stops(named []slips.Slip) []caution.Caution {
 	switch {
 	case len(named) == 0:
 	case c.guesses():
-		out = append(out, caution.Of(caution.SlipSet, slipWords(named, " ")+"; or another control point (add a fifth: four on a photograph do not show which)"))
+		out = append(out, caution.Of(caution.SlipSet, slipWords(named, " ")+"; or another control point (add a fifth: on a photograph, four do not show which one is wrong)"))
 	case len(named) == 1 && named[0].Certain():
 		out = append(out, caution.Of(caution.SlipNamed, named[0].Words))
 	case len(named) == 1:
@@ -164,7 +164,7 @@ func (c *held) notes(n next) []caution.Caution {
 		out = append(out, caution.Of(caution.OpenSlip, shortWords(n.open), c.closing(n)))
 	case c.s.Chosen:
 		out = append(out, caution.Of(caution.OpenSlip,
-			"the points would agree just as well if another reference were corrected", "Check the sheet with a reference that does not come from this map's grid"))
+			"the points would agree just as well if another reference had been corrected", "Check the sheet with a reference that does not come from this map's grid"))
 	case c.s.Fit.Medium() == calib.Photograph && len(c.list.Points) < photoPoints:
 		out = append(out, caution.Of(caution.OpenSlip,
 			"wrong references along one line look just like a tilted camera", "Add control points until there are six"))
@@ -224,7 +224,7 @@ func (c *held) advice(open []slips.Slip) string {
 	case kinds[slips.OfAll] && len(c.rows) > 0 && len(c.list.OwnGrid) == len(c.rows):
 		return "This check uses the grid lines that the control points were read from. Check a feature away from these lines instead, with a reference from a list, a receiver, or the latitude and longitude in the margin."
 	case kinds[slips.OfAll] && len(c.rows) > 0:
-		return "This check would agree even if every control point were a square out. Check with latitude and longitude from the margin, or with a feature from a list or a receiver that is good to " + metres(c.wanted()) + " or better."
+		return "This check would agree even if every control point were one grid square out. Check with latitude and longitude from the margin, or with a feature from a list or a receiver that is good to " + metres(c.wanted()) + " or better."
 	}
 	return "Check a corner by the latitude and longitude that the margin prints, or a feature whose reference comes from a list or a receiver."
 }

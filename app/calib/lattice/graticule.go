@@ -113,7 +113,7 @@ func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
 			what     string
 		}{{name.Ref.Lat, g.Lat, "latitude"}, {name.Ref.Lon, g.Lon, "longitude"}} {
 			if v.step > 0 && math.Abs(math.Remainder(v.at.Rad(), v.step.Rad())) > 0.001*v.step.Rad() {
-				return fmt.Errorf("%w: %s is not on a line of %s if the lines are %s apart; click the feature it belongs to, or correct the reference or the spacing",
+				return fmt.Errorf("%w: %s is not on a line of %s if the lines are %s apart; click the feature that this reference belongs to, or correct the reference or the spacing",
 					ErrDisagree, geodesy.FormatLatLon(name.Ref), v.what, MinuteWords(60*v.step.Deg()))
 			}
 		}
