@@ -45,7 +45,7 @@ func (r *Reader) LettersSource(pos plan.Position) (words string, g caution.Grade
 		return s.name + ", whose grid is not known", caution.Stop
 	}
 	if g, _, err := r.Convert(pos, r.main.sys); err != nil || !plan.InLettersReach(s.ground, g) {
-		return fmt.Sprintf("%s, which is now %.0f km away from it", s.name, apart(g, s.ground)/1000), caution.Stop
+		return fmt.Sprintf("%s, which is now %.0f km away", s.name, apart(g, s.ground)/1000), caution.Stop
 	}
 	return s.name + ", " + s.lettersWords, s.letters
 }

@@ -26,7 +26,7 @@ func HousingFits(c plan.Compass, g units.GMA) bool {
 // one of which no error is known.
 func CompassWords(c plan.Compass) string {
 	if half := c.Circle.FineHalf(c.Sigma); half != "" {
-		return "The ± beside a bearing covers the map and the magnetic model; your compass adds " + half
+		return "The ± of a bearing covers the map and the magnetic model; your compass adds " + half
 	}
 	return ""
 }
@@ -59,7 +59,7 @@ func (r *Reading) toSet(c plan.Compass) {
 		r.SetNote = "the housing already allows for the GMA: set the grid bearing and do not correct again"
 		return
 	}
-	r.SetNote = fmt.Sprintf("the housing is set to %s, but the GMA here is %s: this figure makes up the difference; do not correct again",
+	r.SetNote = fmt.Sprintf("the housing is set to %s, but the GMA here is %s: this figure allows for the difference; do not correct again",
 		c.Circle.GMAFigure(units.GMA(c.SetTo)), c.Circle.GMAFigure(r.GMA))
 	r.caution(caution.Of(caution.HousingOff, c.Circle.GMAFigure(units.GMA(c.SetTo)), c.Circle.GMAFigure(r.GMA)), true)
 }

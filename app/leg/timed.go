@@ -203,11 +203,11 @@ func shortest(at []geodesy.LatLon, d plan.Date, zone *time.Location) light.Day {
 func (r *Reader) SunsetWords() string {
 	zone := r.p.Timing.Location()
 	if zone == nil || r.p.Date.IsZero() {
-		return "Sunset is shown once the date and time zone are set."
+		return "To see when the sun sets, set the date and time zone."
 	}
 	day, ok := r.Day()
 	if !ok {
-		return "Sunset is shown once the sheet is calibrated."
+		return "To see when the sun sets, calibrate the sheet."
 	}
 	return light.SunsetWords(day, zone) + " " + light.FlatHorizon
 }

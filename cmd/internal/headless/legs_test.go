@@ -114,7 +114,7 @@ leg  from          to            reference   set   grid            GMA      mag 
 1    Ford          Wether Cairn  NN 213 758  205°  207° grid ± 3°  2° east  205° mag ± 4°  027°       025°      SSW    1570 m ± 90  23 min, flat  -      mind the crag
 2    Wether Cairn  Stell         NN 195 740  224°  225° grid ± 2°  1° east  224° mag ± 3°  045°       044°      SW     2550 m ± 90  38 min, flat  -      mind the crag
 
-The ± beside a bearing covers the map and the magnetic model; your compass adds ± 4°.
+The ± of a bearing covers the map and the magnetic model; your compass adds ± 4°.
 caution: leg 1: The bearing is only known to ± 4°. Walk to a catching feature.
 ` + planningAid + "\n"
 	if got.out != want || !strings.HasPrefix(got.err, "caution: leg 1: The bearing is only known to ± 4°.") {
