@@ -39,11 +39,11 @@ func (s Slip) text() slipText {
 	case HalfTurn:
 		return slipText{
 			"half-turn", "read off the wrong end",
-			"Point the travel arrow where you are going, the housing's north to the map's north, and keep the needle's north end at the housing's north.",
+			"Point the travel arrow where you are going, turn the housing's north to the map's north, and keep the needle's north end at the housing's north.",
 		}
 	case AlongEastings:
 		return slipText{
-			"lines-along-eastings", "lines along the east–west grid lines",
+			"lines-along-eastings", "the housing's lines along the east–west grid lines",
 			"Turn the housing until its lines lie along the north–south grid lines and its N points to grid north.",
 		}
 	case EastForWest:
@@ -53,7 +53,7 @@ func (s Slip) text() slipText {
 	case NorthForSouth:
 		return slipText{"north-for-south", "north and south mixed up", "Say whether the line goes north or south before you read the figure."}
 	case WrongSign:
-		return slipText{"gma-wrong-way", "the GMA applied the wrong way", "With an east GMA the magnetic bearing is the smaller one, with a west GMA the larger one."}
+		return slipText{"gma-wrong-way", "the GMA applied the wrong way", "With an east GMA the magnetic bearing is smaller than the grid bearing; with a west GMA it is larger."}
 	case CorrectedTwice:
 		return slipText{"gma-twice", "the GMA applied twice", "Correct once: by hand, or with a compass that has its declination set."}
 	case NotCorrected:
