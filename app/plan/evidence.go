@@ -97,7 +97,7 @@ func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System,
 
 // ErrUnknownDatum is returned for latitude and longitude on a grid of whose datum
 // nothing is known.
-var ErrUnknownDatum = errors.New("the grid's datum is not known, so latitude and longitude cannot be placed on it: choose the grid by its name")
+var ErrUnknownDatum = errors.New("the grid's datum is not known, so latitude and longitude cannot be converted to this grid: choose the grid by its name")
 
 var errTerrain = errors.New("a height is checked against the terrain, not a reference: type the height in metres in the Sheet panel")
 

@@ -49,7 +49,7 @@ const mostOutMin = 48 * 60
 
 func (m Minutes) bad(what string) string {
 	if !(m.Min >= 0 && m.Min <= mostOutMin) || !m.Known && m.Min != 0 { // NaN fails too
-		return fmt.Sprintf("%s is %g minutes, but must lie between 0 and %d", what, m.Min, mostOutMin)
+		return fmt.Sprintf("%s is %g minutes, but must be between 0 and %d", what, m.Min, mostOutMin)
 	}
 	return ""
 }

@@ -119,7 +119,7 @@ func (h *Hazard) bad() string {
 	case h.Crosses != NoCrossing && h.Kind != Water:
 		return "only water can be crossed"
 	case !(h.KeepM >= 0 && h.KeepM <= mostKeepM): // NaN fails too
-		return fmt.Sprintf("the distance to keep from it is %g m, but must lie between 0 and %d", h.KeepM, mostKeepM)
+		return fmt.Sprintf("the distance to keep from it is %g m, but must be between 0 and %d", h.KeepM, mostKeepM)
 	}
 	return badVertices(len(h.Points), h.least())
 }

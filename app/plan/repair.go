@@ -49,7 +49,7 @@ func (p *Plan) RepairPositions() *Plan {
 	q, left := q.cutOff(sheets)
 	told := fmt.Sprintf("%s moved by up to %.0f m to fit the sheet's calibration: the coordinates in the file come from another calibration", positionsWere(len(moved)), farthest)
 	if left {
-		told += "; an end typed as a bearing and a distance from there keeps its position and carries a caution"
+		told += "; an end that was typed as a bearing and a distance from such a position stays where it was, with a caution"
 	}
 	q.Mended = append(append([]string(nil), p.Mended...), told)
 	return q
@@ -73,5 +73,5 @@ func positionsWere(n int) string {
 	if n == 1 {
 		return "a picked position was"
 	}
-	return fmt.Sprintf("each of %d picked positions was", n)
+	return fmt.Sprintf("%d picked positions were", n)
 }

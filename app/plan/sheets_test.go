@@ -115,7 +115,7 @@ func TestSheetsOfAPlanShareOneGrid(t *testing.T) {
 	other := northSheet()
 	other.Code = geodesy.EPSG(32629)
 	var bad *Invalid
-	if err := p.SetSheet(other).Validate(); !errors.As(err, &bad) || !strings.Contains(err.Error(), "share one grid") {
+	if err := p.SetSheet(other).Validate(); !errors.As(err, &bad) || !strings.Contains(err.Error(), "must be on the same grid") {
 		t.Errorf("another grid: got %v", err)
 	}
 }

@@ -90,7 +90,7 @@ func Count(m float64) Counted { return Counted{true, m} }
 
 func (c Counted) bad(what string) string {
 	if !(c.M >= 0 && c.M <= mostRiseM) || !c.Known && c.M != 0 { // NaN fails too
-		return fmt.Sprintf("its %s is %g m, and must lie between 0 and %d", what, c.M, mostRiseM)
+		return fmt.Sprintf("its %s is %g m, but must be between 0 and %d", what, c.M, mostRiseM)
 	}
 	return ""
 }

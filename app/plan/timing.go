@@ -122,7 +122,7 @@ func (t Timing) Validate() error {
 	case t.Fitness != 0 && !slices.Contains(pace.Fitnesses(), t.Fitness):
 		reason = fmt.Sprintf("Tranter's table has no row for a fitness of %d", t.Fitness)
 	case !(t.StopMinPerHour >= 0 && t.StopMinPerHour <= mostStops): // NaN fails too
-		reason = fmt.Sprintf("the stops are %g minutes per hour, but must lie between 0 and %d", t.StopMinPerHour, mostStops)
+		reason = fmt.Sprintf("the stops are %g minutes per hour, but must be between 0 and %d", t.StopMinPerHour, mostStops)
 	case !t.Start.valid() || !t.Latest.valid():
 		reason = "the start or the latest hour is not a time of day"
 	case t.Zone != "" && badZone != nil:
@@ -156,7 +156,7 @@ func (t TimeOfDay) String() string {
 type BadTime struct{ Text string }
 
 func (e *BadTime) Error() string {
-	return fmt.Sprintf("%q is not a time of day: type it as 09:30", e.Text)
+	return fmt.Sprintf("%q is not a time of day: type one such as 09:30", e.Text)
 }
 
 // ParseTimeOfDay reads 9:30, 09.30, 0930, 9h30 or 9; nothing means none. Half a day with

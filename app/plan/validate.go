@@ -150,7 +150,7 @@ func (p Party) Validate() error {
 	} {
 		if !(c.got >= c.min-1e-9 && c.got <= c.max+1e-9) { // NaN fails too
 			return &Invalid{"the party", strings.TrimSpace(
-				fmt.Sprintf("%s is %.6g, but must lie between %g and %g %s", c.what, c.got, c.min, c.max, c.unit))}
+				fmt.Sprintf("%s is %.6g, but must be between %g and %g %s", c.what, c.got, c.min, c.max, c.unit))}
 		}
 	}
 	return nil
@@ -223,7 +223,7 @@ func badText(s, what string, limit int, lines bool) string {
 	case utf8.RuneCountInString(s) > limit:
 		return fmt.Sprintf("the %s is longer than %d characters", what, limit)
 	case strings.ContainsFunc(s, func(r rune) bool { return forbidden(r, lines) }):
-		return "the " + what + " holds a control character"
+		return "the " + what + " contains a control character"
 	}
 	return ""
 }

@@ -31,7 +31,7 @@ func otherGrid(s Sheet, grid geodesy.Code) string {
 	if s.Code == "" || s.Code == grid {
 		return ""
 	}
-	return fmt.Sprintf("it is on %s, but the sheets before it are on %s: the sheets of one plan share one grid", s.Code.Name(), grid.Name())
+	return fmt.Sprintf("it is on %s, but the sheets before it are on %s: all sheets of a plan must be on the same grid", s.Code.Name(), grid.Name())
 }
 
 // MinContourM and MaxContourM bound the interval of contours in metres.
@@ -78,13 +78,13 @@ func badFit(s Sheet) string {
 	case !s.Medium.Known():
 		return fmt.Sprintf("its medium %d is not known", s.Medium)
 	case s.Focal != 0 && !(s.Focal >= 0.1 && s.Focal <= 100):
-		return fmt.Sprintf("its camera's focal length is %g diagonals of the picture, and must be 0 (unknown) or lie between 0.1 and 100", s.Focal)
+		return fmt.Sprintf("its camera's focal length is %g diagonals of the picture, but must be 0 (unknown) or between 0.1 and 100", s.Focal)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
-		return fmt.Sprintf("the uncertainty of its position in a file is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
+		return fmt.Sprintf("the uncertainty of its position in a file is %g m, but must be between 0 and %g", s.WorldM, maxWorldM)
 	case !(s.WorldPx >= 0 && s.WorldPx <= maxWorldPx):
-		return fmt.Sprintf("the uncertainty of its file's matrix is %g pixels, and must lie between 0 and %g", s.WorldPx, float64(maxWorldPx))
+		return fmt.Sprintf("the uncertainty of its file's matrix is %g pixels, but must be between 0 and %g", s.WorldPx, float64(maxWorldPx))
 	case s.World != nil && !finite(s.World[:]...):
-		return "its given matrix holds something that is not a number"
+		return "a value of its file's matrix is not a number"
 	}
 	if r := badEvidence(s.Evidence); r != "" {
 		return r
@@ -95,7 +95,7 @@ func badFit(s Sheet) string {
 func badPoint(c calib.ControlPoint) string {
 	switch {
 	case !finite(c.At.Col, c.At.Row, c.Ref.E, c.Ref.N, c.SigmaPx, c.SigmaRefM):
-		return "it holds something that is not a number"
+		return "one of its values is not a number"
 	case math.Abs(c.Ref.E) > maxCoordM || math.Abs(c.Ref.N) > maxCoordM:
 		return fmt.Sprintf("its coordinates %g %g are not on any grid", c.Ref.E, c.Ref.N)
 	case c.SigmaPx < 0 || c.SigmaRefM < 0:

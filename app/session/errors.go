@@ -13,7 +13,7 @@ var (
 	ErrNoSheet = errors.New("no sheet is open: open the picture of a map first")
 	// ErrNoGrid is returned where plain numbers are typed before the grid is
 	// known.
-	ErrNoGrid = errors.New("the grid is not known yet: name it, or type a reference with its letters")
+	ErrNoGrid = errors.New("the grid is not known yet: choose it, or type a reference with its letters")
 )
 
 // NotFound is returned for an ID that nothing in the plan has.

@@ -12,7 +12,7 @@ import (
 // KeepLeg.
 func (s *Session) AddEscape(from, to plan.End, along plan.ID) (plan.ID, error) {
 	if from.Mark == "" {
-		return "", refuse("an escape begins at a mark: start it on one that is recognisable in cloud")
+		return "", refuse("an escape must begin at a mark: choose one that is recognisable in cloud")
 	}
 	if err := s.canWalk(from, to, along); err != nil {
 		return "", err

@@ -209,7 +209,7 @@ func (s *Session) UseTrack(id plan.ID, as ShapeAs, area bool) error {
 	case b.report.Areas > 0:
 		return s.add("use track", next.Areas[len(next.Areas)-1].ID, next)
 	}
-	return refuse("that is already in the plan")
+	return refuse("the plan already contains this shape")
 }
 
 // thinned returns the positions of a track without those that do not change its shape.

@@ -163,7 +163,7 @@ func (s *Session) SetGrid(code geodesy.Code) error {
 			err = unusable(moved)
 		}
 		if err != nil && sheet.ID != shown.ID {
-			return refuse("the sheets of one plan share one grid, and %s cannot be moved onto %s: %s", s.Plan().SheetName(sheet.ID), sys.Name(), err)
+			return refuse("all sheets of a plan must be on the same grid, but %s cannot be put on %s: %s", s.Plan().SheetName(sheet.ID), sys.Name(), err)
 		}
 		if err != nil {
 			return err

@@ -133,7 +133,7 @@ func (s *Session) oneGrid(sheet plan.Sheet) error {
 		if other.ID == sheet.ID || other.Code == "" || sheet.Code == "" || other.Code == sheet.Code {
 			continue
 		}
-		return refuse("the sheets of one plan share one grid, and %s is on %s, not on %s: begin a new plan for this sheet",
+		return refuse("all sheets of a plan must be on the same grid, but %s is on %s and this sheet on %s: begin a new plan for this sheet",
 			s.Plan().SheetName(other.ID), other.Code.Name(), sheet.Code.Name())
 	}
 	return nil

@@ -226,7 +226,7 @@ func TestOneGridForAllSheets(t *testing.T) {
 	t.Parallel()
 	var refused *Refused
 	s, south, north, _ := panels(t)
-	if err := s.TakeGeoref([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632), ""); !errors.As(err, &refused) || !strings.Contains(err.Error(), "share one grid") {
+	if err := s.TakeGeoref([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632), ""); !errors.As(err, &refused) || !strings.Contains(err.Error(), "must be on the same grid") {
 		t.Errorf("a position on another grid: %v", err)
 	}
 	before := s.Plan()

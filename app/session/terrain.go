@@ -115,7 +115,7 @@ func parseCount(text string) (plan.Counted, error) {
 	each, err2 := strconv.ParseFloat(interval, 64)
 	switch {
 	case err != nil || err2 != nil || n < 0 || each < 0:
-		return plan.Counted{}, refuse("%q is not a count of contours: type 7 x 10 / 3 x 10 for seven contours of 10 m up and three down, or 70 m / 30 m", tidy(text))
+		return plan.Counted{}, refuse("%q is not a count of contours: type one such as 7 x 10 / 3 x 10 (seven contours of 10 m up and three down) or 70 m / 30 m", tidy(text))
 	case !times && !metres && n != 0:
 		return plan.Counted{}, refuse("%s could be contours or metres: type %s x 10 for contours of 10 m, or %s m", tidy(text), tidy(text), tidy(text))
 	}

@@ -109,7 +109,7 @@ func TestSheetsOnTwoGrids(t *testing.T) {
 	if err := os.WriteFile(name, []byte(mixed), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if got := run(t, "", "legs", name); got.code != exitFailed || !strings.Contains(got.err, "share one grid") {
+	if got := run(t, "", "legs", name); got.code != exitFailed || !strings.Contains(got.err, "must be on the same grid") {
 		t.Errorf("got %d %q", got.code, got.err)
 	}
 }
