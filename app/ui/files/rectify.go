@@ -124,7 +124,7 @@ func frameAt(reach rectify.Reach, text string) (rectify.Frame, error) {
 	if text != "" {
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(v > 0) {
-			return rectify.Frame{}, fmt.Errorf("%q is not a number of metres: type one above 0, such as 2.5", text)
+			return rectify.Frame{}, fmt.Errorf("%q is not a number of metres: type a number above 0, such as 2.5", text)
 		}
 		mpp = v
 	}

@@ -108,9 +108,9 @@ func listedWords(listed, all int, fitted bool) string {
 	case listed == all:
 		return ""
 	case fitted:
-		return fmt.Sprintf("These %d of %d have the largest residuals. Click a point on the map to see another.", listed, all)
+		return fmt.Sprintf("These %d of %d have the largest residuals. To see another point, click it on the map.", listed, all)
 	}
-	return fmt.Sprintf("These are the first %d of %d. Click a point on the map to see another.", listed, all)
+	return fmt.Sprintf("These are the first %d of %d. To see another point, click it on the map.", listed, all)
 }
 
 // mostListed is how many control points are listed; a printed grid has hundreds.

@@ -233,7 +233,7 @@ func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.
 	case !r.Counts && height:
 		return "Not compared: a check by contours needs six heights, each at a position that the terrain covers.", widgets.Note
 	case !r.Counts:
-		return "Not compared: its reference cannot be read on this grid.", widgets.Caution
+		return "Not compared: the reference of this check cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():
 		return fmt.Sprintf("Disagrees: %s out; up to %s is allowed.", units.ErrorM(r.OffM), units.ErrorM(r.MostM)), widgets.Fault
 	}
