@@ -52,7 +52,7 @@ func wrongSheets() []row {
 		{NotJudged, Stop, All, "not judged yet", "The control points have just moved and the sheet is not judged yet. Wait a moment before you use it."},
 		{HeightsDisagree, Stop, All, "heights disagree", "A height read off a contour differs from the terrain there by {1}; up to {2} is allowed. Read the contour's height on the map again, and compare the terrain with what you know of the ground."},
 		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare it and the control points with the map."},
-		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
+		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections are {1} out. Recalibrate the sheet before you use it."},
 		{IntersectionAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: either it or the file is wrong."},
 		{SquareDiffers, Stop, All, "squares disagree", "According to the file the squares are {1} wide, not {2}. Look in the margin to see which is right."},
 	}
@@ -197,7 +197,7 @@ func drawn() []row {
 		{LineInPlantation, Note, Position | Time, "on a line through plantation", "The line that the leg follows enters {1}, {2} from its start. Make sure that it is open there: you cannot leave it."},
 		// An area is no danger: the time alone may be wrong.
 		{AreaUncertain, Note, Time, "area's position unknown", "The position of {1} is not known ({2}), so the walking time may not allow for it. Draw it again."},
-		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead {2}: {1}. Check the bearing twice before you set off."},
+		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead you {2}: {1}. Check the bearing twice before you set off."},
 	}
 }
 
@@ -211,14 +211,14 @@ func onEscapes() []row {
 		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep the whole leg is. Read the contours."},
 		{NothingDrawn, Note, OnLeg, "no hazard drawn nearby", "No crag or water is drawn near this leg: look at the map."},
 		// 500 m by day and 300 m in the dark (common practice, no source).
-		{EscapeLongLeg, Note, Position | Bearing, "long compass leg", "The leg is {1} on the compass; up to {2} is usual. Look for a feature on the way."},
+		{EscapeLongLeg, Note, Position | Bearing, "long compass leg", "The leg is {1} on the compass; up to {2} is usual. Divide the leg at a feature on the way."},
 	}
 }
 
 // turnBacks are cautions about when to turn back.
 func turnBacks() []row {
 	return []row{
-		{TurnBackPassed, Stop, Time, "past the turn-back time", "You reach {} at {1}, after the latest time to leave it by its escape, {2}. Start earlier or shorten the route."},
+		{TurnBackPassed, Stop, Time, "past the turn-back time", "You reach {} at {1}, but the latest time to leave it by its escape is {2}. Start earlier or shorten the route."},
 		// Polar day and polar night.
 		{NoLatestHour, Stop, Time, "no latest hour", "{1}. Set the time by which you must be off the hill."},
 		{TurnBackUnknown, Note, Time, "no turn-back time", "There is no turn-back time at {}: {1}."},
