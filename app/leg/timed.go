@@ -236,7 +236,7 @@ func offWords(off time.Duration) string {
 	return fmt.Sprintf("%.1f h ahead of", off.Hours())
 }
 
-// darkWords says why a leg is dark: "it ends at 16:50, and twilight ends at 16:31".
+// darkWords says why a leg is dark: "it ends at 16:50, but twilight ends at 16:31".
 func (t timing) darkWords(row *Row, leaving, arriving bool) string {
 	if !leaving && !arriving {
 		return "night falls between " + clockText(row.Leave) + " and " + clockText(row.Arrive)
@@ -249,9 +249,9 @@ func (t timing) darkWords(row *Row, leaving, arriving bool) string {
 	d := t.day(when)
 	switch {
 	case d.Dawn.State == light.Occurs && when.Before(d.Dawn.At):
-		return words + ", and twilight begins at " + clockText(d.Dawn.At.In(when.Location()))
+		return words + ", but twilight begins at " + clockText(d.Dawn.At.In(when.Location()))
 	case d.Dusk.State == light.Occurs && !when.Before(d.Dusk.At):
-		return words + ", and twilight ends at " + clockText(d.Dusk.At.In(when.Location()))
+		return words + ", but twilight ends at " + clockText(d.Dusk.At.In(when.Location()))
 	}
 	return words
 }
