@@ -99,7 +99,7 @@ func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System,
 // nothing is known.
 var ErrUnknownDatum = errors.New("the grid's datum is not known, so latitude and longitude cannot be converted to this grid: choose the grid by its name")
 
-var errTerrain = errors.New("a height is checked against the terrain, not a reference: type the height in metres in the Sheet panel")
+var errTerrain = errors.New("a contour's height is not a reference: type the height in metres in the Sheet panel")
 
 // Heights that a contour may have, in metres.
 const (

@@ -51,7 +51,7 @@ func (p *Plan) TimingWords() string {
 	if t.Method.CountsClimb() && t.Langmuir {
 		words += ", descents by Langmuir"
 		if slices.ContainsFunc(p.Legs, func(l Leg) bool { return l.Descent.Known }) {
-			words += " (those you counted save no time)"
+			words += " (descents that you counted save no time)"
 		}
 	}
 	if t.UsesTranter() {
