@@ -40,7 +40,7 @@ func (l *Lattice) Against(c *calib.Calibration) (*Agreement, string) {
 		}
 	}
 	if best == 0 || len(l.Intersections) == 0 {
-		return nil, fmt.Sprintf("according to the file the printed squares are %.0f m wide, which is unusual: the lines may belong to another grid, or be latitude and longitude", side)
+		return nil, fmt.Sprintf("according to the file the printed squares are %.0f m wide, which is unusual: the lines may belong to another grid, or be lines of latitude and longitude", side)
 	}
 	a := &Agreement{SquareM: best, Intersections: len(l.Intersections)}
 	offs := make([]float64, len(l.Intersections))

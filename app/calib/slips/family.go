@@ -261,7 +261,7 @@ func (l *list) all() {
 		l.add(Family{
 			Kind: OfAll, Unit: l.along(unit, slices.Compact(rows), per), Sizes: []float64{lettersM, -lettersM},
 			Words: func(size float64) string {
-				return fmt.Sprintf("all control points: their grid letters look 100 km too far %s", compass(axis, size))
+				return fmt.Sprintf("all control points: their grid letters look one lettered square (100 km) too far %s", compass(axis, size))
 			},
 		})
 	}
