@@ -159,4 +159,4 @@ func OffSun(at geodesy.LatLon, t time.Time) time.Duration {
 }
 
 // FlatHorizon says what the times leave out; it stands wherever they are shown or written.
-const FlatHorizon = "Flat horizon: valleys and cloud darken sooner."
+const FlatHorizon = "Flat horizon: it gets dark sooner in a valley or under cloud."
