@@ -49,7 +49,7 @@ func Grounds() []Ground { return []Ground{Unsaid, Path, OffPath, Rough, Plantati
 func (g Ground) String() string {
 	switch g {
 	case Unsaid:
-		return "not said"
+		return "not given"
 	case OffPath:
 		return "off path"
 	}

@@ -46,7 +46,7 @@ type NorthNotSaid struct {
 func (e *NorthNotSaid) Error() string {
 	text := e.Figure + " from which north? Say grid, mag or true"
 	if e.Apart != "" {
-		text += ": magnetic north lies " + e.Apart + " of grid north here"
+		text += ": magnetic north is " + e.Apart + " of grid north here"
 	}
 	return text
 }

@@ -53,9 +53,9 @@ func printedTurn(to, from units.Angle, c units.Circle) units.Angle {
 func share(part float64, short bool) string {
 	switch {
 	case short && part > 0.875:
-		return "nearly all of it"
+		return "nearly all"
 	case part < 0.025:
-		return "hardly anything"
+		return "very little"
 	case part >= 1.75:
 		return fmt.Sprintf("%.0f times as much again", part)
 	}

@@ -47,16 +47,16 @@ func TestVerdicts(t *testing.T) {
 		want      teach.Verdict
 		text      string
 	}{
-		{60, 60, teach.Likely, "bears 060° grid, on your ray: it fits"},
-		{64, 60, teach.Likely, "bears 064° grid, 4° right of your ray: it fits"},
-		{357, 2, teach.Likely, "bears 357° grid, 5° left of your ray: it fits"},
-		{67, 60, teach.Possible, "bears 067° grid, 7° right of your ray: a little outside ± 6°, so take the bearing again"},
-		{24, 60, teach.Cannot, "bears 024° grid, 36° left of your ray: much too near north to be it"},
-		{70, 60, teach.Cannot, "bears 070° grid, 10° right of your ray: too near east to be it"},
-		{40, 5, teach.Cannot, "bears 040° grid, 35° right of your ray: much too far from north to be it"},
-		{100, 60, teach.Cannot, "bears 100° grid, 40° right of your ray: much too near east to be it"},
-		{220, 60, teach.Cannot, "bears 220° grid, 160° right of your ray: nearly behind you, so it cannot be it"},
-		{240, 60, teach.Cannot, "bears 240° grid, exactly behind you: that cannot be it"},
+		{60, 60, teach.Likely, "bears 060° grid, on your bearing: it fits"},
+		{64, 60, teach.Likely, "bears 064° grid, 4° right of your bearing: it fits"},
+		{357, 2, teach.Likely, "bears 357° grid, 5° left of your bearing: it fits"},
+		{67, 60, teach.Possible, "bears 067° grid, 7° right of your bearing: a little outside ± 6°, so take the bearing again"},
+		{24, 60, teach.Cannot, "bears 024° grid, 36° left of your bearing: much too near north to be the feature you see"},
+		{70, 60, teach.Cannot, "bears 070° grid, 10° right of your bearing: too near east to be the feature you see"},
+		{40, 5, teach.Cannot, "bears 040° grid, 35° right of your bearing: much too far from north to be the feature you see"},
+		{100, 60, teach.Cannot, "bears 100° grid, 40° right of your bearing: much too near east to be the feature you see"},
+		{220, 60, teach.Cannot, "bears 220° grid, 160° right of your bearing: nearly behind you, so it cannot be the feature you see"},
+		{240, 60, teach.Cannot, "bears 240° grid, exactly behind you: it cannot be the feature you see"},
 	} {
 		a := identify(t, marked(plan.New(today()), around(c.mark, 1000)), at(0, 0, 1), c.ray, units.GridNorth)
 		got := a.Candidates[0]
@@ -107,7 +107,7 @@ func TestNorths(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := a.Candidates[0]
-		if math.Abs(c.Off.Deg()) > 1e-6 || math.Abs((c.Bearing-bearing).Signed().Deg()) > 1e-6 || !strings.Contains(c.Text, "° "+north.String()+", on your ray") {
+		if math.Abs(c.Off.Deg()) > 1e-6 || math.Abs((c.Bearing-bearing).Signed().Deg()) > 1e-6 || !strings.Contains(c.Text, "° "+north.String()+", on your bearing") {
 			t.Errorf("%s: %.6f° off, %s", north, c.Off.Deg(), c.Text)
 		}
 		if wider := a.Half > a.Tolerance; wider != (north == units.MagneticNorth) {
@@ -191,7 +191,7 @@ func TestMarkAtThePosition(t *testing.T) {
 	t.Parallel()
 	p := marked(plan.New(today()), at(0, 0, 1), at(3, 4, 8), at(20, 0, 3), around(60, 1000))
 	a := identify(t, p, at(0, 0, 1), 60, units.GridNorth)
-	for name, want := range map[string]string{"A": "lies where you stand", "B": "its bearing means nothing", "C": "lies so near"} {
+	for name, want := range map[string]string{"A": "is where you stand", "B": "its bearing means nothing", "C": "is so near"} {
 		c := candidate(t, a, name)
 		if c.Verdict != teach.NoVerdict || !strings.Contains(c.Text, want) || c.Here != (name == "A") {
 			t.Errorf("%s: %s, %q", name, c.Verdict, c.Text)
@@ -213,7 +213,7 @@ func TestBestAndPossible(t *testing.T) {
 	if one, two := candidate(t, a, "A"), candidate(t, a, "B"); one.Verdict != teach.Likely || two.Verdict != teach.Possible {
 		t.Fatalf("A is %s and B %s: the test tries nothing", one.Verdict, two.Verdict)
 	}
-	if strings.Contains(a.Text, "only") || !strings.Contains(a.Text, "A fits best, but B could be it") {
+	if strings.Contains(a.Text, "only") || !strings.Contains(a.Text, "A fits best, but B could be the feature too") {
 		t.Errorf("%q", a.Text)
 	}
 }

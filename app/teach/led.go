@@ -26,11 +26,11 @@ func (s Stepping) Led(t CompassTask) (Outcome, bool) {
 	return o, s.slipped(t) && o.Known && !o.Harmless(t)
 }
 
-// LedWords say in two lines beside a line on the sheet where the mistake leads: "this
+// LedWords say in two lines beside a line on the sheet where the mistake leads: "this slip
 // leads 24° too far south," and "148 m off after 357 m". On the way to the map the line is the one that is
 // drawn back from the feature.
 func (s Stepping) LedWords(t CompassTask, o Outcome) string {
-	begins, ahead := "this leads ", t.Leg.Angle()
+	begins, ahead := "this slip leads ", t.Leg.Angle()
 	if s.Way == GroundToMap {
 		begins, ahead = "this line runs ", t.Leg.Back().Angle()
 	}

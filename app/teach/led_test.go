@@ -23,12 +23,12 @@ func TestLedWordsByHand(t *testing.T) {
 		wrong Wrong
 		want  string
 	}{
-		{57, MapToGround, CorrectedWrongWay, "this leads 24° too far south,\n148 m off after 357 m"},
-		{30, MapToGround, CorrectedWrongWay, "this leads 24° too far east,\n148 m off after 357 m"},
-		{200, MapToGround, CorrectedWrongWay, "this leads 24° too far west,\n148 m off after 357 m"},
-		{57, MapToGround, CorrectedTwice, "this leads 12° too far north,\n75 m off after 357 m"},
-		{300, MapToGround, PlateReversed, "this leads the opposite way,\n714 m off after 357 m"},
-		{57, MapToGround, LinesAlongEastings, "this leads 90° too far north,\n505 m off after 357 m"},
+		{57, MapToGround, CorrectedWrongWay, "this slip leads 24° too far south,\n148 m off after 357 m"},
+		{30, MapToGround, CorrectedWrongWay, "this slip leads 24° too far east,\n148 m off after 357 m"},
+		{200, MapToGround, CorrectedWrongWay, "this slip leads 24° too far west,\n148 m off after 357 m"},
+		{57, MapToGround, CorrectedTwice, "this slip leads 12° too far north,\n75 m off after 357 m"},
+		{300, MapToGround, PlateReversed, "this slip leads the opposite way,\n714 m off after 357 m"},
+		{57, MapToGround, LinesAlongEastings, "this slip leads 90° too far north,\n505 m off after 357 m"},
 		{57, GroundToMap, CorrectedWrongWay, "this line runs 24° too far south,\n148 m off after 357 m"},
 		{200, GroundToMap, CorrectedTwice, "this line runs 12° too far east,\n75 m off after 357 m"},
 	}

@@ -173,7 +173,7 @@ func (l *Lesson) Training() (units.GMA, bool) { return l.training, l.trains }
 // with. It changes what is shown and nothing in the plan. The error is a sentence.
 func (l *Lesson) SetTraining(g units.GMA) error {
 	if a := g.Angle(); !(a >= -MostTraining && a <= MostTraining) {
-		return fmt.Errorf("a training GMA must lie between %.0f° west and %[1]v° east: type one such as 12 east", math.Round(MostTraining.Deg()))
+		return fmt.Errorf("a training GMA must be between %.0f° west and %[1]v° east: type one such as 12 east", math.Round(MostTraining.Deg()))
 	}
 	if l.trains && g == l.training {
 		return nil

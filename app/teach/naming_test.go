@@ -152,10 +152,10 @@ func TestDistanceDifference(t *testing.T) {
 		{1000, 1250, "250 m too short (a fifth)"},
 		{1500, 1250, "250 m too long (a fifth)"},
 		{2500, 1250, "1250 m too long (as much again)"},
-		{0, 500, "500 m too short (nearly all of it)"},
+		{0, 500, "500 m too short (nearly all)"},
 		{5000, 500, "4500 m too long (9 times as much again)"},
 		{500, 500.4, "the same figure"},
-		{505, 500, "5 m too long (hardly anything)"},
+		{505, 500, "5 m too long (very little)"},
 		{300, 0, "300 m too long"},
 	} {
 		if got := teach.AskDistance.Difference(c.guess, c.truth); got != c.want {

@@ -24,7 +24,7 @@ func (s Stepping) OutcomeWords(t CompassTask, from, to string) OutcomeWords {
 	case !o.Known:
 		return OutcomeWords{}
 	case o.Harmless(t) && s.Wrong != DoneRight:
-		return OutcomeWords{Leads: "This slip changes nothing here, because the GMA is so small. Type a training GMA to show it."}
+		return OutcomeWords{Leads: "This slip changes nothing here, because the GMA is so small. Type a training GMA to show what the slip does."}
 	case o.Harmless(t) && s.Way == MapToGround:
 		return OutcomeWords{Leads: "The arrow points from " + from + " to " + to + "."}
 	case o.Harmless(t):
@@ -41,7 +41,7 @@ func (s Stepping) leads(t CompassTask, o Outcome, from, to string) string {
 		return "You would walk " + figure + " grid, " + off + " the leg. After the same distance you would be " + miss + " from " + to + "."
 	}
 	back := t.Compass.Circle.Figure(o.Bearing.Back().Angle())
-	return "You would draw the line back " + back + " grid from " + to + ", " + off + " the right one. It would put you " + miss + " from " + from + "."
+	return "You would draw the line back " + back + " grid from " + to + ", " + off + " the correct line. It would put you " + miss + " from " + from + "."
 }
 
 // closed prints the bearing of the outcome and its angle from the line, so that they

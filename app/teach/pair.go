@@ -21,7 +21,7 @@ type pair struct {
 }
 
 // errTwoGrids is returned for positions that have no grid in common.
-var errTwoGrids = errors.New("the two positions are on different grids: calibrate a sheet, or type both on one grid")
+var errTwoGrids = errors.New("the two positions are on different grids: calibrate a sheet, or type both positions on one grid")
 
 func pairOf(one, two *Lookout, rays [2]units.GridBearing, half [2]units.Angle) (*pair, error) {
 	a, errA := one.r.SystemFor(one.from)

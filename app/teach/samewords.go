@@ -86,9 +86,9 @@ func (m *Meeting) fitWords() string {
 	case len(fit) > 1:
 		return "Both bearings fit " + counted(fit) + ": take a third to tell them apart."
 	case len(may) > 0:
-		return "No mark fits both well; " + counted(may) + " could just be it."
+		return "No mark fits both bearings well; " + counted(may) + " could just be the feature."
 	}
-	return "No mark fits both."
+	return "No mark fits both bearings."
 }
 
 // hiddenWords says from whom the ground hides the one that fits best.

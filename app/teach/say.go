@@ -15,7 +15,7 @@ import (
 // noReadingWords says why there is no bearing to a feature.
 func noReadingWords(err error) string {
 	if errors.Is(err, leg.ErrNoBearing) {
-		return "lies where you stand: no bearing leads there"
+		return "is where you stand: no bearing leads there"
 	}
 	return "cannot be compared: " + strings.TrimSuffix(err.Error(), ".")
 }
@@ -79,9 +79,9 @@ func tooNear(r leg.Reading, circle units.Circle) string {
 		return ""
 	}
 	if r.GroundM < 2*r.DistanceSigmaM || r.BearingSigma.Deg() > 45 {
-		return fmt.Sprintf("lies %s from you, which is no more than the positions' own error: its bearing means nothing", units.Metres(r.GroundM, r.DistanceSigmaM))
+		return fmt.Sprintf("is %s from you, and the positions may be wrong by as much: its bearing means nothing", units.Metres(r.GroundM, r.DistanceSigmaM))
 	}
-	return fmt.Sprintf("lies so near, %s, that its bearing is only known to %s: no verdict", units.Metres(r.GroundM, r.DistanceSigmaM), half(2*max(r.BearingSigma, r.MagneticSigma), circle))
+	return fmt.Sprintf("is so near (%s) that its bearing is only known to %s: no verdict", units.Metres(r.GroundM, r.DistanceSigmaM), half(2*max(r.BearingSigma, r.MagneticSigma), circle))
 }
 
 // half writes a ± of 95 %, rounded up to the circle's step.
@@ -97,13 +97,13 @@ func sideWords(turn units.Angle, c units.Circle) string {
 	size := c.Amount(turn)
 	switch {
 	case turn == 0:
-		return "on your ray"
+		return "on your bearing"
 	case math.Abs(turn.Deg()) > 180-tiny:
 		return "exactly behind you"
 	case turn < 0:
-		return size + " left of your ray"
+		return size + " left of your bearing"
 	}
-	return size + " right of your ray"
+	return size + " right of your bearing"
 }
 
 // muchDeg is from where a feature is not merely off the ray but far off.
@@ -114,10 +114,10 @@ const muchDeg = 25
 func cannotWords(ray, bearing, off units.Angle) string {
 	turn := math.Abs(off.Deg())
 	if turn > 180-asGood {
-		return "that cannot be it"
+		return "it cannot be the feature you see"
 	}
 	if turn > nearlyBackDeg {
-		return "nearly behind you, so it cannot be it"
+		return "nearly behind you, so it cannot be the feature you see"
 	}
 	much := ""
 	if turn > muchDeg {
@@ -128,9 +128,9 @@ func cannotWords(ray, bearing, off units.Angle) string {
 		return math.Abs((a - units.Degrees(float64(nearest)*90)).Signed().Deg())
 	}
 	if from(bearing) < from(ray) {
-		return much + "too near " + cardinal(nearest) + " to be it"
+		return much + "too near " + cardinal(nearest) + " to be the feature you see"
 	}
-	return much + "too far from " + cardinal(nearest) + " to be it"
+	return much + "too far from " + cardinal(nearest) + " to be the feature you see"
 }
 
 // list writes names as a list.
@@ -157,7 +157,7 @@ func (a *Answer) sum() {
 	case len(a.Candidates) == 0:
 		a.Text = "There is nothing to compare yet. Set marks, or click features on the sheet."
 	case len(likely) == 1 && len(possible) > 0:
-		a.Text = capital(likely[0].Name) + " fits best, but " + counted(names(possible)) + " could be it too. Take another bearing from elsewhere."
+		a.Text = capital(likely[0].Name) + " fits best, but " + counted(names(possible)) + " could be the feature too. Take another bearing from elsewhere."
 	case len(likely) == 1:
 		a.Text = "Of these only " + likely[0].Name + " fits. A feature that has no mark may fit too."
 	case len(likely) > 1:
@@ -165,7 +165,7 @@ func (a *Answer) sum() {
 	case likelier(possible):
 		a.Text = comeNearest(names(possible)) + ", a little outside the ± of your bearing. Take the bearing again."
 	case len(possible) > 0:
-		a.Text = "Nothing fits well; " + counted(names(possible)) + " could just be it. Take the bearing again."
+		a.Text = "Nothing fits well; " + counted(names(possible)) + " could just be the feature. Take the bearing again."
 	default:
 		a.Text = a.noneWords()
 	}

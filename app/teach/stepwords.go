@@ -18,7 +18,7 @@ type StepWords struct {
 func (s Stepping) Words(t CompassTask) StepWords {
 	w := StepWords{}
 	if s.Step > t.Reach(s.Way) {
-		w.Do = "Stop here: no magnetic bearing can be trusted on this line, so there is nothing to correct by."
+		w.Do = "Stop here: no magnetic bearing can be trusted on this line, so there is no correction to make."
 		w.See = "Check the date of the outing and the grid of the sheet."
 		return w
 	}
@@ -80,7 +80,7 @@ func (t CompassTask) correct(back bool) (do, see string) {
 		return "Leave the ring alone: the housing is set to " + t.Compass.Circle.GMAFigure(t.GMA) + " and allows for the GMA.",
 			"The gate is already turned from the N by that angle. Do not correct again."
 	case !t.corrects():
-		return "Leave the ring alone: the GMA is smaller than one division of it.", "The grid and magnetic bearings are the same figure here."
+		return "Leave the ring alone: the GMA is smaller than one of its divisions.", "The grid and magnetic bearings are the same figure here."
 	}
 	size, east := sizeOf(c.GMA), strings.HasSuffix(c.GMA, "east")
 	verb, from, to := "Add ", c.Grid, c.Magnetic
@@ -92,7 +92,7 @@ func (t CompassTask) correct(back bool) (do, see string) {
 	}
 	do = verb + size + ": turn the ring from " + from + " to " + to + "."
 	if t.Compass.Set {
-		return "The housing is set to " + t.Compass.Circle.GMAFigure(units.GMA(t.Compass.SetTo)) + ", the GMA is " +
+		return "The housing is set to " + t.Compass.Circle.GMAFigure(units.GMA(t.Compass.SetTo)) + " and the GMA is " +
 			t.Compass.Circle.GMAFigure(t.GMA) + ". " + do, "Correct by the difference only."
 	}
 	if east {

@@ -48,11 +48,11 @@ func (t *Tile) check() error {
 	case t.System == nil:
 		reason = "it names no grid"
 	case t.Cols < 2 || t.Rows < 2:
-		reason = fmt.Sprintf("it has %d × %d posts, but needs at least 2 × 2", t.Cols, t.Rows)
+		reason = fmt.Sprintf("it has %d × %d heights, but needs at least 2 × 2", t.Cols, t.Rows)
 	case t.Posts() != t.Cols*t.Rows, t.Heights != nil && t.Whole != nil:
-		reason = fmt.Sprintf("it has %d heights for %d × %d posts", t.Posts(), t.Cols, t.Rows)
+		reason = fmt.Sprintf("it has %d heights for a grid of %d × %d", t.Posts(), t.Cols, t.Rows)
 	case !t.NorthWest.IsFinite() || !positive(t.StepE) || !positive(t.StepN):
-		reason = "its corner or the spacing of its posts is not a usable number"
+		reason = "its corner or the spacing of its heights is not a usable number"
 	case !positive(t.UnitM):
 		reason = "the unit of its heights is not a usable number"
 	default:

@@ -78,7 +78,7 @@ func guessedScene(t testing.TB) Scene {
 	for _, s := range []struct {
 		deg   float64
 		label string
-	}{{245, "this leads the opposite way,\n1000 m off after 500 m"}, {125, "south for north"}, {299, "west for east"}} {
+	}{{245, "this slip leads the opposite way,\n1000 m off after 500 m"}, {125, "south for north"}, {299, "west for east"}} {
 		e, ok := k.Led(at, grid(s.deg), 500, s.label)
 		if !ok {
 			t.Fatal("a slip leads nowhere")

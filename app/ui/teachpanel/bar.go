@@ -31,7 +31,7 @@ func newBar(n *Needs, st *stage, letter func(rune) bool) *bar {
 	}
 	b.hide = tool(iconShown, "", st.toggleHidden)
 	b.body = container.NewBorder(nil, nil,
-		container.NewHBox(tool(look.IconLeft, "Previous line  (Page Up)", st.previous), tool(look.IconRight, "Next line; shows the hidden figures first  (Page Down)", st.next)),
+		container.NewHBox(tool(look.IconLeft, "Previous line  (Page Up)", st.previous), tool(look.IconRight, "Next line, or first show the hidden figures  (Page Down)", st.next)),
 		b.hide, b.lines)
 	b.fill()
 	return b

@@ -35,7 +35,7 @@ type bearingField struct {
 // keys to the dial.
 func newBearingField(n *Needs, st *stage, who string, take, changed func(), beside ...fyne.CanvasObject) *bearingField {
 	x := &bearingField{n: n, stage: st, who: who, take: take, changed: changed, rest: func() {}}
-	beside = append(beside, st.button(look.IconRedo, "", "Turn the ray on the dial with the mouse, the wheel or the arrow keys  (T)", x.turn))
+	beside = append(beside, st.button(look.IconRedo, "", "Turn the bearing on the dial with the mouse, the wheel or the arrow keys  (T)", x.turn))
 	x.field = widgets.NewEditField("060 grid", x.set, n.View.Focus)
 	x.field.Figures = true
 	norths := container.NewHBox()

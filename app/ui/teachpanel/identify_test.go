@@ -218,7 +218,7 @@ func TestWhatLiesOnABearing(t *testing.T) {
 			t.Errorf("%s is %s, by hand %s", c.Name, c.Verdict, byHand[c.Name])
 		}
 	}
-	x.says(t, "Cairn fits best, but Tarn could be it too")
+	x.says(t, "Cairn fits best, but Tarn could be the feature too")
 	x.enter(t, bearingField, "")
 	if len(x.view.Scene().Lesson.Rays) != 0 {
 		t.Error("an emptied field leaves its ray")
@@ -306,7 +306,7 @@ func TestTheRayFollowsTheDial(t *testing.T) {
 	if x.Canvas().Focused() != fyne.Focusable(x.view.Area()) {
 		t.Errorf("Return leaves the keys with %T", x.Canvas().Focused())
 	}
-	x.Tap(t, "Turn the ray on the dial")
+	x.Tap(t, "Turn the bearing on the dial")
 	x.Window.Key(fyne.KeyLeft)
 	follows("by the button and a key", func(d float64) bool { return math.Abs(d-23) < 1e-9 })
 }
@@ -451,7 +451,7 @@ func TestAFeatureThatIsNoMark(t *testing.T) {
 			t.Errorf("by hand the feature is likely, and it is %s", c.Verdict)
 		}
 	}
-	x.says(t, "Cairn and feature 1 fit", "Feature 1 bears 060° grid, on your ray: it fits.")
+	x.says(t, "Cairn and feature 1 fit", "Feature 1 bears 060° grid, on your bearing: it fits.")
 	x.click(60, 60)
 	corner := teach.Feature{Name: "feature 2", Position: x.positionAt(t, 60, 60)}
 	x.agrees(t, "two features", from, grid(60), 5, wall, corner)
@@ -669,7 +669,7 @@ func TestHiddenMarks(t *testing.T) {
 	x := looking(t, spot{"Stell", 60, 200}, spot{"Near", 120, 200}, spot{"Far", 300, 200})
 	x.enter(t, fromField, "Stell")
 	x.enter(t, bearingField, "090 grid")
-	x.says(t, "does not know the ground")
+	x.says(t, "cannot tell what is hidden")
 	x.hush(t, "· hidden", "hides")
 	x.slope(t, 0)
 	x.says(t, "Hidden means that the terrain shows higher ground in between")

@@ -181,7 +181,7 @@ func rowOf(k teach.Candidate, chosen string) judgedText {
 func side(off units.Angle, c units.Circle) string {
 	switch {
 	case math.Abs(off.Rad()) < c.Step().Rad()/2:
-		return "on the ray"
+		return "on the bearing"
 	case off < 0:
 		return c.Amount(off) + " left"
 	}

@@ -54,13 +54,13 @@ func (j Job) title() string {
 func (j Job) hint() string {
 	switch j {
 	case Guess:
-		return "Let the group guess a bearing, distance, climb or time before the figure shows"
+		return "Let the group guess a bearing, distance, climb or time before you show the figure"
 	case Identify:
-		return "Turn to a bearing and see which marks lie on it, and which cannot"
+		return "Turn to a bearing and see which marks may lie on it and which cannot"
 	case TwoPeople:
 		return "Two people each take a bearing: do they mean the same feature?"
 	case Compass:
-		return "Step through the compass, right or wrong"
+		return "Go through the steps with the compass, done right or wrong"
 	}
 	return "Show a line with its north lines and the angle between them"
 }

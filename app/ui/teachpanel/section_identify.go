@@ -56,7 +56,7 @@ func newIdentify(n *Needs, st *stage) *identify {
 	x := &identify{n: n, stage: st, words: &identifyWords{hint: widgets.NewSentence("", widgets.Note)}, seen: &identified{}, cautions: newCautionList(), north: n.Lesson.North()}
 	x.from = newStandpoint(n, "from", "Click on the sheet where you stand  (F)", x.stood)
 	x.half = newTolerance(n, x.judge)
-	x.bearing = newBearingField(n, st, "Ray", func() {}, x.judge, x.half.body)
+	x.bearing = newBearingField(n, st, "Your bearing", func() {}, x.judge, x.half.body)
 	x.from.field.OnAccepted = func() { n.onward(x.bearing.field) }
 	x.bearing.field.OnAccepted = func() { n.onward(x.from.field) }
 	x.one = newChosenOne(st)
@@ -187,7 +187,7 @@ func (x *identify) tell() {
 // groundWords say what the program knows of what can be seen from a position.
 func groundWords(r *leg.Reader) string {
 	if r.Model() == nil {
-		return "Legwright does not know the ground: judge for yourself whether you can see a feature from where you stand."
+		return "Without terrain the program cannot tell what is hidden: judge for yourself whether you can see a feature from where you stand."
 	}
 	return "Hidden means that the terrain shows higher ground in between. The terrain does not show trees, buildings, cloud or small rises: judge for yourself whether you can see a feature from where you stand."
 }

@@ -40,7 +40,7 @@ type twoFrame struct{ inset, good fyne.CanvasObject }
 func newTwo(n *Needs, st *stage) *two {
 	x := &two{n: n, stage: st, frame: &twoFrame{}, hint: widgets.NewSentence("", widgets.Note), cautions: newCautionList(), north: n.Lesson.North()}
 	for i, who := range []string{"First person", "Second person"} {
-		hint := fmt.Sprintf("Use clicks, digits and the dial for the %s  (P)", [...]string{"first person", "second person"}[i])
+		hint := fmt.Sprintf("Click, type and turn the dial for the %s  (P)", [...]string{"first person", "second person"}[i])
 		x.people[i] = newPerson(n, st, who, hint, func() { x.goTo(i) }, func() { x.stood(i) }, x.judge)
 	}
 	for i, p := range x.people {

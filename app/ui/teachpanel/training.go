@@ -66,11 +66,11 @@ func (x *training) fill() {
 // words say what a training GMA is for. While figures are hidden the ground's own is
 // left away: on a grid that bends bearings it depends on the line.
 func (x *training) words() string {
-	real := "The grid-magnetic angle (GMA) of the ground may be too small to see."
+	real := "The real grid-magnetic angle (GMA) may be too small to see here."
 	if line, ok := x.n.Lesson.Line(); ok && !x.stage.concealed {
 		if r, err := x.n.Session.LiveEnds(line.From, line.To); err == nil && r.HasMagnetic {
 			real = "The grid-magnetic angle (GMA) here is " + r.Closed(x.stage.circle()).GMA + "."
 		}
 	}
-	return real + " Type a larger one to teach with. Only the lesson uses it: the plan, the ledger and any GPX file keep the real one."
+	return real + " Type a larger one to teach with. Only the lesson uses it: the plan, the ledger and any GPX file keep the real GMA."
 }

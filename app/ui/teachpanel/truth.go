@@ -15,7 +15,7 @@ import (
 func (st *stage) truth() (text string, tone widgets.Tone) {
 	r, ok := st.reading()
 	if !ok {
-		return "This line cannot be measured, so there is no answer. Drag another.", widgets.Fault
+		return "This line cannot be measured, so there is no answer. Drag another line.", widgets.Fault
 	}
 	figure, ok := st.answerOf(r)
 	if !ok {
@@ -35,7 +35,7 @@ func (st *stage) truth() (text string, tone widgets.Tone) {
 func (st *stage) noAnswer() string {
 	switch st.n.Lesson.Ask() {
 	case teach.AskBearing:
-		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Choose another north with N."
+		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Press N to choose another north."
 	case teach.AskTime:
 		return "The climb of this line is not known, or the line is too long to walk, so there is no time to compare with. Open terrain that covers the line, or count its contours in the ledger."
 	}

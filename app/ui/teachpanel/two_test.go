@@ -126,7 +126,7 @@ func TestTwoWhoMeanTheSame(t *testing.T) {
 		t.Errorf("the lines cross at %v, %q", c[0].At, c[0].Text)
 	}
 	x.Tap(t, "Hut")
-	x.says(t, "first: on the ray · second: ")
+	x.says(t, "first: on the bearing · second: ")
 }
 
 // The same by keys alone: P, marks typed, T and the arrows of the dial.
@@ -146,7 +146,7 @@ func TestTwoByKeys(t *testing.T) {
 	x.Window.Key(fyne.KeyReturn)
 	x.meets(t, "by keys", x.sighted(2, grid(45)), x.sighted(3, grid(315)))
 	x.Window.Key(fyne.KeyPageDown)
-	x.says(t, "first: on the ray · second: on the ray")
+	x.says(t, "first: on the bearing · second: on the bearing")
 	x.Type("pf")
 	x.click(100, 250)
 	here := x.sighted(2, grid(45))

@@ -156,10 +156,10 @@ func TestIdentifyTable(t *testing.T) {
 Of these only Pillar fits. A feature that has no mark may fit too.
 
 mark           chance  verdict       distance  where it is
-Pillar         98 %    likely        1000 m    bears 060° grid, on your ray: it fits
-Cairn          < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your ray: much too near north to be it
-Kist           < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your ray: much too near north to be it
-Stell          < 1 %   cannot be it  1000 m    bears 240° grid, exactly behind you: that cannot be it
+Pillar         98 %    likely        1000 m    bears 060° grid, on your bearing: it fits
+Cairn          < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your bearing: much too near north to be the feature you see
+Kist           < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your bearing: much too near north to be the feature you see
+Stell          < 1 %   cannot be it  1000 m    bears 240° grid, exactly behind you: it cannot be the feature you see
 none of these  2 %
 ` + planningAid + "\n"
 	if got.out != want || got.err != "" {
