@@ -29,7 +29,7 @@ type countField struct {
 }
 
 func newCounts(n *Needs) *counts {
-	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up / down on each leg: type 7 x 10 / 3 x 10, or 70 m / 30 m.", widgets.Note))}
+	return &counts{n: n, body: container.NewVBox(widgets.NewSentence("Count the contours up and down each leg. Type both, such as 7 x 10 / 3 x 10 for 10 m contours, or 70 m / 30 m.", widgets.Note))}
 }
 
 // fill shows the fields of an escape and what was counted, none while figures are hidden. Until

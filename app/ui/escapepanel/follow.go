@@ -86,7 +86,7 @@ func (x *waysOff) along(from plan.End, at tool.Spot) {
 	if err == nil {
 		_, err = n.Session.KeepEscape(from, to, at.Target.ID)
 	}
-	n.Foot.Try(err, "Kept: the leg follows "+n.Session.Plan().TitleOf(at.Target.ID)+" as far as you clicked. Undo removes it.")
+	n.Foot.Try(err, "Kept: the leg follows "+n.Session.Plan().TitleOf(at.Target.ID)+" as far as you clicked. Undo removes the leg.")
 }
 
 // onLine is the point of a line that is nearest to where it was clicked.

@@ -29,10 +29,10 @@ func newHavens(p *Panel) *havens {
 		return n.Foot.Try(s.SetHavenOut(x.id(), text), "Changed.")
 	}, n.View.Focus)
 	draw := container.NewBorder(nil, nil, nil, container.NewHBox(
-		button(n, "", "Set point", "Click where it is on the sheet", func() { x.begin(false) }),
+		button(n, "", "Set point", "Click where the haven is on the sheet", func() { x.begin(false) }),
 		button(n, "", "Draw line", "Click along a line on the sheet, such as a road", func() { x.begin(true) })), x.draws.list)
 	x.shapes = newShapes(p, plan.OfHaven, "No havens yet. Choose a kind of haven, then click its point or draw its line on the sheet.", draw,
-		widgets.NewLabelled("kind", x.kind.list), widgets.NewLabelled("way out, min", x.out))
+		widgets.NewLabelled("kind", x.kind.list), widgets.NewLabelled("walk out, min", x.out))
 	return x
 }
 
@@ -44,7 +44,7 @@ func (x *havens) next() string {
 	if len(x.p.n.Session.Plan().Havens) == 0 {
 		return "Mark where the party is safe: a road, a valley path, a shelter."
 	}
-	return "Type how many minutes it takes from each haven to where the party can be collected."
+	return "Type for each haven how many minutes it takes to walk out to where the party can be collected."
 }
 
 // begin begins to draw a haven of the chosen kind, a line or a point.
@@ -78,10 +78,10 @@ func (x *havens) fill() {
 	x.setAll(all)
 }
 
-// havenNote says what a haven is and how far the way out is.
+// havenNote says what a haven is and how long it takes to walk out.
 func havenNote(h plan.Haven) string {
 	if !h.Out.Known {
-		return h.Kind.String() + ", way out not known"
+		return h.Kind.String() + ", time to walk out not known"
 	}
-	return fmt.Sprintf("%s, %g min out", h.Kind, h.Out.Min)
+	return fmt.Sprintf("%s, %g min to walk out", h.Kind, h.Out.Min)
 }

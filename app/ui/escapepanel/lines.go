@@ -40,7 +40,7 @@ func (x *lines) title() string { return "Lines" }
 func (x *lines) shows() session.Aspect { return session.LinesChanged | session.SelectionChanged }
 
 func (x *lines) next() string {
-	return "Draw what a party can follow in cloud, or what would stop it. A stream is water: draw it as a hazard."
+	return "Draw what a party can follow in cloud, or what would stop them going too far. A stream is water: draw it as a hazard."
 }
 
 // begin begins to draw a line of the chosen kind.

@@ -30,7 +30,7 @@ func newMarks(p *Panel) *marks {
 			n.Foot.Try(n.Session.SetInCloud(n.Session.Selection().ID, on), "Changed.")
 		}
 	}, n.View.Focus, n.View.Focus)
-	find := button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { n.Host.Find(n.Session.Selection().ID) })
+	find := button(n, look.IconSearch, "Find", "Show the mark on the sheet  (Ctrl+F)", func() { n.Host.Find(n.Session.Selection().ID) })
 	x.form = container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewHBox(x.inCloud, find))
 	x.whole = container.NewBorder(x.form, nil, nil, nil, x.list.Body())
 	return x

@@ -34,7 +34,7 @@ func newOuting(n *Needs) *outing {
 			n.Foot.Try(n.Session.SetTiming(t), "Changed.")
 		}
 	}, n.View.Focus, n.View.Focus)
-	o.latest = widgets.NewEditField("if earlier than that", func(text string) bool {
+	o.latest = widgets.NewEditField("if earlier, such as 17:30", func(text string) bool {
 		return n.Foot.Try(n.Session.SetLatest(text), "Changed.")
 	}, n.View.Focus)
 	o.body = container.NewVBox(widgets.NewLabelled("is snow lying?", o.snow), widgets.NewLabelled("off the hill by", o.until), widgets.NewLabelled("latest hour", o.latest))

@@ -55,11 +55,11 @@ func (x *slips) toggle() {
 	case len(legs) == 0:
 		x.n.Foot.Say("There is no compass leg here, so no slips are shown.")
 	case x.at+1 < len(legs):
-		x.n.Foot.Say(fmt.Sprintf("The sheet shows the first 300 m of each slip on leg %d of the escape%s Press Ctrl+D again for leg %d.", legs[x.at].n, not, legs[x.at+1].n))
+		x.n.Foot.Say(fmt.Sprintf("The sheet shows where each usual slip would lead in the first 300 m of leg %d of the escape%s Press Ctrl+D again for leg %d.", legs[x.at].n, not, legs[x.at+1].n))
 	case kind == plan.OfEscape:
-		x.n.Foot.Say(fmt.Sprintf("The sheet shows the first 300 m of each slip on leg %d of the escape%s", legs[x.at].n, not))
+		x.n.Foot.Say(fmt.Sprintf("The sheet shows where each usual slip would lead in the first 300 m of leg %d of the escape%s", legs[x.at].n, not))
 	default:
-		x.n.Foot.Say("The sheet shows the first 300 m of each slip with the compass" + not)
+		x.n.Foot.Say("The sheet shows where each usual slip with the compass would lead in the first 300 m" + not)
 	}
 }
 

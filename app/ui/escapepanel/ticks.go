@@ -232,9 +232,9 @@ func (t *ticker) words(near bool) string {
 	what := fmt.Sprintf("Leg %d of %d of %s.", t.leg+1, len(e.Legs), e.Name)
 	switch {
 	case len(t.way) == 0:
-		return what + " This leg is not on this sheet."
+		return what + " This leg cannot be shown on this sheet."
 	case !near:
-		return what + " Zoom in until 100 m is as long as on a 1:10,000 map."
+		return what + " Zoom in until 100 m is about 1 cm on the screen, or press Show next part."
 	case t.unseen() >= 0:
 		return what + " Look along the whole leg before you tick: press Show next part."
 	}

@@ -41,9 +41,9 @@ func newWaysOff(p *Panel) *waysOff {
 		}
 	}, n.View.Focus, n.View.Focus)
 	acts := container.NewHBox(
-		button(n, "", "Tick on the map…", "Look at the map along each leg, and tick what you saw  (Ctrl+Shift+E)", p.TickMap),
-		button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { n.Host.Find(x.id()) }),
-		button(n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { n.Foot.Try(s.Remove(x.id()), "Escape deleted. Undo restores it.") }))
+		button(n, "", "Tick on the map…", "Look along each leg on the map, and tick what you have looked at  (Ctrl+Shift+E)", p.TickMap),
+		button(n, look.IconSearch, "Find", "Show the escape on the sheet  (Ctrl+F)", func() { n.Host.Find(x.id()) }),
+		button(n, look.IconDelete, "Delete", "Delete the escape  (Delete)", func() { n.Foot.Try(s.Remove(x.id()), "Escape deleted. Undo restores it.") }))
 	x.form = container.NewVBox(widgets.NewLabelled("name", x.name), x.chosen, x.counts.body, acts)
 	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(x.tick.body, x.form, x.said, x.outing.body))
 	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
@@ -66,7 +66,7 @@ func (x *waysOff) next() string {
 	case x.tick.on:
 		return x.tick.next()
 	case on && from.Mark == "" || x.p.n.Session.Selection().Kind == plan.OfEscape:
-		return "Drag on from the end of the escape, or click a drawn line to follow it as far as you clicked. End the escape at a haven."
+		return "Drag on from the end of the escape, or click a drawn line to follow it to where you click. End the escape at a haven."
 	case on:
 		return "Drag from the mark, or click a drawn line that begins there. Press E to keep the reading as an escape."
 	case len(p.Escapes) == 0:

@@ -268,7 +268,7 @@ func TestSlipsOfAnEscapeAreDrawnLegByLeg(t *testing.T) {
 	}
 	x.ToggleSlips()
 	begins("at first", 100, 200)
-	if text := x.line.Message(); text != "The sheet shows the first 300 m of each slip on leg 1 of the escape; other slips are possible. Press Ctrl+D again for leg 3." {
+	if text := x.line.Message(); text != "The sheet shows where each usual slip would lead in the first 300 m of leg 1 of the escape; other slips are possible. Press Ctrl+D again for leg 3." {
 		t.Errorf("the foot line says %q", text)
 	}
 	x.ToggleSlips()

@@ -97,7 +97,7 @@ func walkWords(d time.Duration, flat bool) string {
 func figureWords(e escape.Escape) string {
 	height := "the height lost and regained is not known"
 	if !math.IsNaN(e.AgainM) {
-		height = fmt.Sprintf("%.0f m down, %.0f m up, %.0f m of it to regain lost height", e.Descent.M, e.Climb.M, e.AgainM)
+		height = fmt.Sprintf("%.0f m down, %.0f m up, including %.0f m to regain lost height", e.Descent.M, e.Climb.M, e.AgainM)
 	}
 	ends := "Nothing is drawn where the escape ends."
 	if e.EndsOn != "" {

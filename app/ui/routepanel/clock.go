@@ -102,7 +102,7 @@ func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 	case against != "" && known < len(rows):
 		return against, tone
 	case known == 0:
-		return "The route has no walking time.", tone
+		return "No leg of the route has a walking time.", tone
 	}
 	words := "Walking " + units.Minutes(walking) + leg.UntimedWords(rows) + ", stops " + units.Minutes(p.Timing.Stops(walking)) + "."
 	switch end := rows[len(rows)-1].ClockWords(p.Date); {
@@ -115,7 +115,7 @@ func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 	case p.Timing.Zone == "":
 		words += " Type the time zone to see clock times."
 	default:
-		words += " Clock times end where the route breaks or a leg has no time."
+		words += " Clock times stop at a gap in the route, or at a leg that has no time."
 	}
 	return strings.TrimSpace(words + " " + against), tone
 }

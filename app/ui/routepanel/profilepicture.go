@@ -192,7 +192,7 @@ func (p *profilePicture) Tapped(e *fyne.PointEvent) {
 
 // MouseIn says what the keys do.
 func (p *profilePicture) MouseIn(*desktop.MouseEvent) {
-	p.hint("Click a leg, or walk the route with Left and Right; Home and End go to its ends")
+	p.hint("Click a leg, or go from leg to leg with Left and Right. Home and End go to the ends of the route")
 }
 
 // MouseMoved is Fyne's.

@@ -116,7 +116,7 @@ func (x *selected) fill() {
 	case plan.OfHazard, plan.OfHaven, plan.OfLine, plan.OfArea, plan.OfEscape:
 		t, _ := p.ThingByID(sel.ID)
 		x.name.ShowText(id, t.Name)
-		x.add(p.TitleOf(sel.ID), x.name, widgets.NewWrappedQuiet("The Escape panel says more about it  (Ctrl+3)."))
+		x.add(p.TitleOf(sel.ID), x.name, widgets.NewWrappedQuiet("For more, go to the Escape panel  (Ctrl+3)."))
 	default:
 		for _, f := range []*widgets.EditField{x.name, x.ref, x.note, x.tickOff, x.catches} {
 			f.ShowText("", "")

@@ -29,7 +29,7 @@ func askTiming(n *Needs) {
 		widget.NewFormItem("Rule", f.method),
 		widget.NewFormItem("Descents", f.langmuir),
 		widget.NewFormItem("Fitness (Tranter)", f.fitness),
-		widget.NewFormItem("Slower by", container.NewHBox(f.load, f.night, f.headWind)),
+		widget.NewFormItem("Slowed by", container.NewHBox(f.load, f.night, f.headWind)),
 		widget.NewFormItem("Stops, min per hour", f.stops.entry),
 	)
 	n.Ask.Form(ask.Form{

@@ -46,9 +46,9 @@ func trackNote(t plan.Track) string {
 
 // hideButton hides a track on the sheet, or shows it again.
 func hideButton(n *Needs, t plan.Track) fyne.CanvasObject {
-	text, hint, done := "Hide", "Do not draw it on the sheet", "Track hidden."
+	text, hint, done := "Hide", "Hide the track on the sheet", "Track hidden."
 	if t.Hidden {
-		text, hint, done = "Show", "Draw it on the sheet again", "Track shown."
+		text, hint, done = "Show", "Show the track on the sheet again", "Track shown."
 	}
 	return container.NewHBox(button(n, "", text, hint, func() {
 		n.Foot.Try(n.Session.SetHidden(t.ID, !t.Hidden), done)

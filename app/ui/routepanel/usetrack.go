@@ -14,7 +14,7 @@ import (
 
 // useButton makes a hazard, a haven, a line or an area of ground of a track.
 func useButton(n *Needs, t plan.Track) fyne.CanvasObject {
-	return container.NewHBox(button(n, "", "Use as…", "Turn it into a hazard, a haven, a line or an area for the Escape panel", func() { askUse(n, t) }))
+	return container.NewHBox(button(n, "", "Use as…", "Turn the track into a hazard, a haven, a line or an area for the Escape panel", func() { askUse(n, t) }))
 }
 
 // UseTrack asks what the selected track was walked along.

@@ -78,7 +78,7 @@ func (w *walk) says(rows []leg.Row, chosen int) string {
 	case w.n.Session.Reader().Model() == nil:
 		return "The plan's terrain files have not been read, so the heights along the route are not known. To open them: File → Open terrain…"
 	case chosen < 0:
-		return "Click here, then walk the route leg by leg with Left and Right."
+		return "Click here, then go along the route leg by leg with the arrow keys Left and Right."
 	}
 	r := rows[chosen]
 	if r.Err != nil {
