@@ -215,8 +215,8 @@ func (l licences) add(where, text string) {
 	}
 }
 
-const noticesHead = `The program is built from these modules. Each licence stands below the modules that
-carry it, with their lines of copyright; the language Go and its library have the
+const noticesHead = `The program is built from these modules. Each licence is given below the modules that
+carry it, with their copyright lines; the language Go and its library have the
 licence of golang.org/x/text:
 `
 
