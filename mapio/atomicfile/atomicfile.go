@@ -108,7 +108,7 @@ func finish(f handle, t target) error {
 func replace(d disk, temp string, t target, backup bool) error {
 	if t.there && backup {
 		if err := backUp(d, t); err != nil {
-			return fmt.Errorf("its backup copy was not made: %w", reason(err))
+			return fmt.Errorf("its backup copy could not be made: %w", reason(err))
 		}
 	}
 	if runtime.GOOS == "windows" && t.there { // Windows does not replace a read-only file

@@ -187,7 +187,7 @@ func (c *Content) waysOut(f *flow, due, act time.Time) {
 		list = append(list, x.words(c.clock, due, act))
 	}
 	if len(list) == 0 {
-		list = []string{"No escape is printed on this paper, so it cannot say where they would come out."}
+		list = []string{"This sheet lists no escape routes, so it cannot say where they would come out if they leave the route."}
 	}
 	c.section(f, "If they turn off the route", list...)
 }

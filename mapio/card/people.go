@@ -19,7 +19,7 @@ type People struct {
 	Vehicle    string   `json:"vehicle,omitempty"`
 	VehicleAt  string   `json:"vehicle_stands_at,omitempty"`
 	Emergency  string   `json:"emergency_number"`  // to ring at ACT AT; never assumed from a country
-	AskFor     string   `json:"ask_for,omitempty"` // whom to ask for there
+	AskFor     string   `json:"ask_for,omitempty"` // whom to ask for on that number
 }
 
 // Person is one of the party.

@@ -39,7 +39,7 @@ func (c *Cut) Tiles(wMM, hMM float64) ([]Tile, error) {
 	}
 	const least = 2 * OverlapMM
 	if wMM < least || hMM < least {
-		return nil, fmt.Errorf("the page has room for a map of %.0f × %.0f mm, but it needs %d × %d: choose larger paper", wMM, hMM, least, least)
+		return nil, fmt.Errorf("the page has room for a map of %.0f × %.0f mm, but a map needs at least %d × %d: choose larger paper", wMM, hMM, least, least)
 	}
 	cols, rows := partsOf(c.mm(c.Ground.wide()), wMM), partsOf(c.mm(c.Ground.high()), hMM)
 	if cols*rows > 100*MostTiles {

@@ -37,8 +37,12 @@ const MatrixWithin = 0.1
 // ErrNoGrid: a frame names no grid that is known here.
 var ErrNoGrid = errors.New("the PDF names no grid that this program knows")
 
+// errUnnamed: a frame names no grid at all.
+var errUnnamed = errors.New("the PDF does not name its grid")
+
 // System is the grid of a frame: its EPSG code where that is in the
-// catalogue, otherwise its definition. The error wraps ErrNoGrid.
+// catalogue, otherwise its definition. The error wraps ErrNoGrid unless the frame
+// names no grid at all.
 func (f Frame) System() (*geodesy.System, error) {
 	var codeErr error
 	if f.EPSG != 0 {
@@ -56,7 +60,7 @@ func (f Frame) System() (*geodesy.System, error) {
 		codeErr = err
 	}
 	if codeErr == nil {
-		return nil, fmt.Errorf("%w: it names none", ErrNoGrid)
+		return nil, errUnnamed
 	}
 	return nil, fmt.Errorf("%w: %w", ErrNoGrid, codeErr)
 }
@@ -70,7 +74,7 @@ func (f Frame) defined() (*geodesy.System, error) {
 }
 
 // Locate puts a frame on its grid for a picture of the page of the given size
-// in pixels. Its errors wrap ErrNoGrid or say why its figures are not on
+// in pixels. Its errors are those of System, or say why its figures are not on
 // the grid.
 func (f Frame) Locate(p Page, width, height int) (Located, error) {
 	s, err := f.System()

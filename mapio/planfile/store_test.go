@@ -151,7 +151,7 @@ func TestAFailedSaveLeavesEverythingAsItWas(t *testing.T) {
 	}
 	before, list := read(t, path), files(t, dir)
 	_, err := NewStore().Save(path, isle().SetTitle("new"), plan.Overwrite{})
-	if err == nil || !strings.HasPrefix(err.Error(), path+" was not written: its backup copy was not made: ") {
+	if err == nil || !strings.HasPrefix(err.Error(), path+" was not written: its backup copy could not be made: ") {
 		t.Errorf("a folder in the place of the backup: %v", err)
 	}
 	if read(t, path) != before || files(t, dir) != list {

@@ -43,7 +43,7 @@ hand, except telephone numbers and medical notes. The file is one JSON object wi
   people            a list of objects with name and, if you like, phone, phone_on (when it
                     is switched on), clothing (colours) and medical
   emergency_number  the number to ring in the country where the party walks; required
-  ask_for           whom to ask for there
+  ask_for           whom to ask for on that number
   experience        how experienced the party is
   shelter           colours of tents and bags
   vehicle, vehicle_stands_at

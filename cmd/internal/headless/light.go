@@ -51,7 +51,7 @@ func runLight(c command, args []string, s streams) error {
 	var date dateFlag
 	var zone zoneFlag
 	o.Var(&date, "date", "the `DAY`, such as 2026-11-25")
-	o.Var(&zone, "zone", "the time `ZONE` whose day it is, such as Europe/London")
+	o.Var(&zone, "zone", "the time `ZONE` that the day is counted in, such as Europe/London (default by the sun)")
 	if err := o.readFlags(args, s); err != nil {
 		return err
 	}
