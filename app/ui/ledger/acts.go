@@ -52,7 +52,7 @@ func (l *Ledger) edit(id plan.ID, f session.Field, text string) error {
 		l.line.Say(retyped(l.s, before, after, len(l.s.Plan().Marks) > marks))
 	case session.FieldGrid, session.FieldMagnetic, session.FieldDistance:
 		if mark, ok := l.s.Plan().MarkByID(before.To.Mark); ok && after.To.Mark == "" {
-			l.line.Say("Changed. The leg no longer ends at " + mark.Name + ", and a leg that began at the old end now begins at the new one.")
+			l.line.Say("Changed. The leg no longer ends at " + mark.Name + ". If the next leg began there, it now begins at the new end.")
 		}
 	}
 	return nil
@@ -61,9 +61,9 @@ func (l *Ledger) edit(id plan.ID, f session.Field, text string) error {
 // retyped says what typing into an end did: made a mark of it, or moved it.
 func retyped(s *session.Session, before, after plan.Leg, made bool) string {
 	if made {
-		for _, which := range []plan.Which{plan.FromEnd, plan.ToEnd} {
+		for which, word := range map[plan.Which]string{plan.FromEnd: "start", plan.ToEnd: "end"} {
 			if mark, ok := s.Plan().MarkByID(after.End(which).Mark); ok && before.End(which).Mark == "" {
-				return "The end is now a mark called " + mark.Name + "."
+				return "The " + word + " of the leg is now a mark called " + mark.Name + "."
 			}
 		}
 	}

@@ -73,15 +73,15 @@ func columns() []column {
 		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, nil, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
 		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, nil, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
 		{"distance", 96, 83, figure, session.FieldDistance, distance, offDistance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
-		{"climb", 76, 65, figure, session.FieldClimb, climb, offClimb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
+		{"climb", 76, 68, figure, session.FieldClimb, climb, offClimb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}, {"–", "uncounted"}}},
 		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, func(w wayOff) cell { return groundOf(w.profile) }, []cell{{"?", "no terrain"}}},
-		{"time", 88, 83, figure, "", walking, offTime, []cell{{"12 h 45", "run 12 h 45+"}, {"too long", ""}, {"none", ""}}},
+		{"time", 91, 87, figure, "", walking, offTime, []cell{{"12 h 45", "run: 12 h 45+"}, {"too long", ""}, {"none", ""}}},
 		{"clock", 72, 69, figure, "", clock, offClock, []cell{{"23:45", "day 2 dark"}}},
 		{"paces", 112, 108, figure, "", paces, nil, []cell{{"99×100 + 199", "± 5000 m"}}},
 		{"back", 102, 100, figure, "", back, offStage, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
 		{"tick-off feature", 190, 91, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, offCautions, nil},
 		{"catching feature", 190, 96, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, offEnd, nil},
-		{"note", 190, 42, style{note: true}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, offTitle, nil},
+		{"note", 190, 35, style{note: true}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, offTitle, nil},
 	}
 }
 
@@ -154,7 +154,7 @@ func climb(s shown) cell {
 		if caution.Has(s.HeightCautions, caution.NoTerrain) {
 			return cell{"?", "no terrain"}
 		}
-		return cell{"–", "to count"}
+		return cell{"–", "uncounted"}
 	}
 	return cell{"+" + metres(s.Climb), "−" + metres(s.Descent) + " m"}
 }
@@ -198,7 +198,7 @@ func walking(s shown) cell {
 		c.text = "too long"
 	}
 	if s.Time > 0 && s.RunTime > 0 {
-		c.under = "run " + units.Minutes(s.RunTime)
+		c.under = "run: " + units.Minutes(s.RunTime)
 		if s.Climb.M > 0 {
 			c.under += "+"
 		}

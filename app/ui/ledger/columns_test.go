@@ -160,12 +160,12 @@ func TestEveryCellIsFilled(t *testing.T) {
 func TestRunningIsOnTheFlat(t *testing.T) {
 	t.Parallel()
 	row := full(t, "2026-11-28")
-	if got := walking(shown{Row: row}).under; got != "run 3 min+" {
-		t.Errorf("over 70 m of climb: got %q, want run 3 min+", got)
+	if got := walking(shown{Row: row}).under; got != "run: 3 min+" {
+		t.Errorf("over 70 m of climb: got %q, want run: 3 min+", got)
 	}
 	row.Climb = leg.Rise{}
-	if got := walking(shown{Row: row}).under; got != "run 3 min" {
-		t.Errorf("without climb: got %q, want run 3 min", got)
+	if got := walking(shown{Row: row}).under; got != "run: 3 min" {
+		t.Errorf("without climb: got %q, want run: 3 min", got)
 	}
 	row.Time = 0
 	if got := walking(shown{Row: row}); got.text != "none" || got.under != "" {
@@ -216,7 +216,7 @@ func TestClimbCell(t *testing.T) {
 		{leg.Heights{Climb: up, Descent: down}, cell{"+1240", "−36 m"}},
 		{leg.Heights{Descent: down, HeightCautions: missing}, cell{"+?", "−36 m"}},
 		{leg.Heights{HeightCautions: missing}, cell{"?", "no terrain"}},
-		{leg.Heights{}, cell{"–", "to count"}},
+		{leg.Heights{}, cell{"–", "uncounted"}},
 	} {
 		if got := climb(shown{Row: leg.Row{Heights: c.h}}); got != c.want {
 			t.Errorf("%+v: got %+v, want %+v", c.h, got, c.want)
@@ -254,7 +254,7 @@ func TestStoppedLegsAreMarked(t *testing.T) {
 		r := leg.Row{Reading: leg.Reading{Cautions: []caution.Caution{caution.Of(code)}, GroundM: 100}}
 		row := rowOf(columns(), shown{r, 1, plan.New(plan.Date{})})
 		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}}, escape.Judged{}, &plan.Plan{})
-		if got := strings.HasSuffix(row.cell(0).text, "!"); got != want || row.stopped != want || strings.HasPrefix(sum, "1 marked STOP") != want {
+		if got := strings.HasSuffix(row.cell(0).text, "!"); got != want || row.stopped != want || strings.HasPrefix(sum, "1 leg marked STOP") != want {
 			t.Errorf("%v: row %q, sum %q; want marked %v", code, row.cell(0).text, sum, want)
 		}
 	}
@@ -270,7 +270,7 @@ func TestStopsBeginTheHeading(t *testing.T) {
 	legs := []leg.Row{{Reading: leg.Reading{Cautions: stop, GroundM: 100}}, {Err: errors.New("no bearing")}, {Timed: leg.Timed{Light: light.Dark}}}
 	off := escape.Judged{Escapes: []escape.Escape{{Cautions: stop}, {Draft: true}, {}}}
 	got := totals(legs, off, &plan.Plan{})
-	const want = "1 marked STOP, not counting 1 leg without a reading, DARK on leg 3, 1 escape marked STOP, 1 escape DRAFT, 3 legs, "
+	const want = "1 leg marked STOP, not counting 1 leg without a reading, DARK on leg 3, 1 escape marked STOP, 1 escape DRAFT, 3 legs, "
 	if !strings.HasPrefix(got, want) || !strings.HasSuffix(got, ", 1 escape") {
 		t.Errorf("the heading is %q", got)
 	}
@@ -289,11 +289,11 @@ func TestTimesOfRows(t *testing.T) {
 		clock cell
 		says  string
 	}{
-		{"by day", leg.Timed{Time: time.Hour, Arrive: at(28, 11), Light: light.Daylight}, "1 h 00", cell{"11:05", ""}, "end 11:05"},
-		{"dusk", leg.Timed{Time: time.Hour, Arrive: at(28, 16), Light: light.Twilight}, "1 h 00", cell{"16:05", "dusk"}, "end 16:05"},
+		{"by day", leg.Timed{Time: time.Hour, Arrive: at(28, 11), Light: light.Daylight}, "1 h 00", cell{"11:05", ""}, "ends at 11:05"},
+		{"dusk", leg.Timed{Time: time.Hour, Arrive: at(28, 16), Light: light.Twilight}, "1 h 00", cell{"16:05", "dusk"}, "ends at 16:05"},
 		{"dark", leg.Timed{Time: time.Hour, Arrive: at(28, 18), Light: light.Dark}, "1 h 00", cell{"18:05", "dark"}, "DARK on leg 1"},
-		{"next day", leg.Timed{Time: time.Hour, Arrive: at(29, 1), Light: light.Dark}, "1 h 00", cell{"01:05", "day 2 dark"}, "end 01:05 (day 2)"},
-		{"no start", leg.Timed{Time: time.Hour}, "1 h 00", cell{"–", ""}, "walking 1 h 00 on the flat"},
+		{"next day", leg.Timed{Time: time.Hour, Arrive: at(29, 1), Light: light.Dark}, "1 h 00", cell{"01:05", "day 2 dark"}, "ends at 01:05 (day 2)"},
+		{"no start", leg.Timed{Time: time.Hour}, "1 h 00", cell{"–", ""}, "walking 1 h 00 with no climb counted"},
 		{"no time", leg.Timed{}, "none", cell{"–", ""}, "1 leg"},
 		{"too long", leg.Timed{TimeCautions: tooMuch}, "too long", cell{"–", ""}, "too long for the party"},
 	} {

@@ -56,9 +56,9 @@ func concealed(cols []column, r row, number int) func(c int) cell {
 func mayOpen(c column, concealed bool) string {
 	switch {
 	case c.field == "":
-		return "This column is calculated and cannot be typed into."
+		return "You cannot type in this column: it is calculated."
 	case concealed && c.style.figure:
-		return "The figures are hidden. Show them before you type a bearing or a distance."
+		return "The figures are hidden. Press H in the Teach panel to show them before you type one."
 	}
 	return ""
 }

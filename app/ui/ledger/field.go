@@ -100,7 +100,7 @@ func (g *grid) open(typed string) {
 	}
 	f := g.table.cols[c].field
 	if g.table.rows[i].off {
-		g.acts.say("An escape is changed on the sheet and in the Escape panel.")
+		g.acts.say("Change an escape on the sheet or in the Escape panel.")
 		return
 	}
 	if why := mayOpen(g.table.cols[c], g.concealed); why != "" {

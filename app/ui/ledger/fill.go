@@ -35,7 +35,7 @@ func rowsOf(cols []column, legs []leg.Row, p *plan.Plan) []row {
 	}
 	for _, c := range p.Chains() {
 		if i := c.First; i > 0 && i < len(out) {
-			out[i].gap = fmt.Sprintf("Gap: leg %d ends at %s, leg %d begins at %s", i, legs[i-1].To, i+1, legs[i].From)
+			out[i].gap = fmt.Sprintf("Gap: leg %d ends at %s, but leg %d begins at %s", i, legs[i-1].To, i+1, legs[i].From)
 		}
 	}
 	return out
@@ -82,12 +82,12 @@ func against(legs []leg.Row) (parts []string) {
 		}
 	}
 	if stopped > 0 {
-		parts = append(parts, fmt.Sprintf("%d marked STOP", stopped))
+		parts = append(parts, count(stopped, "leg")+" marked STOP")
 	}
 	if unchecked == len(legs)-unread && unchecked > 0 {
 		parts = append(parts, "sheet unchecked")
 	} else if unchecked > 0 {
-		parts = append(parts, fmt.Sprintf("%d on an unchecked sheet", unchecked))
+		parts = append(parts, count(unchecked, "leg")+" on an unchecked sheet")
 	}
 	if unread > 0 {
 		parts = append(parts, "not counting "+count(unread, "leg")+" without a reading")
@@ -136,7 +136,7 @@ func climbWords(sum leg.Row, flat, all int) []string {
 // flatWords say that no climb is counted.
 func flatWords(flat, all int) string {
 	if flat == all {
-		return " on the flat"
+		return " with no climb counted"
 	}
 	return ""
 }
@@ -176,7 +176,7 @@ func endWords(legs []leg.Row, p *plan.Plan) []string {
 	case last < len(legs)-1:
 		return []string{fmt.Sprintf("no clock times from leg %d on", last+2)}
 	}
-	return []string{"end " + legs[last].ClockWords(p.Date)}
+	return []string{"ends at " + legs[last].ClockWords(p.Date)}
 }
 
 // routes names the legs of each unbroken part of the route where there are several:

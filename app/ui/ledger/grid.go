@@ -57,7 +57,7 @@ func newGrid(a acts) *grid {
 	g.across = newScrollBar(true, func(to float32) { g.scrollTo(fyne.NewPos(to, g.table.offset.Y)) })
 	g.down = newScrollBar(false, func(to float32) { g.scrollTo(fyne.NewPos(g.table.offset.X, to)) })
 	g.empty = widgets.NewWrappedQuiet("No legs yet. Drag on the sheet from where you start to where you are going, " +
-		"then keep the reading as a leg.")
+		"then press L to keep the reading as a leg.")
 	g.ExtendBaseWidget(g)
 	return g
 }

@@ -69,10 +69,10 @@ func offFrom(w wayOff) cell { return cell{w.From, "escape"} }
 func offStage(w wayOff) cell {
 	var c cell
 	if w.stage.On > 0 {
-		c.text = "on " + units.Minutes(w.stage.On)
+		c.text = units.Minutes(w.stage.On) + " on"
 	}
 	if w.stage.Back > 0 {
-		c.under = "back " + units.Minutes(w.stage.Back)
+		c.under = units.Minutes(w.stage.Back) + " back"
 	}
 	return c
 }
@@ -114,7 +114,7 @@ func offMinutes(m float64) string {
 func offClock(w wayOff) cell {
 	switch {
 	case !w.Chosen:
-		return cell{"–", "other"}
+		return cell{"–", "not chosen"}
 	case w.stage.TurnBack.IsZero():
 		return cell{"?", "turn back"}
 	case caution.Has(w.stage.Cautions, caution.TurnBackPassed):
@@ -156,7 +156,7 @@ func offEnd(w wayOff) cell {
 		c.text = "nothing drawn at end"
 	}
 	if w.Chosen && !w.stage.TurnBack.IsZero() {
-		c.under = "off by " + w.stage.OffBy.Words()
+		c.under = "off the hill by " + w.stage.OffBy.Words()
 	}
 	return c
 }
@@ -190,7 +190,7 @@ func offTotals(j escape.Judged) (bad, good []string) {
 		return parts
 	}
 	bad = add(nil, stopped, escapes(stopped)+" marked STOP")
-	bad = add(bad, late, fmt.Sprintf("%d past the turn-back time", late))
+	bad = add(bad, late, count(late, "mark")+" past the turn-back time")
 	bad = add(bad, drafts, escapes(drafts)+" DRAFT")
 	rest := len(j.Escapes) - drafts - stopped
 	return bad, add(nil, rest, escapes(rest))
