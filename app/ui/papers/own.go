@@ -42,7 +42,7 @@ func newOwnFolder(shared string) *ownFolder {
 // make makes the folder. Its lock comes first: a folder without one is deleted at the next start.
 func (o *ownFolder) make() error {
 	if o.path == "" {
-		return errors.New("there is no folder for the file")
+		return errors.New("there is no folder for the viewer's copy")
 	}
 	o.mu.Lock()
 	defer o.mu.Unlock()
@@ -71,7 +71,7 @@ func (o *ownFolder) hold() error {
 	}
 	if !held {
 		_ = f.Close()
-		return errors.New("the folder for the file cannot be locked")
+		return errors.New("the folder for the viewer's copy cannot be locked")
 	}
 	o.lock = f
 	return nil

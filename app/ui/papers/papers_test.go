@@ -271,14 +271,14 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	}
 	b.window.Tap(t, "Name the party…")
 	b.window.Resize(fyne.NewSize(1280, 480)) // the form is higher
-	due, _ := uitest.Find[*widgets.EscapeEntry](b.window, "17:30 (if empty: the end of the route)")
+	due, _ := uitest.Find[*widgets.EscapeEntry](b.window, "such as 17:30 (if empty: when the route ends)")
 	position := func() fyne.Position { return fyne.CurrentApp().Driver().AbsolutePositionForObject(due) }
 	was := position()
 	test.Scroll(b.window.Canvas(), was.AddXY(20, 10), 0, -40)
 	if position().Y >= was.Y {
 		t.Error("the wheel over a field does not scroll the form")
 	}
-	b.fill("the number to ring where you walk", "112")
+	b.fill("the number to ring in the country where you walk", "112")
 	b.window.Tap(t, "Use")
 	if !b.window.Shows("Person 1") {
 		t.Fatal("the form takes people without a name")
@@ -288,12 +288,12 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	if e, is := b.window.Canvas().Focused().(*widgets.EscapeEntry); !is || e.PlaceHolder != "name" || e.Text != "" {
 		t.Error("the name of the person who was added is not typed next")
 	}
-	b.fill("17:30 (if empty: the end of the route)", "half six")
+	b.fill("such as 17:30 (if empty: when the route ends)", "half six")
 	b.window.Tap(t, "Use")
 	if !b.window.Shows("Person 1") {
 		t.Fatal("the form takes letters for a time")
 	}
-	b.fill("17:30 (if empty: the end of the route)", "17:30")
+	b.fill("such as 17:30 (if empty: when the route ends)", "17:30")
 	b.window.Tap(t, "Use")
 	b.shows()
 	if b.Bytes() == nil {
@@ -366,7 +366,7 @@ func TestPeopleAreKeptWhenAsked(t *testing.T) {
 		t.Fatal("a base sheet of nobody")
 	}
 	b.window.Tap(t, "Name the party…")
-	b.fill("the number to ring where you walk", "112")
+	b.fill("the number to ring in the country where you walk", "112")
 	b.fill("name", "Una Example")
 	b.window.Tap(t, "Use")
 	b.shows()

@@ -29,7 +29,7 @@ type home struct {
 	due, act string // times; "" for the usual ones
 }
 
-var errNobody = errors.New("name the party and the emergency number: the base sheet is not made without them")
+var errNobody = errors.New("name the party and type the emergency number: the base sheet cannot be made without them")
 
 // of is what stands on the sheet; nobody for a nil home.
 func (h *home) of(c *card.Content) (*card.Home, error) {
@@ -57,12 +57,12 @@ type line[T any] struct {
 }
 
 var partyLines = []line[card.People]{
-	{"Emergency", "the number to ring where you walk", func(p *card.People) *string { return &p.Emergency }},
-	{"Ask for", "whom to ask for there", func(p *card.People) *string { return &p.AskFor }},
+	{"Emergency", "the number to ring in the country where you walk", func(p *card.People) *string { return &p.Emergency }},
+	{"Ask for", "whom to ask for on that number", func(p *card.People) *string { return &p.AskFor }},
 	{"Experience", "how experienced the party is", func(p *card.People) *string { return &p.Experience }},
 	{"Shelters", "colours of tents, group shelters and bags", func(p *card.People) *string { return &p.Shelter }},
 	{"Vehicle", "make, colour, number plate", func(p *card.People) *string { return &p.Vehicle }},
-	{"Parked at", "where it is left", func(p *card.People) *string { return &p.VehicleAt }},
+	{"Parked at", "where the vehicle is left", func(p *card.People) *string { return &p.VehicleAt }},
 }
 
 var personLines = []line[card.Person]{
@@ -77,7 +77,7 @@ var personLines = []line[card.Person]{
 func (p *preview) askPeople() {
 	r := p.r
 	d := r.n.Dialogs
-	f := &peopleForm{r: r, due: d.Entry("17:30 (if empty: the end of the route)"), act: d.Entry("19:30 (if empty: 2 hours after due back)"), list: container.NewVBox()}
+	f := &peopleForm{r: r, due: d.Entry("such as 17:30 (if empty: when the route ends)"), act: d.Entry("such as 19:30 (if empty: 2 hours after due back)"), list: container.NewVBox()}
 	f.keep = d.Check("Keep this on this computer", nil)
 	f.keep.SetChecked(r.keeps())
 	f.keep.OnChanged = f.kept
@@ -86,7 +86,7 @@ func (p *preview) askPeople() {
 	for _, e := range []*widgets.EscapeEntry{f.due, f.act} {
 		e.OnFocus = func() { widgets.Reveal(f.scroll, e) }
 	}
-	rows := container.NewVBox(widgets.NewWrapped("This is printed only on the base sheet. It is kept until you open another plan, and is written to no file unless you save one or tick the box."), f.keep,
+	rows := container.NewVBox(widgets.NewWrapped("This is printed only on the base sheet. It is kept until you open another plan, and is written to a file only if you save it to one or tick the box."), f.keep,
 		f.labelled("Due back", f.due), f.labelled("Act at", f.act))
 	f.party = fields(f, rows, partyLines)
 	rows.Add(f.list)
@@ -264,7 +264,7 @@ func (f *peopleForm) saveFile(path string, people card.People, over bool) {
 			f.r.n.Files.AskReadOnly("The party was not saved", err, func() { f.saveFile(path, people, true) })
 			return
 		}
-		words := "Saved " + filepath.Base(path) + ". It holds personal data."
+		words := "Saved " + filepath.Base(path) + ". It contains personal data."
 		if path == f.r.n.Kept {
 			words = "The party's personal data is kept on this computer. Untick the box under “Name the party…” to delete it."
 		}

@@ -146,7 +146,7 @@ func (p *preview) cancel() {
 // Why there is no page.
 var (
 	errCancelled = errors.New("no page was made, because you cancelled")
-	errTerrain   = errors.New("the plan's terrain is still being read: the pages can be made once its heights are read")
+	errTerrain   = errors.New("the plan's terrain is still being read: wait a moment, then press Make the pages")
 )
 
 // again makes what is chosen once more.

@@ -84,7 +84,7 @@ func (r *Room) Show() {
 	switch {
 	case r.open != nil || !r.n.Host.TakeTyping():
 	case r.concealed:
-		r.n.Foot.Fail(errors.New("the papers would show the figures that you hide from the group: press H in the Teach panel to show them first"))
+		r.n.Foot.Fail(errors.New("the papers would show the figures that are hidden from the group: first press H in the Teach panel to show them"))
 	default:
 		r.n.Session.Settle()
 		r.open = newPreview(r)

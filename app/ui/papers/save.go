@@ -83,7 +83,7 @@ func (p *preview) openInViewer() {
 			r.n.Dialogs.Refuse(title, fmt.Errorf("%w. Save the PDF, and open it yourself", err))
 			return
 		}
-		r.say("Print at 100 %, not fitted to the paper, and measure the 100 mm lines next to a map. The viewer shows a copy, deleted when Legwright closes: to keep it, save the PDF.")
+		r.say("Print at 100 %, not fitted to the paper, and measure the 100 mm lines on every page that has a map. The viewer shows a copy that is deleted when Legwright closes: to keep it, save the PDF.")
 	})
 }
 

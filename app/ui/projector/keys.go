@@ -36,7 +36,7 @@ func (p *Projector) acts() []act {
 	}
 	full := "Fill the screen"
 	if p.window.FullScreen() {
-		full = "Leave the full screen"
+		full = "Leave full screen"
 	}
 	list := []act{
 		{"Go on: show what is hidden, then the next line", "Page Down", p.n.Lesson.Next},

@@ -196,7 +196,7 @@ func TestMenu(t *testing.T) {
 		"Go on: show what is hidden, then the next line  (Page Down)": func() bool { n, _ := x.lesson.Place(); return n == 1 },
 		"Hide the figures  (H)":                             x.lesson.Hidden,
 		"Switch between grid, magnetic and true north  (N)": func() bool { return x.lesson.North() == units.MagneticNorth },
-		"Leave the full screen  (F11)":                      func() bool { return !w.FullScreen() },
+		"Leave full screen  (F11)":                          func() bool { return !w.FullScreen() },
 		"Close this window  (Esc)":                          func() bool { return !x.IsOpen() },
 	} {
 		if !x.IsOpen() {
@@ -312,7 +312,7 @@ func TestTheCompassIsSteppedThrough(t *testing.T) {
 func TestKeysOfTheCompass(t *testing.T) {
 	x := stand(t)
 	w := x.open(1280, 800)
-	if !w.Shows("H hides and shows") {
+	if !w.Shows("Press H to hide or show") {
 		t.Error("the window names no keys at first")
 	}
 	x.lesson.Show(ends(x.s, 0, 1))

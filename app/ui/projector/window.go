@@ -102,10 +102,10 @@ func (p *Projector) build() {
 // newNote names the keys, until the first of them is pressed.
 func (p *Projector) newNote() fyne.CanvasObject {
 	label := widgets.NewWrapped(strings.Join([]string{
-		"Page Down goes on, Page Up goes back.",
-		"H hides and shows the figures, N changes the north.",
+		"Press Page Down to go on, Page Up to go back.",
+		"Press H to hide or show the figures, N to change the north.",
 		"Press + or −, or drag the bar between the map and the dial, to change the size of the dial.",
-		"F11 fills the screen, Esc closes. Right-click to list all keys.",
+		"Press F11 to fill the screen, Esc to close this window. Right-click to list all keys.",
 	}, "\n"))
 	return widgets.NewStrip(label)
 }

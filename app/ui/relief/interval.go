@@ -41,7 +41,7 @@ func parseInterval(text string) (float64, error) {
 	body := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), "m"))
 	m, err := strconv.ParseFloat(strings.ReplaceAll(body, ",", "."), 64)
 	if err != nil || !(m >= plan.MinContourM && m <= plan.MaxContourM) {
-		return 0, fmt.Errorf("%q is not an interval: type metres between %d and %d", text, plan.MinContourM, plan.MaxContourM)
+		return 0, fmt.Errorf("%q is not an interval: type a number of metres from %d to %d", text, plan.MinContourM, plan.MaxContourM)
 	}
 	return m, nil
 }

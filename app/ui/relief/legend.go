@@ -35,7 +35,7 @@ func (r *Relief) showLegend() {
 	l := r.legend
 	_, busy := r.reading.Now()
 	l.words.SetText(r.legendWords())
-	l.stop.SetHint("Cancel reading the ground")
+	l.stop.SetHint("Cancel reading the terrain")
 	if r.Proposes() {
 		l.stop.SetHint("Discard the proposed areas · Esc")
 	}
@@ -62,18 +62,18 @@ func (r *Relief) legendWords() string {
 	now, can := r.subject()
 	if job, busy := r.reading.Now(); busy {
 		share, _ := job.Progress.Share()
-		return fmt.Sprintf("Reading the ground of the sheet: %.0f %%", 100*share)
+		return fmt.Sprintf("Reading the terrain under this sheet: %.0f %%", 100*share)
 	}
 	switch {
 	case !can && len(r.n.Session.Plan().Terrain) == 0:
 		return "The plan has no terrain, so no slopes or contours can be drawn."
 	case !can || r.have == nil || r.of != now:
-		return "The ground of this sheet is not known."
+		return "The slopes and contours of this sheet are not known."
 	}
 	var words []string
 	if r.steep {
 		s := overlay.SlopeLevels(r.overDeg())
-		words = append(words, fmt.Sprintf("Hatched from %.0f°, denser from %.0f° and %.0f°, cross-hatched from %.0f°. Thick: over-steep, %.0f° or more.", s[0], s[1], s[2], s[3], r.overDeg()))
+		words = append(words, fmt.Sprintf("Hatched from %.0f°, denser from %.0f° and again from %.0f°, cross-hatched from %.0f°. Thick lines: over-steep, %.0f° or more.", s[0], s[1], s[2], s[3], r.overDeg()))
 	}
 	if m := r.intervalM(); m > 0 {
 		words = append(words, fmt.Sprintf("Contours of the terrain every %g m.", m))
@@ -82,7 +82,7 @@ func (r *Relief) legendWords() string {
 	case all:
 		words = append(words, "The terrain has no heights on this sheet.")
 	case some:
-		words = append(words, "Crosses: no heights here.")
+		words = append(words, "Crosses: the terrain has no heights there.")
 	}
 	for _, c := range r.n.Session.Reader().GroundCautions() {
 		words = append(words, firstSentence(c.Text()))

@@ -20,7 +20,7 @@ func (r *Relief) AskOverSteep() {
 	}
 	r.n.Ask.Form(ask.Form{
 		Title: "Over-steep slope", Verb: "Set", Focus: field, Size: fyne.NewSize(460, 260),
-		Body: container.NewVBox(widgets.NewWrapped(fmt.Sprintf("How many degrees are too steep for an escape? Type %d to %d. If you leave the field empty, the limit is 25°, or 20° where the terrain's heights are more than 15 m apart. After a change, tick every escape again.",
+		Body: container.NewVBox(widgets.NewWrapped(fmt.Sprintf("How steep is too steep for an escape? Type %d to %d degrees. If you leave the field empty, the limit is 25°, or 20° if the points of the terrain are more than 15 m apart. After a change, tick every escape again.",
 			plan.MinOverSteepDeg, plan.MaxOverSteepDeg)), field),
 		Submit: func() error {
 			err := r.n.Session.SetOverSteep(field.Text)

@@ -55,7 +55,7 @@ func areaText(m2 float64) string {
 
 // words say what is proposed, and what such terrain cannot show.
 func (p *proposal) words(s *session.Session) string {
-	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in orange. Compare each one with the map before you keep it as a hazard. %s",
+	return fmt.Sprintf("Proposed: %s of %.0f° or steeper, in orange. Compare each one with the map before you keep them as hazards. %s",
 		p.areas(), p.limit.Deg(), limitWords(s, p.found))
 }
 
@@ -108,7 +108,7 @@ func (r *Relief) offer(p *proposal) {
 	r.propose.open = p
 	r.showLegend()
 	r.redraw()
-	r.n.Foot.Say("Compare the orange areas with the map.")
+	r.n.Foot.Say("Compare each orange area with the map. Then keep them as hazards, or discard them.")
 }
 
 // withdraw ends the waiting.
@@ -128,7 +128,7 @@ func (r *Relief) recheck() {
 		return
 	}
 	r.withdraw()
-	r.n.Foot.Say("The proposed steep ground was discarded: the terrain, calibration or slope changed.")
+	r.n.Foot.Say("The proposed steep ground was discarded: the terrain, the calibration or the over-steep slope changed.")
 }
 
 // limitOf is the slope from which a plan calls ground of a model over-steep.

@@ -141,7 +141,7 @@ func (r *Relief) read(now subject) {
 	ground, fit := r.n.Session.Reader().Ground(), now.fit
 	stepPx := now.model.ClosestM() / fit.MetresPerPixel()
 	var have *overlay.Relief
-	r.reading.Start("Reading the ground of the sheet", func(ctx context.Context, tell func(jobs.Progress)) error {
+	r.reading.Start("Reading the terrain under this sheet", func(ctx context.Context, tell func(jobs.Progress)) error {
 		have, _ = overlay.ReliefOf(ctx, sheet.Width, sheet.Height, stepPx, func(p view.PicPt) overlay.GroundSpot {
 			at := fit.ToGrid(calib.PicturePt{Col: p.X, Row: p.Y})
 			h, _ := ground.Height(at)
@@ -165,7 +165,7 @@ func (r *Relief) cancel() {
 	}
 	r.steep, r.contours = false, false
 	r.follow()
-	r.n.Foot.Say("Cancelled: the ground of the sheet was not read.")
+	r.n.Foot.Say("Cancelled: the terrain under this sheet was not read.")
 }
 
 // draw adds the ground to the sheet's drawing while it is that of the sheet.

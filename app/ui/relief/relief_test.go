@@ -142,7 +142,7 @@ func TestNoGroundAndCancelling(t *testing.T) {
 	}
 	x.ground(t, "a.hgt", 10)
 	x.ShowSteep(true)
-	if !x.w.Shows("Reading the ground of the sheet") {
+	if !x.w.Shows("Reading the terrain under this sheet") {
 		t.Fatalf("the legend says %v", x.w.Texts())
 	}
 	x.w.Tap(t, "Cancel")
@@ -229,7 +229,7 @@ func TestOverSteepIsChosen(t *testing.T) {
 	}
 	x.w.Replace("30")
 	x.w.Key(fyne.KeyReturn)
-	if x.s.Plan().OverSteepDeg != 30 || !x.w.Shows("Crags lower than about 60 m do not show") || !x.w.Shows("Thick: over-steep, 30° or more.") {
+	if x.s.Plan().OverSteepDeg != 30 || !x.w.Shows("Crags lower than about 60 m do not show") || !x.w.Shows("Thick lines: over-steep, 30° or more.") {
 		t.Errorf("30°: %d, %q", x.s.Plan().OverSteepDeg, x.w.Texts())
 	}
 	x.ProposeSteep()
