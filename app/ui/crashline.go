@@ -29,7 +29,7 @@ func newCrashLine(line *foot.Line, dialogs *ask.Dialogs, save func(), w around) 
 	words := widget.NewLabel(crashWords)
 	words.Importance, words.Truncation = widget.DangerImportance, fyne.TextTruncateEllipsis
 	saves := widgets.NewTextTool("", "Save", "Save the plan to its file", save)
-	why := widgets.NewTextTool("", "Why…", "What is wrong, and what to do", c.tellWhy)
+	why := widgets.NewTextTool("", "Why…", "Show what is wrong and what to do", c.tellWhy)
 	saves.OnHint, why.OnHint = line.Hint, line.Hint
 	c.Surface = widgets.NewSurface(container.NewBorder(nil, nil, nil, container.NewHBox(saves, why), words), widgets.Top, 2)
 	c.Hide()
@@ -66,6 +66,6 @@ func (c *crashLine) tellWhy() {
 		return // the journal works again since a moment ago
 	}
 	c.dialogs.Tell("Crash protection is off", "Unsaved work would be lost in a crash:\n"+err.Error()+"\n\n"+
-		"Save the plan now. Then free some space on that disk, or make one of the folders writable. "+
+		"Save the plan now. Then free some space on the disk, or make one of the folders named above writable. "+
 		"The program tries again every two seconds, and this caution disappears once it works.")
 }

@@ -74,7 +74,7 @@ func (f *figures) pictureRows(p *pyramid.Pyramid) []figureRow {
 		{"Tiles in memory", fmt.Sprintf("%d, %s", s.Tiles, files.Megabytes(s.TileBytes))},
 		{"Read from the store", files.Megabytes(s.PlaneBytes)},
 		{"Turned tiles in memory", files.Megabytes(s.ReservedBytes)},
-		{"Limit for these", files.Megabytes(s.Budget)},
+		{"Memory limit", files.Megabytes(s.Budget)},
 	}
 }
 
@@ -94,9 +94,9 @@ func (f *figures) storeRows() []figureRow {
 	row := figureRow{"Store", fmt.Sprintf("%s in all, %s", files.CountOf(sheets, "picture"), files.Megabytes(bytes))}
 	if p := f.desk.Pyramid(); p != nil {
 		if s := p.Stats(); s.Stored {
-			row.value += fmt.Sprintf("; this one in %s", files.Megabytes(s.StoreBytes))
+			row.value += fmt.Sprintf("; this picture takes %s", files.Megabytes(s.StoreBytes))
 		} else {
-			row.value += "; this one is not in it"
+			row.value += "; this picture is not stored"
 		}
 	}
 	return []figureRow{row}

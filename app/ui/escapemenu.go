@@ -43,7 +43,7 @@ func (m *menuBar) waysOff() []*fyne.MenuItem {
 	goesOff := func() bool { return b.view.Offer().GoesOff() }
 	inCloud := func() bool { mark, _ := b.s.Plan().MarkByID(b.selectedID()); return mark.InCloud }
 	snow := func(want plan.Snow) func() bool { return func() bool { return b.s.Plan().Snow == want } }
-	answer := func(to plan.Snow) func() { return func() { b.foot.Try(b.s.SetSnow(to), "Answered for this outing.") } }
+	answer := func(to plan.Snow) func() { return func() { b.foot.Try(b.s.SetSnow(to), "Noted for this outing.") } }
 	items := []*fyne.MenuItem{
 		m.when(m.aMark, m.tick(inCloud, m.item("Mark is recognisable in cloud", key(fyne.KeyI, fyne.KeyModifierShift), func() { b.escapeP.ToggleInCloud(b.selectedID()) }))),
 		m.when(goesOff, fyne.NewMenuItem("Keep as escape  (E)", b.view.Offer().KeepEscape)),
@@ -100,7 +100,7 @@ func (b *Bench) escapeActs() []act {
 	chosen := func() bool { e, _ := b.s.Plan().EscapeByID(b.selectedID()); return e.Chosen }
 	choose := func(id plan.ID) error { return b.s.ChooseEscape(id, !chosen()) }
 	return []act{
-		{"Choose this escape for its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the chosen escape.")},
+		{"Choose this escape for its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time of a mark comes from the escape chosen there.")},
 		{"Name escape…", key(fyne.KeyN, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.NameEscape() }},
 		{"Tick escape on the map…", key(fyne.KeyE, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.TickMap() }},
 		{"Reverse escape", key(fyne.KeyR, fyne.KeyModifierShift), b.anEscape, nil, on(b.s.ReverseEscape, "Reversed.")},

@@ -29,10 +29,10 @@ func cautions() []string {
 		"This is a planning aid. It does not know the ground as it is today: the weather, the snow, the stream in spate or the new fence.",
 		"Carry a paper map and a compass, and know how to use both without this program.",
 		"Check every bearing by eye against the map before you walk on it. A wrong bearing is plain on the map long before it is on the hill.",
-		"A sheet is unchecked until a feature that was not used to calibrate it agrees. Two points with the same mistake fit perfectly.",
-		"Keep metal, magnets and phones away from the compass. On some ground it is wrong whatever you do.",
+		"A sheet is unchecked until it agrees with a feature that was not used to calibrate it. Two points with the same mistake fit perfectly.",
+		"Keep metal, magnets and phones away from the compass. On some ground the compass is wrong whatever you do.",
 		"The ground overrules the plan. Turn back early.",
-		"Follow local access rules and guidance. Go with a qualified leader where the party or the law needs one.",
+		"Follow local access rules and guidance. Go with a qualified leader if the party needs one or the law requires one.",
 		"Tell somebody your route and when you will be back.",
 	}
 }
@@ -62,7 +62,7 @@ func (h *help) keys() {
 		{"L, S, Esc", "keep the reading as a leg or as a sight, or discard it"},
 		{"Wheel", "zoom in and out at the pointer"},
 		{"Middle button, or Space and drag", "move the sheet"},
-		{"Double click", "set a mark; on a leg, show all of it"},
+		{"Double click", "set a mark; on a leg, bring the whole leg into view"},
 		{"Arrow keys", "move the cursor on the sheet; with Shift, ten times as far"},
 		{"Return on the sheet", "begin or end a line at the cursor: a bearing without a mouse"},
 		{"Arrow keys in the enlargement", "move by a tenth of a pixel; with Shift by one, with Alt by ten"},
@@ -76,8 +76,8 @@ func (h *help) keys() {
 		{"Teach: G, F, A", "ask for a guess; draw the guesses; show the answer"},
 		{"Teach: B, D, C, M", "guess the bearing, the distance, the climb, the minutes"},
 		{"Teach: T", "guess by turning the dial"},
-		{"Teach, On a bearing: digits, F", "type a bearing; click where you stand"},
-		{"Teach, Two people: digits, F, P", "type a bearing, or click where a person stands; go to the other person"},
+		{"Teach, On a bearing: digits, F", "type a bearing; choose your own position with a click"},
+		{"Teach, Two people: digits, F, P", "type a bearing; choose a person's position with a click; go to the other person"},
 		{"Teach, Compass: 1 to 4, 0", "show the compass after that step, or before the first"},
 		{"Teach, Compass: W, M", "repeat the steps with the next mistake; switch between map to ground and ground to map"},
 	}

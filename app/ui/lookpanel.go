@@ -53,7 +53,7 @@ func newLookPanel(set *settings, tiles func() *pyramid.Pyramid, hint func(string
 	p := &lookPanel{around: w, set: set, tiles: tiles, contrastWords: widgets.NewQuiet(""), fadeWords: widgets.NewQuiet("")}
 	p.contrast = newLookSlider(-1, p.hide, func(float64) { p.moved() })
 	p.fade = newLookSlider(0, p.hide, func(float64) { p.moved() })
-	p.invert = widgets.NewTextTool("", "Darken for the night", "Swap light and dark, and keep the colours  (Ctrl+Shift+K)", p.invertLight)
+	p.invert = widgets.NewTextTool("", "Darken for night use", "Swap light and dark, and keep the colours  (Ctrl+Shift+K)", p.invertLight)
 	plain := widgets.NewTextTool("", "As in the file", "Show the picture as it is in its file  (Ctrl+Shift+U)", p.plain)
 	shut := widgets.NewTextTool("", "Close  (Esc)", "Close this panel  (Ctrl+K)", p.hide)
 	for _, t := range []*widgets.Tool{p.invert, plain, shut} {
@@ -64,7 +64,7 @@ func newLookPanel(set *settings, tiles func() *pyramid.Pyramid, hint func(string
 	}
 	p.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 8, Top: 4, Right: 8, Bottom: 4}, container.NewVBox(
 		widgets.NewHeading("How the picture is shown"),
-		row("Contrast", p.contrastWords, p.contrast), row("Faded", p.fadeWords, p.fade),
+		row("Contrast", p.contrastWords, p.contrast), row("Fade", p.fadeWords, p.fade),
 		container.NewHBox(p.invert, plain, shut))))
 	p.body.Hide()
 	return p

@@ -30,7 +30,7 @@ func TestPictureLook(t *testing.T) {
 	for range 5 {
 		b.Choose("Fade more")
 	}
-	b.Choose("Darken for the night")
+	b.Choose("Darken for night use")
 	got := b.Shown().Pyramid.Look()
 	if got.Contrast < 0.19 || got.Contrast > 0.21 || got.Fade < 0.49 || got.Fade > 0.51 || !got.Invert {
 		t.Errorf("the picture is shown with %+v, want contrast 0.2, half faded, inverted", got)
@@ -96,7 +96,7 @@ func TestDiagnostics(t *testing.T) {
 	}
 	b = benchtest.Opened(t)
 	text := diagnosed(b)
-	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Limit for these          256 MB", "Store                    none", "Heap"} {
+	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Memory limit             256 MB", "Store                    none", "Heap"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}

@@ -201,7 +201,7 @@ func (m *menuBar) picture() *fyne.Menu {
 		m.item("Decrease contrast", key(fyne.KeyComma), func() { b.frame.look.step(-lookStep, 0) }),
 		m.item("Fade more", key(fyne.KeyPeriod, fyne.KeyModifierShift), func() { b.frame.look.step(0, lookStep) }),
 		m.item("Fade less", key(fyne.KeyComma, fyne.KeyModifierShift), func() { b.frame.look.step(0, -lookStep) }),
-		m.tick(func() bool { return b.program.set.pictureLook().Invert }, m.item("Darken for the night", key(fyne.KeyK, fyne.KeyModifierShift), b.frame.look.invertLight)),
+		m.tick(func() bool { return b.program.set.pictureLook().Invert }, m.item("Darken for night use", key(fyne.KeyK, fyne.KeyModifierShift), b.frame.look.invertLight)),
 		m.item("Show as in the file", key(fyne.KeyU, fyne.KeyModifierShift), b.frame.look.plain),
 		fyne.NewMenuItemSeparator(),
 		m.tick(b.program.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.frame.whole.toggle)),
@@ -233,8 +233,8 @@ func (m *menuBar) sheet() *fyne.Menu {
 		m.when(func() bool { return p.Chosen() >= 0 }, fyne.NewMenuItem("Delete control point", func() { p.RemoveChosen() })),
 		fyne.NewMenuItemSeparator(),
 		m.when(m.calibrated, m.tick(panel.Accuracy().On, m.item("Show accuracy", key(fyne.KeyB), panel.Accuracy().Toggle))),
-		m.when(arrows, m.item("Lengthen arrows", key(fyne.KeyUp, fyne.KeyModifierShift), func() { arrow.Step(1) })),
-		m.when(arrows, m.item("Shorten arrows", key(fyne.KeyDown, fyne.KeyModifierShift), func() { arrow.Step(-1) })),
+		m.when(arrows, m.item("Lengthen residual arrows", key(fyne.KeyUp, fyne.KeyModifierShift), func() { arrow.Step(1) })),
+		m.when(arrows, m.item("Shorten residual arrows", key(fyne.KeyDown, fyne.KeyModifierShift), func() { arrow.Step(-1) })),
 		m.when(arrows, fyne.NewMenuItem("Choose arrow length automatically", arrow.Automatic)))
 }
 
@@ -260,14 +260,14 @@ func (m *menuBar) route() *fyne.Menu {
 		m.item("Go to the sheet", key(fyne.KeyJ), b.view.Focus),
 		m.when(m.aMark, fyne.NewMenuItem("Show what can be seen from the mark…", b.route.CanSee)),
 		m.when(aTrack, fyne.NewMenuItem("Use the track as…", b.route.UseTrack)),
-		m.item("Walk the profile", key(fyne.KeyF, fyne.KeyModifierShift), b.route.WalkProfile),
+		m.item("Step through the profile", key(fyne.KeyF, fyne.KeyModifierShift), b.route.WalkProfile),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("List marks", section(routepanel.Marks)),
 		fyne.NewMenuItem("List sights", section(routepanel.Sights)),
 		fyne.NewMenuItem("List tracks", section(routepanel.Tracks)),
 		fyne.NewMenuItem("Edit title and date", section(routepanel.Plan)),
 		fyne.NewMenuItem("Describe party and compass…", b.route.AskParty),
-		m.item("Set start of the route", key(fyne.KeyT, fyne.KeyModifierShift), b.route.FocusStart),
+		m.item("Set start time of the route", key(fyne.KeyT, fyne.KeyModifierShift), b.route.FocusStart),
 		fyne.NewMenuItem("Choose walking time…", b.route.AskTiming))
 }
 
@@ -276,7 +276,7 @@ func (m *menuBar) help() *fyne.Menu {
 	return fyne.NewMenu("Help",
 		m.item("Read the cautions before you walk", key(fyne.KeyH), b.frame.help.cautions),
 		fyne.NewMenuItem("Show keys…", b.frame.help.keys),
-		fyne.NewMenuItem("Show the welcome", b.frame.welcome.show),
+		fyne.NewMenuItem("Show the welcome card", b.frame.welcome.show),
 		m.item("Show diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.frame.help.diagnostics),
 		fyne.NewMenuItem("Show what is new…", b.frame.help.changes),
 		fyne.NewMenuItem("Show sources and licences…", b.frame.help.notices),

@@ -48,7 +48,7 @@ func (b *Bench) panels() []panelEntry {
 			},
 		},
 		{
-			title: "Escape", hint: "Draw hazards, havens, lines to follow and ground", key: fyne.Key3,
+			title: "Escape", hint: "Draw hazards, havens, lines and ground, and plan escapes", key: fyne.Key3,
 			lower: b.escapeP.Body(), show: b.escapeP.Show, tool: b.escapeP.Tool,
 		},
 		{

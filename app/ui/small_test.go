@@ -122,7 +122,7 @@ func TestWelcomeStaysInItsCard(t *testing.T) {
 	b := benchtest.Open(t)
 	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 1280, Height: 800}} {
 		b.Resize(size)
-		b.Choose("Show the welcome")
+		b.Choose("Show the welcome card")
 		place := benchtest.PlaceOf
 		card := b.Parts.Welcome()
 		button, _ := uitest.Find[*widgets.Tool](b.Window, "Begin")
@@ -140,7 +140,7 @@ func TestWelcomeStaysInItsCard(t *testing.T) {
 func TestWelcomeGoesWithTheDemo(t *testing.T) {
 	b := benchtest.Open(t)
 	b.SetUnderstood(false)
-	b.Choose("Show the welcome")
+	b.Choose("Show the welcome card")
 	b.Files.Drop(benchtest.Picture(t))
 	b.Until("an own picture is shown", func() bool { return b.Whole() })
 	if b.Parts.Welcome().Visible() {
@@ -183,7 +183,7 @@ func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
 func TestKeysCloseTheWelcome(t *testing.T) {
 	for _, name := range []fyne.KeyName{fyne.KeyReturn, fyne.KeyEscape} {
 		b := benchtest.Open(t)
-		b.Choose("Show the welcome")
+		b.Choose("Show the welcome card")
 		b.Window.Key(name)
 		if b.Parts.Welcome().Visible() {
 			t.Errorf("%s leaves the welcome open", name)
@@ -198,7 +198,7 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 	b.GoTo("Route")
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
 		b.Resize(size)
-		b.Choose("Show the welcome")
+		b.Choose("Show the welcome card")
 		b.Mouse.Drag(100, 200, 300, 40)
 		strip, card := b.Strip, b.Parts.Welcome()
 		if !strip.Visible() || !card.Visible() {

@@ -98,7 +98,7 @@ func (p *Pyramid) install(b *pass) {
 	}
 }
 
-var errNoStore = errors.New("there is no store")
+var errNoStore = errors.New("there is no store for pictures")
 
 // freeMemory returns unused memory to the system, a moment later: the
 // caller discards the picture at about the same time.

@@ -67,7 +67,7 @@ func readSheet(b blob, size int64) (*sheetFile, error) {
 		return nil, err
 	}
 	if l.total != size { // before anything is made by the header's word
-		return nil, fmt.Errorf("%w: %d bytes, want %d", errForeign, size, l.total)
+		return nil, fmt.Errorf("%w: it has %d bytes instead of %d", errForeign, size, l.total)
 	}
 	tables := make([]uint8, l.tables)
 	if _, err := b.ReadAt(tables, headerBytes); err != nil {

@@ -24,7 +24,7 @@ func newOuting(n *Needs) *outing {
 	o := &outing{n: n}
 	o.snow = widgets.NewSelect([]string{"Yes", "No"}, func(string) {
 		if !o.filling {
-			n.Foot.Try(n.Session.SetSnow([]plan.Snow{plan.SnowLying, plan.NoSnow}[o.snow.SelectedIndex()]), "Answered for this outing.")
+			n.Foot.Try(n.Session.SetSnow([]plan.Snow{plan.SnowLying, plan.NoSnow}[o.snow.SelectedIndex()]), "Noted for this outing.")
 		}
 	}, n.View.Focus, n.View.Focus)
 	o.until = widgets.NewSelect([]string{"Sunset", "End of twilight"}, func(string) {

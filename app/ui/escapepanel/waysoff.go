@@ -37,7 +37,7 @@ func newWaysOff(p *Panel) *waysOff {
 	x.name = widgets.NewEditField("name", func(text string) bool { return n.Foot.Try(s.Rename(x.id(), text), "Changed.") }, n.View.Focus)
 	x.chosen = widgets.NewCheck("chosen for its mark", func(on bool) {
 		if !x.filling {
-			n.Foot.Try(s.ChooseEscape(x.id(), on), "Changed. The turn-back time follows the chosen escape.")
+			n.Foot.Try(s.ChooseEscape(x.id(), on), "Changed. The turn-back time of a mark comes from the escape chosen there.")
 		}
 	}, n.View.Focus, n.View.Focus)
 	acts := container.NewHBox(
