@@ -6,7 +6,7 @@ import (
 )
 
 // ErrNoFlow is returned by Flow where the picture must come by Fill.
-var ErrNoFlow = errors.New("the picture cannot be shown while it is decoded")
+var ErrNoFlow = errors.New("the picture cannot be shown while it is being decoded")
 
 // Rows tells of a picture that is still being decoded, from top to bottom.
 type Rows interface {
