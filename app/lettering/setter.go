@@ -73,6 +73,23 @@ func (s *Setter) Fit(text string, st Style, width float32) string {
 	return string(runes[:s.fitting(runes, "…", st, width)]) + "…"
 }
 
+// FitEnd cuts a text to a width in its middle: it keeps its first few letters and as much of its end
+// as fits. Where that end would be shorter, it is cut as by Fit.
+func (s *Setter) FitEnd(text string, st Style, width float32) string {
+	const first = 6
+	runes := []rune(text)
+	if len(runes) <= 2*first || s.Width(text, st) <= width {
+		return s.Fit(text, st, width)
+	}
+	head := strings.TrimRight(string(runes[:first]), " ") + "…"
+	rest := runes[first:]
+	cut := sort.Search(len(rest), func(n int) bool { return s.Width(head+string(rest[n:]), st) <= width })
+	if len(rest)-cut < first {
+		return s.Fit(text, st, width)
+	}
+	return head + strings.TrimLeft(string(rest[cut:]), " ")
+}
+
 // fitting returns how many letters of a text fit, with end, into width.
 func (s *Setter) fitting(text []rune, end string, st Style, width float32) int {
 	return sort.Search(len(text), func(n int) bool {

@@ -167,6 +167,26 @@ func TestFit(t *testing.T) {
 	}
 }
 
+// A text cut in its middle keeps to the width, its beginning and as much of its end as there is room for.
+func TestFitEnd(t *testing.T) {
+	t.Parallel()
+	s, st := New(), Style{13, false}
+	const long = "Loch of the old wall deleted. Undo restores it."
+	for _, width := range []float32{5, 40, 111, 200, 1000} {
+		got := s.FitEnd(long, st, width)
+		if w := s.Width(got, st); w > width && got != "…" {
+			t.Errorf("width %v: got %q of %v", width, got, w)
+		}
+		head, tail, cut := strings.Cut(got, "…")
+		if !strings.HasPrefix(long, head) || !strings.HasSuffix(long, tail) || !cut && got != long {
+			t.Errorf("width %v: got %q", width, got)
+		}
+		if keeps := strings.HasSuffix(got, "Undo restores it."); keeps != (width > 150) {
+			t.Errorf("width %v: got %q", width, got)
+		}
+	}
+}
+
 // TestWrap: lines keep to their width, and nothing but spaces is lost.
 func TestWrap(t *testing.T) {
 	t.Parallel()

@@ -169,11 +169,11 @@ func exportedWords(r *leg.Reader, f mapexport.Format) string {
 			stopped++
 		}
 	}
-	if stopped > 0 {
-		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, not to be walked", stopped, CountOf(len(rows), "leg")))
-	}
 	if off := escape.Of(r).Escapes; len(off) > 0 && f != mapexport.CSV {
 		parts = append(parts, escapesWords(off))
+	}
+	if stopped > 0 { // last, for where there is little room the end is kept
+		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, not to be walked", stopped, CountOf(len(rows), "leg")))
 	}
 	if parts == nil {
 		return ""

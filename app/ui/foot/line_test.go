@@ -142,7 +142,7 @@ func TestAHintIsReadableInANarrowWindow(t *testing.T) {
 }
 
 // With the pointer off the sheet a long message stands whole, for its end may say what not
-// to walk on; with the pointer on the sheet the position comes back.
+// to walk on; with the pointer on the sheet the position comes back, and the message keeps that end.
 func TestALongMessageIsReadOffTheSheet(t *testing.T) {
 	l := line(t, 853)
 	l.SetQuality(foot.Quality{Text: "5 points, typical residual 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
@@ -155,8 +155,27 @@ func TestALongMessageIsReadOffTheSheet(t *testing.T) {
 		t.Error("the message hides whether the sheet is checked")
 	}
 	l.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W"})
-	if l.Drawn(foot.PartQuality).Hidden || l.Drawn(foot.PartRef).Hidden {
+	if l.Drawn(foot.PartCheck).Hidden || l.Drawn(foot.PartRef).Hidden {
 		t.Error("the message hides the position under the pointer")
+	}
+	if got := l.Drawn(foot.PartMessage).Text; !strings.HasPrefix(got, "Export…") || !strings.HasSuffix(got, " legs marked STOP, not to be walked.") {
+		t.Errorf("with the pointer on the sheet the message is cut to %q", got)
+	}
+	for _, name := range []string{"Loch Skeorra", "The long wall between the head of the burn and the old sheepfold"} {
+		l.Say(name + " deleted. Undo restores it.")
+		got := l.Drawn(foot.PartMessage)
+		if !strings.HasPrefix(got.Text, name[:4]) || !strings.HasSuffix(got.Text, "deleted. Undo restores it.") || got.X+got.Width > 853 {
+			t.Errorf("%s: the message is cut to %q", name, got.Text)
+		}
+	}
+	l.Say("Leg kept.")
+	if l.Drawn(foot.PartQuality).Hidden || l.Drawn(foot.PartRef).Hidden {
+		t.Error("a short message hides the quality")
+	}
+	l.Resize(fyne.NewSize(640, foot.Height)) // narrower than any window: little room, and still the way back
+	l.Say("Loch Skeorra deleted. Undo restores it.")
+	if got := l.Drawn(foot.PartMessage).Text; !strings.HasSuffix(got, "Undo restores it.") || !strings.Contains(got, "…") {
+		t.Errorf("in a narrow line the message is cut to %q", got)
 	}
 }
 

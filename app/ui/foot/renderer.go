@@ -106,7 +106,11 @@ func (r *renderer) Layout(size fyne.Size) {
 		x += left[i]
 	}
 	m := &r.parts[PartMessage]
-	m.Text = r.letters.Fit(m.Text, style(), size.Width-edge-x)
+	fit := r.letters.FitEnd // the way back, or what not to walk on, stands at the end
+	if r.l.now.failed || r.l.hint != "" {
+		fit = r.letters.Fit
+	}
+	m.Text = fit(m.Text, style(), size.Width-edge-x)
 	m.X = size.Width - edge - r.width(PartMessage)
 }
 
@@ -183,6 +187,7 @@ const (
 	refRoom     = float32(150)
 	latLonRoom  = float32(190)
 	messageRoom = float32(150)
+	messageWish = float32(300) // of a message for which the quality goes
 )
 
 // roomAfter shares out the width between the scale bar and the message. Where
@@ -190,7 +195,8 @@ const (
 // quality; whether the sheet is checked always stands. Why an act was refused, and
 // what a control is for, come before all that may go: a control without a text says
 // it nowhere else. So does what an act did while the pointer is not on the sheet:
-// nothing moves under it then, and the end of a message may say what not to walk on.
+// nothing moves under it then. With the pointer on the sheet the quality makes room for it, and
+// its position stays.
 func (r *renderer) roomAfter(width float32) [parts]float32 {
 	room := [parts]float32{
 		PartRef:    max(refRoom, r.width(PartRef)+12),
@@ -201,19 +207,26 @@ func (r *renderer) roomAfter(width float32) [parts]float32 {
 			room[i] = w + 18
 		}
 	}
-	sum := messageRoom
-	if r.l.now.failed || r.l.hint != "" || r.l.seenPointer() == (Pointer{}) {
-		sum = max(sum, r.width(PartMessage)+edge)
+	wish := max(messageRoom, r.width(PartMessage)+edge)
+	if !r.l.now.failed && r.l.hint == "" && r.l.seenPointer() != (Pointer{}) {
+		giveUp(&room, width-min(wish, messageWish), PartLatLon, PartQuality)
+		wish = messageRoom
 	}
+	giveUp(&room, width-wish, PartLatLon, PartRef, PartQuality)
+	return room
+}
+
+// giveUp takes the room of parts, one after the other, until all fit into the width.
+func giveUp(room *[parts]float32, width float32, order ...Part) {
+	sum := float32(0)
 	for _, w := range room {
 		sum += w
 	}
-	for _, i := range []Part{PartLatLon, PartRef, PartQuality} {
+	for _, i := range order {
 		if sum <= width {
 			break
 		}
 		sum -= room[i]
 		room[i] = 0
 	}
-	return room
 }
