@@ -102,6 +102,50 @@ func TestOwnMapLeavesTheDemo(t *testing.T) {
 	}
 }
 
+// A plan that was saved from the demo is an ordinary one: nothing is asked while it is saved, and
+// later changes can be saved.
+func TestASavedDemoIsAnOrdinaryPlan(t *testing.T) {
+	b := benchtest.Open(t)
+	b.Choose("Open the demo")
+	b.Until("the demo", func() bool { return b.Whole() })
+	change := func(title string) {
+		if err := b.Session().SetTitle(title); err != nil {
+			t.Fatal(err)
+		}
+	}
+	change("mine")
+	file := filepath.Join(t.TempDir(), "mine"+planfile.Ext)
+	b.Files.SaveAs(file)
+	change("mine, later")
+	b.Files.Drop(benchtest.Picture(t))
+	b.Until("the question", b.Asks)
+	if b.Shows("You have changed the demo") || !b.Shows("This plan has unsaved changes.") {
+		t.Errorf("it asks %q", b.Texts())
+	}
+	b.Answer("Cancel")
+	if b.Asks() || b.Plan().Title != "mine, later" {
+		t.Errorf("after Cancel the plan is %q", b.Plan().Title)
+	}
+	b.Files.Drop(benchtest.Picture(t))
+	b.Until("the question", b.Asks)
+	b.Answer("Save")
+	b.Until("the person's map", func() bool { return filepath.Base(b.Shown().Path) == "ground.png" })
+	saved, _, err := planfile.NewStore().Load(file)
+	if err != nil || saved.Title != "mine, later" || len(saved.Legs) == 0 {
+		t.Errorf("the file holds %q, %d legs, %v", saved.Title, len(saved.Legs), err)
+	}
+	if p := b.Plan(); b.Asks() || len(p.Legs)+len(p.Marks) != 0 || b.Session().Path() != "" {
+		t.Errorf("%d legs and %d marks came along; the plan's file is %q; a question stands open: %v", len(p.Legs), len(p.Marks), b.Session().Path(), b.Asks())
+	}
+	b.Session().NewPlan()
+	b.Files.Open(file)
+	b.Files.Drop(benchtest.OtherPicture(t))
+	b.Until("the other map", func() bool { return filepath.Base(b.Shown().Path) == "other.png" })
+	if b.Asks() {
+		t.Errorf("nothing would be lost, and it asks %q", b.Texts())
+	}
+}
+
 // A new mark's name can be typed from the Sheet panel too.
 func TestMarkFromTheSheetPostIsNamed(t *testing.T) {
 	b := benchtest.Calibrated(t)

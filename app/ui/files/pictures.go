@@ -40,8 +40,7 @@ func (p *Pictures) Ask(q opening.Question) {
 	case opening.WhichSheet:
 		p.question = p.askSheet(name, choose)
 	case opening.DemoChanged:
-		p.question = p.Dialogs.Warn("You have changed the demo",
-			"A new plan for your map begins without the demo's marks and legs, and your changes to the demo are lost.", "Start a new plan", agree, decline)
+		p.question = p.askDemo(q.Path, agree, decline)
 	case opening.PlanChanged:
 		p.question = p.Dialogs.Warn("You have changed the plan",
 			fmt.Sprintf("You changed the plan while %s was being read. A new plan begins without those changes, and unsaved work is lost.", name), "Start a new plan", agree, decline)
@@ -60,6 +59,19 @@ func (p *Pictures) Ask(q opening.Question) {
 			"If you use it anyway, the sheet loses its checks: look at its control points, then check it again.", name)
 		p.question = p.Dialogs.Warn("Another picture", text, "Use anyway", agree, decline)
 	}
+}
+
+// askDemo asks about the changes to the demo. Those to a plan that was saved from it can be saved too.
+func (p *Pictures) askDemo(path string, agree, decline func()) *ask.Question {
+	if p.Session.Path() == "" {
+		return p.Dialogs.Warn("You have changed the demo",
+			"A new plan for your map begins without the demo's marks and legs, and your changes to the demo are lost.", "Start a new plan", agree, decline)
+	}
+	return p.Dialogs.Question("There is unsaved work",
+		"A new plan for your map begins without the marks and legs of this one, which lie on the demo's ground. This plan has unsaved changes.", decline,
+		ask.Answer{Text: "Cancel", Do: decline},
+		ask.Answer{Text: "Discard", Do: agree},
+		ask.Answer{Text: "Save", Do: func() { decline(); p.saver.Save(func() { p.Desk.Open(path) }) }, Default: true})
 }
 
 // askSheet asks what a picture is to become.
