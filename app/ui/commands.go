@@ -14,7 +14,7 @@ func (b *Bench) undo() {
 		f.TypedShortcut(&fyne.ShortcutUndo{})
 		return
 	}
-	b.step("Undone", b.s.UndoName(), b.s.Undo)
+	b.step("Undone", "Nothing to undo.", b.s.UndoName(), b.s.Undo)
 }
 
 // redo makes the act again that was taken back; in a field, the typing.
@@ -23,7 +23,7 @@ func (b *Bench) redo() {
 		f.TypedShortcut(&fyne.ShortcutRedo{})
 		return
 	}
-	b.step("Redone", b.s.RedoName(), b.s.Redo)
+	b.step("Redone", "Nothing to redo.", b.s.RedoName(), b.s.Redo)
 }
 
 // typingIn returns the field that undo and redo are meant for: the one with
@@ -40,14 +40,15 @@ func (b *Bench) typingIn(step string) (fyne.Shortcutable, bool) {
 	return f, ok
 }
 
-// step goes one step back or forth. A drag that is not finished is cancelled first, and
+// step goes one step back or forth, and says done or that there is none. A drag that is not finished is cancelled first, and
 // where the step leads to another picture, that is shown.
-func (b *Bench) step(done, name string, move func() bool) {
+func (b *Bench) step(done, none, name string, move func() bool) {
 	if b.view.Area().Cancel() {
 		return
 	}
 	b.view.Discard()
 	if !move() {
+		b.foot.Say(none)
 		return
 	}
 	b.foot.Say(done + ": " + name + ".")

@@ -2,6 +2,7 @@ package ui_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -120,6 +121,35 @@ func TestKeysWaitForTheDialog(t *testing.T) {
 		t.Error("Delete does not remove the selected leg")
 	}
 	if said := b.Foot.Message(); said != "Leg 1 deleted. Undo restores it." {
+		t.Errorf("the foot line says %q", said)
+	}
+}
+
+// Undo and redo say so where there is nothing to undo: the words of an earlier act would speak of it
+// as if it had just been done.
+func TestNothingToUndo(t *testing.T) {
+	b := benchtest.Calibrated(t)
+	b.Mouse.NewMark(100, 200)
+	b.FocusSheet()
+	for steps := 0; b.Session().UndoName() != ""; steps++ {
+		if steps > 50 {
+			t.Fatal("no end to undo")
+		}
+		b.Undo()
+	}
+	b.Undo()
+	if said := b.Foot.Message(); said != "Nothing to undo." {
+		t.Errorf("the foot line says %q", said)
+	}
+	b.Redo()
+	if said := b.Foot.Message(); !strings.HasPrefix(said, "Redone: ") {
+		t.Errorf("after redo it says %q", said)
+	}
+	for b.Session().RedoName() != "" {
+		b.Redo()
+	}
+	b.Redo()
+	if said := b.Foot.Message(); said != "Nothing to redo." {
 		t.Errorf("the foot line says %q", said)
 	}
 }
