@@ -154,7 +154,7 @@ func (b *Bench) makeRooms(known planfile.Known) {
 		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Host: routeHost{b},
 		Dates: routepanel.LocalDates(os.Getenv), Outer: b.panelScroll,
 	})
-	b.escapeP = escapepanel.New(escapepanel.Needs{Session: b.s, Foot: b.foot, View: b.view, Host: escapeHost{b}})
+	b.escapeP = escapepanel.New(escapepanel.Needs{Session: b.s, Foot: b.foot, View: b.view, Host: escapeHost{b}, Outer: b.panelScroll})
 	b.teach = newTeaching(b)
 }
 

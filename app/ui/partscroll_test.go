@@ -56,6 +56,31 @@ func TestWheelOverAField(t *testing.T) {
 	}
 }
 
+// Over the fields of the Escape panel it scrolls too.
+func TestWheelOverAFieldOfEscape(t *testing.T) {
+	b := benchtest.WithALeg(t)
+	b.GoTo("Escape")
+	points := []plan.Position{b.Plan().Resolve(b.Plan().Legs[0].From), b.Plan().Resolve(b.Plan().Legs[0].To)}
+	if _, err := b.Session().AddHazard(plan.Crag, false, points); err != nil {
+		t.Fatal(err)
+	}
+	b.Session().Select(b.Plan().Hazards[0].ID)
+	for _, label := range []string{"crag 1", "metres to keep off"} {
+		field, ok := uitest.Find[*widgets.EditField](b.Window, label)
+		if !ok {
+			t.Fatalf("no field %q: %q", label, b.Texts())
+		}
+		b.Resize(fyne.NewSize(853, 320)) // so that not all fits
+		b.Parts.Column().Scroll.ScrollToTop()
+		before := benchtest.PlaceOf(field)
+		test.Scroll(b.Canvas(), before.AddXY(10, 10), 0, -40)
+		if after := benchtest.PlaceOf(field); after.Y >= before.Y {
+			c := b.Parts.Column().Scroll
+			t.Errorf("%q stays at %v of %v, %v in %v", label, after.Y, c.Offset, c.Content.Size(), c.Size())
+		}
+	}
+}
+
 // In a low window a dial without a reading leaves its room to what stands below it. When
 // a reading comes, that stays where it is while somebody types into it.
 func TestADialWithoutAReadingLeavesItsRoom(t *testing.T) {

@@ -34,7 +34,7 @@ func (x *areas) title() string { return "Ground" }
 func (x *areas) shows() session.Aspect { return session.AreasChanged | session.SelectionChanged }
 
 func (x *areas) next() string {
-	return "Inside an area, the ground drawn there sets the walking time; elsewhere the leg's own ground does. Plantation counts as impassable."
+	return "Inside an area, the ground drawn there sets the walking time, not the leg's. Plantation counts as impassable."
 }
 
 // begin begins to draw an area of the chosen ground.

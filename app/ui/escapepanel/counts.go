@@ -67,7 +67,7 @@ func uncovered(l escape.Leg, own plan.EscapeLeg) bool {
 func (x *counts) add() {
 	i, f := len(x.fields), &countField{}
 	f.EditField = widgets.NewEditField(fmt.Sprintf("contours on leg %d", i+1), func(text string) bool { return x.count(f.of, i, text) }, x.n.View.Focus)
-	f.line = widgets.NewLabelled(fmt.Sprintf("leg %d", i+1), f.EditField)
+	f.line = widgets.NewLabelled(fmt.Sprintf("leg %d", i+1), x.n.wheeled(f.EditField))
 	x.fields = append(x.fields, f)
 	x.body.Add(f.line)
 }

@@ -38,7 +38,7 @@ func newHazards(p *Panel) *hazards {
 		button(n, "", "Draw area", "Click the corners of an area on the sheet", func() { x.begin(true) }),
 		button(n, "", "Draw line", "Click along a line on the sheet", func() { x.begin(false) })), x.draws.list)
 	x.shapes = newShapes(p, plan.OfHazard, "No hazards yet. Choose a kind of hazard, then draw its area or line on the sheet.", draw,
-		widgets.NewLabelled("kind", x.kind.list), widgets.NewLabelled("keep off, m", x.keep), x.across)
+		widgets.NewLabelled("kind", x.kind.list), widgets.NewLabelled("keep off, m", n.wheeled(x.keep)), x.across)
 	return x
 }
 

@@ -22,6 +22,16 @@ type Needs struct {
 	Foot    *foot.Line
 	View    *sheetview.View
 	Host    Host
+	Outer   func() *container.Scroll // the scroll that the panel stands in; it may return nil
+}
+
+// wheeled is a field over which the wheel scrolls what the panel stands in.
+func (n *Needs) wheeled(field fyne.CanvasObject) fyne.CanvasObject {
+	return widgets.NewWheeled(field, func(e *fyne.ScrollEvent) {
+		if outer := n.Outer(); outer != nil {
+			outer.Scrolled(e)
+		}
+	})
 }
 
 // Section is a part of the panel; one is seen at a time.
@@ -62,11 +72,15 @@ type Panel struct {
 	front    bool
 }
 
+// hintLines is the most lines of what any section says to do next, so that the controls below do not
+// move from section to section.
+const hintLines = 3
+
 // New returns the panel.
 func New(needs Needs) *Panel {
 	n := &needs
 	p := &Panel{n: n, hint: widgets.NewSentence("", widgets.Note)}
-	p.hint.Hold(true) // what stands below it is clicked at while the words change
+	p.hint.HoldLines(hintLines) // what stands below it is clicked at while the words change
 	p.draw = newDrawer(n, p.toolChanged)
 	p.vertex = newVertex(n)
 	p.slips = newSlips(p)

@@ -1,6 +1,7 @@
 package escapepanel_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -48,7 +49,7 @@ func stand(t testing.TB) *stood {
 	x.Window = uitest.NewWindow(t, container.NewWithoutLayout())
 	x.view = sheetview.New(x.s, x.line, dial.New(), x.Later, x)
 	x.Mouse = uitest.NewMouse(x.view.Area())
-	x.Panel = escapepanel.New(escapepanel.Needs{Session: x.s, Foot: x.line, View: x.view, Host: x})
+	x.Panel = escapepanel.New(escapepanel.Needs{Session: x.s, Foot: x.line, View: x.view, Host: x, Outer: func() *container.Scroll { return nil }})
 	x.SetContent(container.NewBorder(nil, x.line, nil, x.Body(), x.view.Area()))
 	x.Resize(fyne.NewSize(1292, 1000))
 	x.view.ShowPicture(uitest.WhiteSheet(t, x.s), false)
@@ -413,5 +414,46 @@ func TestADrawingEndsWithItsGround(t *testing.T) {
 		if n := len(x.view.Scene().Drawn.Points); n != 0 || x.Escape() {
 			t.Errorf("%s, and %d points are still drawn", what, n)
 		}
+	}
+}
+
+// What stands below the hint keeps its place from section to section, whatever the hint says there,
+// so that a choice is where it was the last time.
+func TestSectionsKeepTheirControlsInPlace(t *testing.T) {
+	x := stand(t)
+	x.DrawHazard(false)
+	x.clicks(100, 100, 200, 100)
+	x.Window.Key(fyne.KeyReturn)
+	x.s.Select("")
+	x.Panel = escapepanel.New(escapepanel.Needs{Session: x.s, Foot: x.line, View: x.view, Host: x, Outer: func() *container.Scroll { return nil }})
+	x.SetContent(container.NewStack(x.Body()))
+	x.Panel.Show(true)
+	x.Drain()
+	high := float32(800)
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	below := func() float32 {
+		high++
+		x.Resize(fyne.NewSize(328, high)) // as wide as in the bench, and laid out anew
+		least := float32(math.Inf(1))
+		for _, s := range uitest.All[*widgets.Select](x.Window) {
+			if s.Visible() {
+				least = min(least, place(s).Y)
+			}
+		}
+		return least
+	}
+	sections := []escapepanel.Section{escapepanel.Hazards, escapepanel.Havens, escapepanel.Lines, escapepanel.Areas}
+	first := below()
+	for i := range 2 * len(sections) {
+		x.ShowSection(sections[i%len(sections)])
+		if got := below(); got != first {
+			t.Errorf("section %d: the choice stands at %v, before at %v: %q", i%len(sections), got, first, x.Texts())
+		}
+	}
+	x.ShowSection(escapepanel.Marks)
+	x.ShowSection(escapepanel.Escapes)
+	x.ShowSection(escapepanel.Hazards)
+	if got := below(); got != first {
+		t.Errorf("after all sections the choice stands at %v, before at %v", got, first)
 	}
 }

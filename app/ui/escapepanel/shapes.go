@@ -32,7 +32,7 @@ func newShapes(p *Panel, kind plan.Kind, empty string, draw fyne.CanvasObject, f
 	acts := container.NewHBox(
 		button(p.n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { p.n.Host.Find(x.id()) }),
 		button(p.n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { sheetview.Remove(p.n.Session, p.n.Foot, x.id()) }))
-	x.form = container.NewVBox(widgets.NewLabelled("name", x.name), x.fields, acts, container.NewStack())
+	x.form = container.NewVBox(widgets.NewLabelled("name", p.n.wheeled(x.name)), x.fields, acts, container.NewStack())
 	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(draw, x.form))
 	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
 	return x

@@ -44,7 +44,7 @@ func newWaysOff(p *Panel) *waysOff {
 		button(n, "", "Tick on the map…", "Look along each leg on the map, and tick what you have looked at  (Ctrl+Shift+E)", p.TickMap),
 		button(n, look.IconSearch, "Find", "Show the escape on the sheet  (Ctrl+F)", func() { n.Host.Find(x.id()) }),
 		button(n, look.IconDelete, "Delete", "Delete the escape  (Delete)", func() { n.Foot.Try(s.Remove(x.id()), "Escape deleted. Undo restores it.") }))
-	x.form = container.NewVBox(widgets.NewLabelled("name", x.name), x.chosen, x.counts.body, acts)
+	x.form = container.NewVBox(widgets.NewLabelled("name", n.wheeled(x.name)), x.chosen, x.counts.body, acts)
 	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(x.tick.body, x.form, x.said, x.outing.body))
 	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
 	return x

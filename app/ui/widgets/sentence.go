@@ -25,6 +25,7 @@ type Sentence struct {
 	wrapped float32 // the width the lines were last made for
 	holds   bool    // it does not become lower
 	held    int     // the most lines it had since
+	least   int     // the lines that it has room for while it holds
 }
 
 // NewSentence returns a sentence.
@@ -47,9 +48,15 @@ func (s *Sentence) Set(text string, tone Tone) {
 // below it keeps its position while the words change.
 func (s *Sentence) Hold(on bool) {
 	if s.holds != on {
-		s.holds, s.held = on, 0
+		s.holds, s.held, s.least = on, 0, 0
 		s.Refresh()
 	}
+}
+
+// HoldLines is Hold, with room for some lines from the beginning.
+func (s *Sentence) HoldLines(least int) {
+	s.holds, s.held, s.least = true, least, least
+	s.Refresh()
 }
 
 // Text returns the words.
@@ -94,7 +101,7 @@ func (r *sentenceRenderer) MinSize() fyne.Size {
 func (r *sentenceRenderer) Layout(size fyne.Size) {
 	if size.Width > 0 && size.Width != r.s.wrapped {
 		before := len(r.lines)
-		r.s.wrapped, r.s.held = size.Width, 0
+		r.s.wrapped, r.s.held = size.Width, r.s.least
 		r.wrap()
 		if len(r.lines) != before {
 			canvas.Refresh(r.s) // the parent asks for the height anew
