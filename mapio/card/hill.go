@@ -38,6 +38,7 @@ func (c *Content) Hill(ctx context.Context, o Print) ([]byte, error) {
 	}
 	f := newFlow(d)
 	if Small(o.Size) {
+		f.say(headType, c.Title, c.shortHousing())
 		f.table(c.shortTable(f.rest.W))
 		return d.Bytes()
 	}

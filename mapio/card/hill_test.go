@@ -162,3 +162,33 @@ func TestALegAlongALineSaysWhichWay(t *testing.T) {
 		}
 	}
 }
+
+// In the row of a leg that nobody may walk, the word STOP stands between its number and its figure to
+// set, and why stands below, on every paper. A leg of more than 500 m says that the position is fixed on
+// the way. Small paper, which has no other bearing, says once for which housing SET is.
+func TestStopStandsBeforeTheFigure(t *testing.T) {
+	t.Parallel()
+	c := contentOf(t, sourceOf(t, route(3, plan.Letters)))
+	c.Legs[1].Stopped, c.Legs[1].Stops, c.Legs[1].Why = true, []string{"crosses a crag"}, []string{"The leg crosses a crag."}
+	c.Legs[2].FixAgain = false
+	for _, size := range []paper.Size{paper.A4, paper.A5, paper.A6, paper.A6.Landscape(), paper.Pocket, paper.Pocket.Landscape()} {
+		pdf, err := c.Hill(context.Background(), Print{Size: size})
+		text := squeezed(plain(strings.Join(pages(t, pdf, err), " ")))
+		l, crag, fix := c.Legs[1], "crossesacrag", "fixontheway"
+		if !Small(size) {
+			crag, fix = "Thelegcrossesacrag.", "fixposition"
+		}
+		row, rest, found := strings.Cut(text, "2STOP")
+		set, why := strings.Index(rest, l.Set), strings.Index(rest, "STOP:"+crag)
+		if !found || !strings.Contains(row, c.Legs[0].Set) || set < 0 || why < set || strings.Contains(row, "STOP") || strings.Count(text, fix) != 2 {
+			t.Errorf("%s: %s", size, text)
+		}
+		if n := strings.Count(text, "SETisonlyforanunsethousing."); n != 1 && Small(size) {
+			t.Errorf("%s says %d times for which housing SET is: %s", size, n, text)
+		}
+	}
+	c.Housing = "SET is for a housing set to 2° E; if yours is unset, use the magnetic column"
+	if got, want := plain(c.shortHousing()), "SET is only for a housing set to 2° E."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

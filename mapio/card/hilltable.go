@@ -30,7 +30,7 @@ func (c *Content) legTable(w float64) paper.Table {
 	}
 	t.Columns = append(t.Columns, paper.Column{Head: "actual", Min: 13, Ideal: 22})
 	for _, l := range c.Legs {
-		t.Rows = append(t.Rows, paper.Row{Cells: cells(roomy, l.row()), Under: under(roomy, l), Again: fmt.Sprintf("Leg %d, continued", l.N)})
+		t.Rows = append(t.Rows, paper.Row{Cells: cells(roomy, l.row()), Under: under(roomy, l), Again: l.again()})
 	}
 	if at := c.AtEnd; len(at) > 0 {
 		t.Rows = append(t.Rows, paper.Row{Across: paper.Cell{Text: joined(": ", "At the end of the route", c.LeaveEnd), Style: headType}, Under: escapeRows(roomy, at)})
@@ -52,10 +52,6 @@ type line struct {
 }
 
 func (l Leg) row() line {
-	n := fmt.Sprint(l.N)
-	if l.Stopped {
-		n += " !"
-	}
 	end := unbroken(l.Ref)
 	if l.StartRef != "" {
 		end = "end " + end
@@ -68,9 +64,22 @@ func (l Leg) row() line {
 		distance = append(distance, "fix position")
 	}
 	return line{
-		n: n, ends: lines(l.From+" – "+l.To, labelled("start ", unbroken(l.StartRef)), end), set: dash(l.Set), bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),
+		n: l.label(), ends: lines(l.From+" – "+l.To, labelled("start ", unbroken(l.StartRef)), end), set: dash(l.Set), bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),
 		distance: lines(distance...), time: lines(l.Minutes, l.Clock, l.Ground, l.Light), paces: l.Paces, bold: true,
 	}
+}
+
+// label is the number of a leg in a table, with the word STOP where nobody may walk it.
+func (l Leg) label() string {
+	if l.Stopped {
+		return fmt.Sprint(l.N, "\nSTOP")
+	}
+	return fmt.Sprint(l.N)
+}
+
+// again stands above what a new page carries of a leg.
+func (l Leg) again() string {
+	return fmt.Sprintf("Leg %s, continued", strings.Replace(l.label(), "\n", " ", 1))
 }
 
 // cells are a row of the leg table.

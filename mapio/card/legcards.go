@@ -64,7 +64,7 @@ func (l Leg) onCard(d *paper.Doc, compass, gma string) error {
 	p.Paragraph(box, nameType, l.name())
 	figure, rest := rest.Top(s.figure)
 	l.figure(d, p, figure, s.side)
-	again := fmt.Sprintf("Leg %d, continued", l.N)
+	again := l.again()
 	if s.urgent != "" { // a line is kept for the sign that more follows
 		first := p
 		rest.H -= lineMM
