@@ -73,7 +73,7 @@ func (m *menuBar) escapeLists() []*fyne.MenuItem {
 	}
 	return []*fyne.MenuItem{
 		list("List hazards", escapepanel.Hazards), list("List havens", escapepanel.Havens), list("List lines", escapepanel.Lines), list("List areas of ground", escapepanel.Areas),
-		list("Choose which marks are recognisable in cloud", escapepanel.Marks), list("List escapes", escapepanel.Escapes),
+		list("Say which marks are recognisable in cloud", escapepanel.Marks), list("List escapes", escapepanel.Escapes),
 	}
 }
 
