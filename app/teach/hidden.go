@@ -73,8 +73,8 @@ func hiddenWords(fit []Candidate) string {
 	switch {
 	case len(hidden) == 0:
 		return ""
-	case len(hidden) == len(fit):
-		which = [...]string{"it", "both", "all of them"}[min(len(fit), 3)-1]
+	case len(hidden) > 1 && len(hidden) == len(fit):
+		which = [...]string{"both", "all of them"}[min(len(fit), 3)-2]
 	}
 	return " According to the terrain, higher ground hides " + which + "."
 }

@@ -34,9 +34,9 @@ func (m *Meeting) lineWords(p *pair, said [2]Sighting) string {
 	case m.Verdict == Cannot:
 		return "Not the same feature: " + p.whyNot(said) + "."
 	case m.Crossing == nil && m.Verdict == Possible:
-		return "Probably not the same feature: your lines meet only outside their ±. Take both bearings again."
+		return "Probably not the same feature: your lines meet only outside the ± of your bearings. Take both bearings again."
 	case m.Crossing == nil:
-		return "Your lines do not cross, but they may within their ±. If they do, the feature is far off."
+		return "Your lines do not cross, but they may cross within the ± of your bearings. If they do, the feature is far off."
 	}
 	c := m.Crossing
 	text := fmt.Sprintf("You may mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.HalfM(c.Radius95M),

@@ -202,14 +202,14 @@ func (t *task) lacks(n int) string {
 	case t.most == 1:
 		return "Click where the " + t.what + " is."
 	case t.closed:
-		return fmt.Sprintf("Click %s more: an area needs at least %d.", countOf(n), t.least)
+		return fmt.Sprintf("Click %s: an area needs at least %d.", morePoints(n), t.least)
 	}
-	return fmt.Sprintf("Click %s more: a line needs at least %d.", countOf(n), t.least)
+	return fmt.Sprintf("Click %s: a line needs at least %d.", morePoints(n), t.least)
 }
 
-func countOf(n int) string {
+func morePoints(n int) string {
 	if n == 1 {
-		return "1 point"
+		return "1 more point"
 	}
-	return fmt.Sprintf("%d points", n)
+	return fmt.Sprintf("%d more points", n)
 }
