@@ -13,7 +13,7 @@ import (
 const paceHelp = `
 Reads rows "distance_m climb_m descent_m" and writes the minutes of walking for each,
 without stops. The distance is divided between climb and descent in proportion to their
-heights.
+heights. A row that is steeper than 45° on the whole is an error.
 
 The methods are naismith-metric (a speed, and 10 minutes for every 100 m of climb),
 naismith-1892 (an hour for every 3 miles and another for every 2,000 feet) and tobler.
@@ -80,6 +80,7 @@ var (
 	errPlantation = errors.New("nobody gets through plantation")
 	errTooMuch    = errors.New("according to Tranter's table this route is too much to be attempted")
 	errNegative   = errors.New("distance, climb and descent must not be below 0")
+	errTooSteep   = errors.New("climb and descent add up to more than the distance, which is steeper than 45°: no rule for walking holds there; check the figures")
 	errNoLength   = errors.New("a climb or descent needs a distance above 0")
 	errNoTime     = errors.New("nobody walks so far or so steeply: check the figures")
 )
@@ -133,6 +134,8 @@ func (p pacer) row(dst, line []byte) ([]byte, error) {
 		return nil, errNegative
 	case v[0] == 0 && v[1]+v[2] > 0:
 		return nil, errNoLength
+	case v[1]+v[2] > v[0]:
+		return nil, errTooSteep
 	case !p.ground.Passable():
 		return nil, errPlantation
 	}

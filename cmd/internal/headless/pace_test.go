@@ -21,6 +21,7 @@ func TestPaceRows(t *testing.T) {
 		{"1000 0 0", []string{"--method", "naismith-metric", "--ground", "rough"}, 25},
 		{"1000 0 0", []string{"--method", "tobler"}, 60 / 5.0367},
 		{"1000 0 0", []string{"--method", "tobler", "--ground", "off-path"}, 100 / 5.0367},
+		{"1000 500 500", []string{"--method", "naismith-metric"}, 65}, // 15 minutes and 50 for the climb
 		{"2000 0 300", []string{"--method", "naismith-metric", "--langmuir"}, 20},
 		{"1000 0 300", []string{"--method", "naismith-metric", "--langmuir"}, 25},
 		// 9 Naismith hours at fitness 25 are 11.5 h (liquisearch.com).
@@ -56,6 +57,10 @@ func TestPaceRefusals(t *testing.T) {
 		{"-1 0 0", "below 0", nil},
 		{"1000 -5 0", "below 0", nil},
 		{"0 10 0", "needs a distance above 0", nil},
+		{"1000 5000 0", "steeper than 45°", nil},
+		{"1.7e308 8e307 8e307", "walks so far", nil},
+		{"1000 0 1001", "steeper than 45°", []string{"--langmuir"}},
+		{"1000 600 600", "steeper than 45°", []string{"--method", "tobler"}},
 		{"1000 0 0", "plantation", []string{"--ground", "plantation"}},
 		{"60000 0 0", "too much", []string{"--fitness", "30"}},
 		{"1000 1e9 0", "steep", []string{"--method", "tobler"}},
