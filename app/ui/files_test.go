@@ -12,8 +12,7 @@ import (
 // work that is open has been asked about.
 func TestDroppedFiles(t *testing.T) {
 	b, path := benchtest.Saved(t)
-	b.Files.Trust(path)
-	b.Files.Drop(path)
+	b.Files.Open(path) // until the plan is there: the picture of the bench before it is whole too
 	b.Until("the plan's picture", func() bool { return b.Whole() })
 	b.Mouse.NewMark(100, 100)
 	b.Files.Drop(path)
