@@ -55,10 +55,12 @@ func shifted(a, b view.ScreenPt, width, back, lift, px float64, w, h int) (mid v
 	return mid.Add(uy*lift*px, -ux*lift*px), angle
 }
 
-// place is where the text of the live line is written: its middle and its angle.
+// place is where the text of the live line is written: its middle, its angle, and whether
+// other words stand there.
 type place struct {
 	mid   view.ScreenPt
 	angle float64
+	over  bool
 }
 
 // liveSpot is where a text of the given width, in pixels, is seen whole, clears what is
@@ -77,6 +79,7 @@ func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, by Beside
 		}
 		if n := over(by.Named...); best < 0 || n < fewest {
 			best, fewest = i, n
+			spots[i].over = n > 0
 		}
 		if fewest == 0 {
 			break
@@ -86,10 +89,16 @@ func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, by Beside
 	case best >= 0:
 		return spots[best], true
 	case len(spots) > 0:
-		return spots[0], by.Covered.Empty()
+		return spots[0].overWords(width, px, by), by.Covered.Empty()
 	}
 	mid, angle := along(a, b, width, liveLift, px, area.X, area.Y)
-	return place{mid, angle}, by.Covered.Empty()
+	return place{mid: mid, angle: angle}.overWords(width, px, by), by.Covered.Empty()
+}
+
+// overWords says whether other words stand where a text is written.
+func (p place) overWords(width, px float64, by Beside) place {
+	p.over = covers(p.mid, p.angle, width, setSize*px, by.Named)+covers(p.mid, p.angle, width, setSize*px, by.Norths) > 0
+	return p
 }
 
 // liveSpots lists where a text is seen whole, the best first.
@@ -100,7 +109,7 @@ func liveSpots(a, b view.ScreenPt, width, px float64, area image.Point) []place 
 			for _, side := range [...]float64{lift, -lift} {
 				mid, angle := shifted(a, b, width, back*width, side, px, area.X, area.Y)
 				if within(mid, angle, width, px, area) {
-					out = append(out, place{mid, angle})
+					out = append(out, place{mid: mid, angle: angle})
 				}
 			}
 		}
@@ -128,7 +137,7 @@ func level(a, b view.ScreenPt, width, px float64, area image.Point) []place {
 		x = math.Min(math.Max(x, half), float64(area.X)-half)
 		mid := view.ScreenPt{X: x, Y: y}
 		if within(mid, 0, width+2*gap*px, px, area) && covers(mid, 0, width, setSize*px, around(b, shy*px/2)) == 0 {
-			out = append(out, place{mid, 0})
+			out = append(out, place{mid: mid})
 		}
 	}
 	upper, lower, left, right := a, b, a, b

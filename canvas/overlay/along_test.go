@@ -384,3 +384,35 @@ func TestEveryLegHasItsText(t *testing.T) {
 		}
 	}
 }
+
+// Where names leave no room at all, nothing of them shows between the figures of the line: a
+// name under a ± would be read as a figure. A text that covers no name has no plate.
+func TestNoNameShowsBetweenTheFigures(t *testing.T) {
+	t.Parallel()
+	p := NewPainter()
+	crowd := Beside{Written: Written{Named: []image.Rectangle{image.Rect(0, 0, 790, 450)}}}
+	for _, px := range []float64{1, 1.5} {
+		for deg := 0.0; deg < 360; deg += 15 {
+			sin, cos := math.Sincos(deg * math.Pi / 180)
+			a := view.ScreenPt{X: 400, Y: 230}
+			b := a.Add(150*sin, -150*cos)
+			for name, by := range map[string]Beside{"crowded": crowd, "free": {}} {
+				img, x, y := p.Along("060°", "mag  063° grid  2310 m ± 30", a, b, px, 790, 450, by)
+				at, ok := liveSpot(a, b, p.live.lineWidth("060°", "mag  063° grid  2310 m ± 30", px), px, image.Pt(790, 450), by)
+				if img == nil || !ok {
+					t.Fatalf("%s, at %g°: no text", name, deg)
+				}
+				lit := 0
+				for off := -40.0; off <= 40; off++ {
+					along := at.mid.Add(off*px*math.Cos(at.angle), off*px*math.Sin(at.angle))
+					if img.RGBAAt(int(along.X)-x, int(along.Y)-y).A < 255 {
+						lit++
+					}
+				}
+				if (lit > 0) != (name == "free") {
+					t.Errorf("scale %v, %s, at %g°: the sheet shows through at %d of 81 points", px, name, deg, lit)
+				}
+			}
+		}
+	}
+}

@@ -19,17 +19,44 @@ func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, ar
 	big := words{text: set, size: setSize * px, bold: true, ink: black}
 	small := words{text: text, size: textSize * px, ink: black}
 	wb, ws := l.width(big), l.width(small)
-	space := gap * px
-	if set == "" || text == "" {
-		space = 0
-	}
-	total := wb + space + ws
+	total := l.lineWidth(set, text, px)
 	at, ok := liveSpot(a, b, total, px, area, by)
 	if !ok {
 		return nil, 0, 0
 	}
 	big.angle, small.angle = at.angle, at.angle
-	return l.join(at.mid, at.angle, big, (wb-total)/2, small, (total-ws)/2)
+	img, x, y := l.join(at.mid, at.angle, big, (wb-total)/2, small, (total-ws)/2)
+	if at.over {
+		plate(img, at.mid.Add(float64(-x), float64(-y)), at.angle, total/2+gap*px/2, 0.62*setSize*px)
+	}
+	return img, x, y
+}
+
+// lineWidth is how wide line writes the two, in pixels.
+func (l *textRenderer) lineWidth(set, text string, px float64) float64 {
+	total := l.width(words{text: set, size: setSize * px, bold: true}) + l.width(words{text: text, size: textSize * px})
+	if set != "" && text != "" {
+		total += gap * px
+	}
+	return total
+}
+
+// plate puts white behind a text that has its middle at mid, to half its length and height:
+// over a name, the letters of both would run together, and a figure be misread.
+func plate(img *image.RGBA, mid view.ScreenPt, angle, halfX, halfY float64) {
+	sin, cos := math.Sincos(angle)
+	for y := range img.Rect.Dy() {
+		row := img.Pix[y*img.Stride:][:4*img.Rect.Dx()]
+		for x := range img.Rect.Dx() {
+			dx, dy := float64(x)+0.5-mid.X, float64(y)+0.5-mid.Y
+			if math.Abs(dx*cos+dy*sin) > halfX || math.Abs(dy*cos-dx*sin) > halfY {
+				continue
+			}
+			p := row[4*x : 4*x+4]
+			clear := 255 - p[3]
+			p[0], p[1], p[2], p[3] = p[0]+clear, p[1]+clear, p[2]+clear, 255
+		}
+	}
 }
 
 // join lays two texts, dx1 and dx2 along the line from mid, into one picture
