@@ -142,7 +142,7 @@ func (x exporter) bends(l Leg, from plan.Position) ([]leg.ExportPoint, error) {
 func (x exporter) words(l Leg) string {
 	way := x.r.InWords(l.Reading)
 	if l.Along != "" {
-		way = "along " + l.AlongTitle + ", " + metres(l.LengthM)
+		way = l.AlongWords() + ", " + metres(l.LengthM)
 	}
 	words := fmt.Sprintf("%s leg %d, %s to %s: %s, %s", x.Name, l.N, l.From, l.To, way, minutesWords(l.Minutes))
 	return strings.Join(append([]string{words}, l.CrossingWords()...), "; ")

@@ -18,6 +18,11 @@ func SixteenPoint(a Angle) string {
 	return sixteen[i%16]
 }
 
+// EightPoint names the nearest of the eight points of the compass: more are misheard.
+func EightPoint(a Angle) string {
+	return SixteenPoint(Degrees(45 * math.Round(a.Turn().Deg()/45)))
+}
+
 // sixteenShort holds the letters of the same points.
 var sixteenShort = [16]string{
 	"N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",

@@ -187,6 +187,14 @@ func TestRuleInWords(t *testing.T) {
 	}
 }
 
+func TestEightPoint(t *testing.T) {
+	for deg, want := range map[float64]string{0: "north", 22: "north", 23: "north-east", 359: "north", 180: "south", 247: "south-west", 292.6: "north-west"} {
+		if got := EightPoint(Degrees(deg)); got != want {
+			t.Errorf("%g°: %s, want %s", deg, got, want)
+		}
+	}
+}
+
 // Names and quarters of the sixteen points: common practice, no source.
 func TestSixteenPoint(t *testing.T) {
 	t.Parallel()

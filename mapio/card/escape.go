@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"legwright/app/escape"
-	"legwright/app/geodesy"
 	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -33,8 +32,7 @@ type EscapeLeg struct {
 	N         int
 	From, To  string
 	Ref       string // of the end
-	Along     string // the line that it follows, "" on the compass
-	Outset    string // to which side it leaves along the line: "south-east"
+	Along     string // "along Glen road, at first south-east", "" on the compass
 	Set       string // "056°"
 	SetNorth  string
 	Grid, Mag string
@@ -112,9 +110,8 @@ func (w writer) havenWords(id plan.ID, who string) string {
 }
 
 func (w writer) escapeLeg(l escape.Leg) EscapeLeg {
-	out := EscapeLeg{N: l.N, From: l.From, To: l.To, Along: l.AlongTitle, Time: minutesOf(l.Minutes), Stops: shorts(l.Cautions), Notes: notesOf(l.Cautions, l.Met), Distance: units.Metres(l.LengthM, 0)}
+	out := EscapeLeg{N: l.N, From: l.From, To: l.To, Along: l.AlongWords(), Time: minutesOf(l.Minutes), Stops: shorts(l.Cautions), Notes: notesOf(l.Cautions, l.Met), Distance: units.Metres(l.LengthM, 0)}
 	if l.Along != "" {
-		out.Outset = outset(l.Way)
 		return out
 	}
 	r, circle := l.Reading, w.compass.Circle
@@ -124,23 +121,6 @@ func (w writer) escapeLeg(l escape.Leg) EscapeLeg {
 	out.Distance = units.Metres(r.GroundM, r.DistanceSigmaM)
 	out.Paces = pace.InHundreds(r.GroundM, w.p.Party.Counts().Of(pace.Even(r.GroundM, l.Climb.M, l.Descent.M)))
 	return out
-}
-
-// outset names the side to which a way leaves, by its first 100 units of the grid: whoever reaches a
-// path in cloud must know which way to turn. "" for a way without length.
-func outset(way []geodesy.Grid) string {
-	const over = 100
-	left, to := float64(over), way[0]
-	for i := 1; i < len(way) && left > 0; i++ {
-		de, dn := way[i].E-way[i-1].E, way[i].N-way[i-1].N
-		length := math.Hypot(de, dn)
-		f := min(1, left/max(length, 1e-9))
-		to, left = geodesy.Grid{E: way[i-1].E + f*de, N: way[i-1].N + f*dn}, left-length
-	}
-	if to == way[0] {
-		return ""
-	}
-	return eightPoint(units.Angle(math.Atan2(to.E-way[0].E, to.N-way[0].N)))
 }
 
 // minutesOf writes minutes rounded up, so that no escape reads shorter than it is.

@@ -130,10 +130,7 @@ func escapeRows(roomy bool, list []Escape) (out []paper.Row) {
 
 func (l EscapeLeg) row(escape string) line {
 	ends := escape + ": " + l.From + " – " + l.To
-	ends = lines(ends, unbroken(l.Ref))
-	if l.Along != "" {
-		ends += "\nalong " + joined(", at first ", l.Along, l.Outset)
-	}
+	ends = lines(ends, unbroken(l.Ref), l.Along)
 	if len(l.Stops) > 0 {
 		ends += "\nSTOP: " + strings.Join(l.Stops, ", ")
 	}

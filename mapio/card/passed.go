@@ -11,6 +11,7 @@ import (
 	"legwright/app/leg"
 	"legwright/app/pace"
 	"legwright/app/plan"
+	"legwright/app/units"
 )
 
 // Passed is a position of the route, in words for somebody who does not navigate. What is not
@@ -74,7 +75,7 @@ func awayWords(r leg.Reading) string {
 	if r.GroundM >= 995 {
 		far = fmt.Sprintf("%.1f km", r.GroundM/1000)
 	}
-	return far + " " + eightPoint(r.Grid.Angle())
+	return far + " " + units.EightPoint(r.Grid.Angle())
 }
 
 // comingOut are the escapes in the order of the route.

@@ -86,7 +86,7 @@ func (w writer) near(name string, pos plan.Position, sys *geodesy.System) (words
 		m, err := geodesy.GroundDistance(sys, g, at)
 		if b, ok := units.GridBearingOf(at.E-g.E, at.N-g.N); err == nil && ok && m >= 5 && m < nearest {
 			nearest = m
-			words = fmt.Sprintf("%.0f m %s of %s", math.Round(m/10)*10, eightPoint(b.Angle()), x.name)
+			words = fmt.Sprintf("%.0f m %s of %s", math.Round(m/10)*10, units.EightPoint(b.Angle()), x.name)
 		}
 	}
 	return words
@@ -108,11 +108,6 @@ func (w writer) named() (out []named) {
 		}
 	}
 	return out
-}
-
-// eightPoint names the nearest of the eight points of the compass: more are misheard.
-func eightPoint(a units.Angle) string {
-	return units.SixteenPoint(units.Degrees(45 * math.Round(a.Turn().Deg()/45)))
 }
 
 // alphabet is the phonetic alphabet of the ITU Radio Regulations, appendix 14, and of ICAO

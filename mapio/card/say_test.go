@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"legwright/app/plan"
-	"legwright/app/units"
 )
 
 // The words are those of the ITU Radio Regulations, appendix 14 (from memory).
@@ -57,15 +56,6 @@ func TestWhatIsSaidOfALostPosition(t *testing.T) {
 	}
 	if len(c.Say) == 0 || !strings.Contains(c.Emergency[0], "Phone signal: The ledge") || !strings.HasSuffix(c.Emergency[0], "STOP: sheet not calibrated") {
 		t.Errorf("said %v, emergency %q", c.Say, c.Emergency)
-	}
-}
-
-func TestEightPoint(t *testing.T) {
-	t.Parallel()
-	for deg, want := range map[float64]string{0: "north", 22: "north", 23: "north-east", 359: "north", 180: "south", 247: "south-west", 292.6: "north-west"} {
-		if got := eightPoint(units.Degrees(deg)); got != want {
-			t.Errorf("%g°: %s, want %s", deg, got, want)
-		}
 	}
 }
 

@@ -126,7 +126,7 @@ func legWords(l escape.Leg, p *plan.Plan) string {
 	}
 	how := "set " + l.Reading.SetFigures(p.Party.Compass)
 	if l.Along != "" {
-		how = "along " + l.AlongTitle
+		how = l.AlongWords()
 	}
 	words := fmt.Sprintf("Leg %d, %s to %s: %s, %s, %s.", l.N, l.From, l.To, how, units.Metres(l.LengthM, 0), minutesWords(l.Minutes))
 	for _, c := range l.Crossings {

@@ -60,6 +60,7 @@ longest_compass_leg_m, ends_on, legs and cautions.
 Each object in legs has from, to, length_m, time_min, time_in_the_dark_min, climb_m, descent_m,
 bog_m, ticked, cautions and
   along      the line that it follows; null for a compass leg
+  at_first   to which side it leaves along that line, such as south-east
   ground     its parts in areas of ground and in bog: ground, from_m and to_m from its start
   near       hazards within 500 m: hazard, kind, distance_m, at_m from its start, at_ref
   crossings  water that it crosses: hazard, kind, at_m
@@ -201,6 +202,7 @@ func escapeLegObject(l escape.Leg) object {
 		{"from", l.From},
 		{"to", l.To},
 		{"along", orNil(l.AlongTitle)},
+		{"at_first", orNil(l.Outset())},
 		{"length_m", known(l.LengthM, l.Err == nil)},
 		{"time_min", number(l.Minutes)},
 		{"time_in_the_dark_min", number(l.DarkMinutes)},

@@ -236,7 +236,7 @@ func TestEscapesInGPX(t *testing.T) {
 			t.Errorf("draft %v: %d descriptions begin with it: %s", draft, n, route)
 		}
 		for _, want := range []string{
-			"E01-1 leg 1, Cairn to A: 180° grid", "400 m ± 1, 12 min; latest time to leave 14:1", ", counted back from sunset at 15:", "along Peat road, 700 m, 13 min", "end of E01-1, 24 min in all; Glen road, road; 45 min from there",
+			"E01-1 leg 1, Cairn to A: 180° grid", "400 m ± 1, 12 min; latest time to leave 14:1", ", counted back from sunset at 15:", "along Peat road, at first east, 700 m, 13 min", "end of E01-1, 24 min in all; Glen road, road; 45 min from there",
 			caution.Of(caution.DriftNotJudged).Text(), caution.Of(caution.SnowNotJudged).Text(), "Leg 1: The leg fords water burn",
 		} {
 			if !strings.Contains(route, want) {
