@@ -96,9 +96,9 @@ func (t CompassTask) correct(back bool) (do, see string) {
 			t.Compass.Circle.GMAFigure(t.GMA) + ". " + do, "Correct by the difference only."
 	}
 	if east {
-		return do, "The GMA (grid-magnetic angle) is east: grid to magnetic, take it off; magnetic to grid, add it."
+		return do, "The GMA (grid-magnetic angle) is east. Grid to magnetic: take it off. Magnetic to grid: add it."
 	}
-	return do, "The GMA (grid-magnetic angle) is west: grid to magnetic, add it; magnetic to grid, take it off."
+	return do, "The GMA (grid-magnetic angle) is west. Grid to magnetic: add it. Magnetic to grid: take it off."
 }
 
 // closed prints the line's grid bearing, what is left to take off and the figure to set

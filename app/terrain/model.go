@@ -27,7 +27,7 @@ func NewModel(tiles ...*Tile) (*Model, error) {
 			return nil, err
 		}
 		if posts += t.Posts(); posts > MaxPosts {
-			return nil, &BadTile{t.Name, fmt.Sprintf("with this file the terrain has more than %d million heights; open fewer or coarser files", MaxPosts/1_000_000)}
+			return nil, &BadTile{t.Name, fmt.Sprintf("with this file the terrain has more than %d million heights: open fewer or coarser files", MaxPosts/1_000_000)}
 		}
 		if !slices.ContainsFunc(m.lattices, func(l *lattice) bool { return l.take(t) }) {
 			m.lattices = append(m.lattices, newLattice(t))

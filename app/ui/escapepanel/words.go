@@ -99,7 +99,7 @@ func figureWords(e escape.Escape) string {
 	if !math.IsNaN(e.AgainM) {
 		height = fmt.Sprintf("%.0f m down, %.0f m up, including %.0f m to regain lost height", e.Descent.M, e.Climb.M, e.AgainM)
 	}
-	ends := "Nothing is drawn where the escape ends."
+	ends := "Nothing is drawn at the end of the escape: look at the map."
 	if e.EndsOn != "" {
 		ends = "The escape ends on " + e.EndsOn + "."
 	}

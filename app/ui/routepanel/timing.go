@@ -35,7 +35,7 @@ func askTiming(n *Needs) {
 	n.Ask.Form(ask.Form{
 		Title: "Walking time", Verb: "Use", Size: fyne.NewSize(560, 420),
 		Body: container.NewVBox(widgets.NewWrapped(
-			"The metric rule uses the party’s own speed and adds 10 minutes for every 100 m of climb. Fitness is how long the party takes to climb 300 m over a distance of 800 m. Where a leg crosses several areas of ground, its climb is shared out by the length in each; with Tobler’s function that is only approximate."), form),
+			"The metric rule uses the party’s own speed and adds 10 minutes for every 100 m of climb. Fitness is how long the party takes to climb 300 m over a distance of 800 m. If a leg crosses several areas of ground, its climb is shared out by the length in each. With Tobler’s function this is only approximate."), form),
 		Submit: func() error {
 			t, err := f.timing(n.Session.Plan().Timing)
 			if err != nil {
