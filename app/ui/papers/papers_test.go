@@ -293,6 +293,12 @@ func TestBaseSheetAsksWhoWalks(t *testing.T) {
 	if !b.window.Shows("Person 1") {
 		t.Fatal("the form takes letters for a time")
 	}
+	b.fill("the number to ring in the country where you walk", " ")
+	b.window.Tap(t, "Use")
+	if !b.window.Shows("Person 1") || !strings.Contains(strings.ToLower(strings.Join(b.window.Texts(), " ")), "the emergency number is missing") || b.Bytes() != nil {
+		t.Fatalf("without an emergency number: %q", b.window.Texts())
+	}
+	b.fill("the number to ring in the country where you walk", "112")
 	b.fill("such as 17:30 (if empty: when the route ends)", "17:30")
 	b.window.Tap(t, "Use")
 	b.shows()
