@@ -386,10 +386,12 @@ func TestEveryLegHasItsText(t *testing.T) {
 }
 
 // Where names leave no room at all, nothing of them shows between the figures of the line: a
-// name under a ± would be read as a figure. A text that covers no name has no plate.
+// name under a ± would be read as a figure. A text that covers no name has no plate. By night
+// the plate is dark, for the letters are light.
 func TestNoNameShowsBetweenTheFigures(t *testing.T) {
 	t.Parallel()
-	p := NewPainter()
+	p, night := NewPainter(), NewPainter()
+	night.SetNight(true)
 	crowd := Beside{Written: Written{Named: []image.Rectangle{image.Rect(0, 0, 790, 450)}}}
 	for _, px := range []float64{1, 1.5} {
 		for deg := 0.0; deg < 360; deg += 15 {
@@ -412,7 +414,22 @@ func TestNoNameShowsBetweenTheFigures(t *testing.T) {
 				if (lit > 0) != (name == "free") {
 					t.Errorf("scale %v, %s, at %g°: the sheet shows through at %d of 81 points", px, name, deg, lit)
 				}
+				dark, _, _ := night.Along("060°", "mag  063° grid  2310 m ± 30", a, b, px, 790, 450, by)
+				if day, night := brightness(img), brightness(dark); name == "crowded" && (day < 160 || night > 95) {
+					t.Errorf("scale %v, at %g°: the plate and its letters are %d bright by day and %d by night", px, deg, day, night)
+				}
 			}
 		}
 	}
+}
+
+// brightness is the mean green of the opaque pixels, 0 to 255.
+func brightness(img *image.RGBA) int {
+	sum, n := 0, 0
+	for i := 0; i < len(img.Pix); i += 4 {
+		if img.Pix[i+3] == 255 {
+			sum, n = sum+int(img.Pix[i+1]), n+1
+		}
+	}
+	return sum / max(n, 1)
 }

@@ -27,7 +27,7 @@ func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, ar
 	big.angle, small.angle = at.angle, at.angle
 	img, x, y := l.join(at.mid, at.angle, big, (wb-total)/2, small, (total-ws)/2)
 	if at.over {
-		plate(img, at.mid.Add(float64(-x), float64(-y)), at.angle, total/2+gap*px/2, 0.62*setSize*px)
+		plate(img, at.mid.Add(float64(-x), float64(-y)), at.angle, total/2+gap*px/2, 0.62*setSize*px, pick(l.night, 0, uint8(255)))
 	}
 	return img, x, y
 }
@@ -41,9 +41,10 @@ func (l *textRenderer) lineWidth(set, text string, px float64) float64 {
 	return total
 }
 
-// plate puts white behind a text that has its middle at mid, to half its length and height:
-// over a name, the letters of both would run together, and a figure be misread.
-func plate(img *image.RGBA, mid view.ScreenPt, angle, halfX, halfY float64) {
+// plate puts a grey, that of the halo, behind a text that has its middle at mid, to half its
+// length and height: over a name, the letters of both would run together, and a figure be
+// misread.
+func plate(img *image.RGBA, mid view.ScreenPt, angle, halfX, halfY float64, grey uint8) {
 	sin, cos := math.Sincos(angle)
 	for y := range img.Rect.Dy() {
 		row := img.Pix[y*img.Stride:][:4*img.Rect.Dx()]
@@ -53,8 +54,8 @@ func plate(img *image.RGBA, mid view.ScreenPt, angle, halfX, halfY float64) {
 				continue
 			}
 			p := row[4*x : 4*x+4]
-			clear := 255 - p[3]
-			p[0], p[1], p[2], p[3] = p[0]+clear, p[1]+clear, p[2]+clear, 255
+			rest := uint8(uint16(255-p[3]) * uint16(grey) / 255)
+			p[0], p[1], p[2], p[3] = p[0]+rest, p[1]+rest, p[2]+rest, 255
 		}
 	}
 }
