@@ -33,7 +33,12 @@ func (l *Ledger) move(id plan.ID, by int) {
 	if by > 0 {
 		move = down
 	}
-	if l.line.Try(move(id), "") {
+	before, said := l.s.Plan(), ""
+	err := move(id)
+	if l.s.Plan() != before {
+		said = "Moved."
+	}
+	if l.line.Try(err, said) {
 		l.grid.scrollTo(l.grid.table.rowInSight(l.grid.foot()))
 	}
 }

@@ -510,8 +510,16 @@ func TestAMovedLegStaysInSight(t *testing.T) {
 	x.s.Select(id)
 	for _, by := range []int{1, -1} {
 		before := x.Offset().Y
+		x.line.Say("Not changed.")
 		for range 11 {
 			x.MoveRow(by)
+		}
+		if x.line.Message() != "Moved." {
+			t.Errorf("the foot line says %q of the move", x.line.Message())
+		}
+		x.line.Say("Opened.")
+		if x.MoveRow(by); x.line.Message() != "Opened." {
+			t.Errorf("the foot line says %q where the leg can go no further", x.line.Message())
 		}
 		at := x.s.Plan().LegIndex(id)
 		if got := x.Offset().Y - before; got*float32(by) <= 0 || (at == 11) != (by == 1) {
