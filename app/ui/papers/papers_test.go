@@ -387,6 +387,14 @@ func TestPeopleAreKeptWhenAsked(t *testing.T) {
 	if err != nil || runtime.GOOS != "windows" && info.Mode().Perm() != 0o600 {
 		t.Fatalf("%v, %v: want a file of mode 0600", info, err)
 	}
+	b.window.Tap(t, "Name the party…")
+	tick(false)
+	if got := b.Note(); !strings.Contains(got, "no longer kept") {
+		t.Errorf("beside the page stands %q", got)
+	}
+	tick(true)
+	b.window.Tap(t, "Use")
+	b.queue.Until(t, "the file again", func() bool { _, err := os.Stat(b.kept); return err == nil })
 	b.dialogs.Escape()
 	if err := b.s.Use(b.s.Plan().SetTitle("Another day")); err != nil {
 		t.Fatal(err)

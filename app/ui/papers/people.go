@@ -132,7 +132,11 @@ func (f *peopleForm) kept(on bool) {
 	if on || !f.r.keeps() {
 		return
 	}
-	f.r.n.Foot.Try(os.Remove(f.r.n.Kept), "The party's personal data is no longer kept on this computer.")
+	if err := os.Remove(f.r.n.Kept); err != nil {
+		f.r.n.Dialogs.Refuse("The party's personal data was not deleted", err)
+		return
+	}
+	f.r.say("The party's personal data is no longer kept on this computer.")
 }
 
 // fields adds lines to a form. Those that gain the focus scroll into view.
