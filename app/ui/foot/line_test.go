@@ -168,6 +168,10 @@ func TestALongMessageIsReadOffTheSheet(t *testing.T) {
 			t.Errorf("%s: the message is cut to %q", name, got.Text)
 		}
 	}
+	l.Say("Opened. Crags lower than about 25 m do not show. ground.asc: on latitude and longitude, −20 to 20 m high.")
+	if got := l.Drawn(foot.PartMessage).Text; !strings.HasPrefix(got, "Opened. Crags lower than about 25 m do not show.") {
+		t.Errorf("the caution at the beginning is cut: %q", got)
+	}
 	l.Say("Leg kept.")
 	if l.Drawn(foot.PartQuality).Hidden || l.Drawn(foot.PartRef).Hidden {
 		t.Error("a short message hides the quality")

@@ -106,9 +106,9 @@ func (r *renderer) Layout(size fyne.Size) {
 		x += left[i]
 	}
 	m := &r.parts[PartMessage]
-	fit := r.letters.FitEnd // the way back, or what not to walk on, stands at the end
-	if r.l.now.failed || r.l.hint != "" {
-		fit = r.letters.Fit
+	fit := r.letters.Fit
+	if strings.Contains(m.Text, "Undo ") || strings.Contains(m.Text, "STOP") { // the way back, or what not to walk on, stands at the end
+		fit = r.letters.FitEnd
 	}
 	m.Text = fit(m.Text, style(), size.Width-edge-x)
 	m.X = size.Width - edge - r.width(PartMessage)
