@@ -104,7 +104,7 @@ const (
 	SnowNotJudged     Code = "snow-not-judged"   // stands with every escape
 	SnowNotAnswered   Code = "snow-not-answered" // nobody said whether snow is lying
 	TurnBackPassed    Code = "turn-back-passed"  // a mark is reached after its turn-back time
-	NoLatestHour      Code = "no-latest-hour"    // neither sunset nor an hour in its place
+	NoLatestHour      Code = "no-latest-hour"    // neither sunset nor a time in its place
 	TurnBackUnknown   Code = "turn-back-unknown" // something is missing for a turn-back time
 	NoTurnBack        Code = "no-turn-back"      // an escape takes longer than the day has hours
 	ReachFlat         Code = "reach-flat"        // when a mark is reached leaves out climb that is not known

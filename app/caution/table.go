@@ -220,7 +220,7 @@ func turnBacks() []row {
 	return []row{
 		{TurnBackPassed, Stop, Time, "past the turn-back time", "You reach {} at {1}, but the latest time to leave it by its escape is {2}. Start earlier or shorten the route."},
 		// Polar day and polar night.
-		{NoLatestHour, Stop, Time, "no latest hour", "{1}. Set the time by which you must be off the hill."},
+		{NoLatestHour, Stop, Time, "no latest time off the hill", "{1}. Set the time by which you must be off the hill."},
 		{TurnBackUnknown, Note, Time, "no turn-back time", "There is no turn-back time at {}: {1}."},
 		{ReachFlat, Note, Time, "reached later than the clock says", "The climb on the way to {} is not known, so you get there later than {1}. Count the contours of the legs before it."},
 		// More than the day: an hour of the day before would read like one of this day.

@@ -167,7 +167,7 @@ func (j *judge) turnBack(s *Stage, e Escape) (missing string) {
 	return ""
 }
 
-// leastMarginMin is the least margin before the latest hour, minutes.
+// leastMarginMin is the least margin before the latest time off the hill, minutes.
 const leastMarginMin = 60
 
 // clockOn is a time of day on the day of the outing.

@@ -84,9 +84,9 @@ func TestTurnBackCountedFrom(t *testing.T) {
 		{false, plan.ClockTime(17, 30), escape.Sunset, "15:38"},
 		{true, plan.ClockTime(17, 30), escape.Twilight, "16:24"},
 		{false, plan.ClockTime(15, 39), escape.Sunset, "15:38"},
-		{false, plan.ClockTime(15, 38), escape.LatestHour, "15:38"},
-		{true, plan.ClockTime(16, 0), escape.LatestHour, "16:00"},
-		{false, plan.ClockTime(13, 0), escape.LatestHour, "13:00"},
+		{false, plan.ClockTime(15, 38), escape.OwnTime, "15:38"},
+		{true, plan.ClockTime(16, 0), escape.OwnTime, "16:00"},
+		{false, plan.ClockTime(13, 0), escape.OwnTime, "13:00"},
 	} {
 		p := walk()
 		timing := p.Timing
@@ -185,7 +185,7 @@ func TestNoSunset(t *testing.T) {
 		// 8 min and an hour before half past five.
 		if s := judged(t, q.SetTiming(hour)).Stages[0]; s.TurnBack.Format("15:04") != "16:21" || s.Cautions != nil {
 			t.Errorf("%v, with an hour: turn back by %v, %v", month, s.TurnBack, s.Cautions)
-		} else if s.OffBy.Event != escape.LatestHour || s.OffBy.At.Format("15:04") != "17:30" {
+		} else if s.OffBy.Event != escape.OwnTime || s.OffBy.At.Format("15:04") != "17:30" {
 			t.Errorf("%v, with an hour: counted from %+v", month, s.OffBy)
 		}
 	}

@@ -24,7 +24,7 @@ type Timing struct {
 	Start          TimeOfDay // by the clock of Zone
 	Zone           string    // IANA name; "" while none is known
 
-	// The latest hour to be off the hill, which turn-back times are counted from: sunset, or
+	// The latest time to be off the hill, which turn-back times are counted from: sunset, or
 	// with UntilDusk the end of civil twilight; Latest where it is earlier, or neither occurs.
 	UntilDusk bool
 	Latest    TimeOfDay
@@ -124,7 +124,7 @@ func (t Timing) Validate() error {
 	case !(t.StopMinPerHour >= 0 && t.StopMinPerHour <= mostStops): // NaN fails too
 		reason = fmt.Sprintf("the stops are %g minutes per hour, but must be between 0 and %d", t.StopMinPerHour, mostStops)
 	case !t.Start.valid() || !t.Latest.valid():
-		reason = "the start or the latest hour is not a time of day"
+		reason = "the start or the latest time off the hill is not a time of day"
 	case t.Zone != "" && badZone != nil:
 		reason = badZone.Error()
 	}

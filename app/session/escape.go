@@ -175,7 +175,7 @@ func (s *Session) SetSnow(snow plan.Snow) error {
 	return s.do("change the answer about snow", "", s.Plan().SetSnow(snow))
 }
 
-// SetLatest sets from text such as 17:30 the latest hour to be off the hill, which counts where
+// SetLatest sets from text such as 17:30 the latest time to be off the hill, which counts where
 // the sun sets later or not at all; nothing for none. The error is a *plan.BadTime.
 func (s *Session) SetLatest(text string) error {
 	at, err := plan.ParseTimeOfDay(text)
@@ -184,5 +184,5 @@ func (s *Session) SetLatest(text string) error {
 	}
 	t := s.Plan().Timing
 	t.Latest = at
-	return s.do("change latest hour", "", s.retimed(t))
+	return s.do("change latest time off the hill", "", s.retimed(t))
 }

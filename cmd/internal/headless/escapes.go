@@ -44,8 +44,8 @@ null:
   reach, turn_back    times by the plan's clock
   turn_back_stops     stops of the chosen escape, which turn_back comes from: do not rely on
                       turn_back while there are any; a DRAFT is one
-  off_by              what turn_back is counted from: the leader's latest hour, or an
-                      earlier sunset or end of civil twilight
+  off_by              what turn_back is counted from: the leader's latest time off the hill,
+                      or an earlier sunset or end of civil twilight
   off_by_event        which of the three it is
   on_to, on_time_s    the next mark, and the walking time to it without stops
   back_to, back_time_s  the same for the mark before

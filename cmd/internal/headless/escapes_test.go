@@ -151,7 +151,7 @@ func TestTurnBackOfAMarkPassedTwice(t *testing.T) {
 		if again.TurnBack == "" || again.TurnBack != o.Marks[0].TurnBack || len(again.Stops) != c.stops || o.Escapes[0].Verdict != c.verdict {
 			t.Errorf("%s: %+v, %+v", name, o.Marks, o.Escapes)
 		}
-		if name == "too late" && again.Event != "latest hour" {
+		if name == "too late" && again.Event != "own latest time" {
 			t.Errorf("counted from %q", again.Event)
 		}
 	}
