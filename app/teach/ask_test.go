@@ -53,7 +53,7 @@ func TestDifferenceOfNumbers(t *testing.T) {
 		{teach.AskClimb, 30, 0, "30 m too much"},
 		{teach.AskClimb, 120.3, 119.8, "the same figure"},
 		{teach.AskTime, 20, 25, "5 min too short (a fifth)"},
-		{teach.AskTime, 100, 30, "1 h 10 too long (2 times as much again)"},
+		{teach.AskTime, 100, 30, "1 h 10 too long (3 times the true figure)"},
 	} {
 		if got := c.ask.Difference(c.guess, c.truth); got != c.want {
 			t.Errorf("%s, guess %g, truth %g: got %q, want %q", c.ask.Name(), c.guess, c.truth, got, c.want)

@@ -57,7 +57,7 @@ func share(part float64, short bool) string {
 	case part < 0.025:
 		return "very little"
 	case part >= 1.75:
-		return fmt.Sprintf("%.0f times as much again", part)
+		return fmt.Sprintf("%.0f times the true figure", 1+part)
 	}
 	best, words := math.Inf(1), ""
 	for _, s := range []struct {
@@ -73,8 +73,8 @@ func share(part float64, short bool) string {
 		{1.0 / 2, "half"},
 		{2.0 / 3, "two thirds"},
 		{3.0 / 4, "three quarters"},
-		{1.0, "as much again"},
-		{1.5, "one and a half times as much again"},
+		{1.0, "twice the true figure"},
+		{1.5, "2½ times the true figure"},
 	} {
 		if d := math.Abs(math.Log(part / s.part)); d < best {
 			best, words = d, s.words

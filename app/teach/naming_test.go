@@ -151,9 +151,10 @@ func TestDistanceDifference(t *testing.T) {
 	}{
 		{1000, 1250, "250 m too short (a fifth)"},
 		{1500, 1250, "250 m too long (a fifth)"},
-		{2500, 1250, "1250 m too long (as much again)"},
+		{2500, 1250, "1250 m too long (twice the true figure)"},
 		{0, 500, "500 m too short (nearly all)"},
-		{5000, 500, "4500 m too long (9 times as much again)"},
+		{1250, 500, "750 m too long (2½ times the true figure)"},
+		{5000, 500, "4500 m too long (10 times the true figure)"},
 		{500, 500.4, "the same figure"},
 		{505, 500, "5 m too long (very little)"},
 		{300, 0, "300 m too long"},

@@ -187,9 +187,9 @@ func (x *guess) next() (text string, tone widgets.Tone) {
 	case !line:
 		return "Drag a line, or press Page Down for the first line of the plan.", widgets.Note
 	case x.stage.concealed && l.Guessed() == 0 && l.Ask() != teach.AskBearing:
-		return "The figures are hidden. Type the group's guesses, all in one row.", widgets.Note
+		return "The figures are hidden. Type the group's guesses with spaces between them.", widgets.Note
 	case x.stage.concealed && l.Guessed() == 0:
-		return "The figures are hidden. Type the group's guesses, all in one row, or guess by turning the dial.", widgets.Note
+		return "The figures are hidden. Type the group's guesses with spaces between them, or guess by turning the dial.", widgets.Note
 	case x.stage.concealed && !l.GuessesDrawn() && l.Ask().OnSheet():
 		return "Press F to draw the guesses on the sheet, or A to show the answer.", widgets.Note
 	case x.stage.concealed:
