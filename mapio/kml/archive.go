@@ -78,7 +78,7 @@ func unpack(f *zip.File, most int64) ([]byte, error) {
 	const encrypted = 1
 	switch {
 	case f.Flags&encrypted != 0:
-		return nil, fmt.Errorf("%w: %.60q is locked with a password; unlock it first", ErrDamaged, f.Name)
+		return nil, fmt.Errorf("%.60q %w: save the archive without one", f.Name, ErrLocked)
 	case f.UncompressedSize64 > uint64(most):
 		return nil, fmt.Errorf("%w: %.60q unpacks to %d MB, but at most %d MB are allowed", ErrTooLarge, f.Name, f.UncompressedSize64>>20, most>>20)
 	}

@@ -32,6 +32,8 @@ var (
 	ErrMissing = errors.New("the picture is missing")
 	// ErrTooLarge: it is beyond the limits of this package.
 	ErrTooLarge = errors.New("the KML file is too large")
+	// ErrLocked: an entry of an archive is encrypted. It follows the name of the entry.
+	ErrLocked = errors.New("is protected by a password")
 	// ErrDamaged: an archive cannot be unpacked.
 	ErrDamaged = errors.New("the archive is damaged")
 )

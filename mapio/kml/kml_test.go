@@ -169,7 +169,7 @@ func TestArchiveIsHeldToItsLimits(t *testing.T) {
 			t.Errorf("with a lie: got %d bytes, %v, want an error", len(data), err)
 		}
 		f.UncompressedSize64, f.Flags = 100, f.Flags|1
-		if _, err := unpack(f, 1<<20); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "password") {
+		if _, err := unpack(f, 1<<20); !errors.Is(err, ErrLocked) || errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "password: save") {
 			t.Errorf("locked: got %v", err)
 		}
 	}

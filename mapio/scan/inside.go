@@ -147,5 +147,6 @@ func kmlFault(err error) error {
 		err,
 		[2]error{kml.ErrNotKML, ErrNotPicture}, [2]error{kml.ErrNoOverlay, ErrNotPicture}, [2]error{kml.ErrLink, ErrLink},
 		[2]error{kml.ErrMissing, ErrLink}, [2]error{kml.ErrTooLarge, ErrTooLarge}, [2]error{kml.ErrDamaged, ErrCorrupt},
+		[2]error{kml.ErrLocked, ErrUnsupported},
 	)
 }
