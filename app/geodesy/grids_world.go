@@ -37,7 +37,7 @@ func webMercatorGrid() *System {
 		proj:      proj.NewWebMercator(WGS84(), 0, 0, 0),
 		area:      earth.AreaOf([4]float64{-85.06, -180, 85.06, 180}),
 		areaWords: "the world between 85° S and 85° N", rank: rankWide,
-		bends: "Web Mercator is not a walking grid: its lengths grow with latitude, and its angles are out by up to 0.2°. The program corrects bearings and distances for this, but do not measure them on the sheet yourself",
+		bends: "Web Mercator stretches distances more the farther you are from the equator, and bends angles by up to 0.2°. The program corrects for both, but do not measure on the sheet yourself",
 		refs:  plainOnly{},
 	}
 }
