@@ -107,7 +107,7 @@ func (t Task) gmaWords(s Slip) string {
 		return gma + right + " once too often"
 	}
 	if t.North == units.GridNorth {
-		return "the GMA of " + t.Circle.GMAFigure(t.GMA) + " is missing, so this is the magnetic bearing"
+		return "the GMA of " + t.Circle.GMAFigure(t.GMA) + " was not applied, so this is the magnetic bearing"
 	}
 	return gma + "not " + right + ", so this is the grid bearing"
 }

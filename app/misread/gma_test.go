@@ -148,7 +148,7 @@ func TestSay(t *testing.T) {
 		{units.MagneticNorth, east, misread.WrongSign, []string{"12° east was added, not taken off", "057° mag becomes 081° mag"}},
 		{units.MagneticNorth, west, misread.WrongSign, []string{"17° west was taken off, not added", "057° mag becomes 023° mag"}},
 		{units.GridNorth, east, misread.CorrectedTwice, []string{"was added once too often", "057° grid becomes 069° grid"}},
-		{units.GridNorth, east, misread.NotCorrected, []string{"The GMA of 12° east is missing, so this is the magnetic bearing", "becomes 045° grid"}},
+		{units.GridNorth, east, misread.NotCorrected, []string{"The GMA of 12° east was not applied, so this is the magnetic bearing", "becomes 045° grid"}},
 		{units.MagneticNorth, east, misread.NotCorrected, []string{"was not taken off, so this is the grid bearing", "becomes 069° mag"}},
 	} {
 		task := misread.Task{Right: units.Degrees(57), North: c.north, GMA: c.gma}

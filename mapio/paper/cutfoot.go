@@ -42,7 +42,7 @@ func (c *Cut) words(r reached) string {
 		out = append(out, "Do not trust what is struck through: it is outside the control points.")
 	}
 	if r.unnamed && !r.struck { // in whose room it stands
-		out = append(out, "Names without room are left out.")
+		out = append(out, "Names that do not fit are left out.")
 	}
 	if r.white {
 		out = append(out, "White areas are beyond the edge of the sheet.")

@@ -355,7 +355,7 @@ func TestCrowdedNamesDoNotCoverEachOther(t *testing.T) {
 	if escapes != 1 || names == 0 || names == 24 || !m.unnamed || len(m.onward) == 0 {
 		t.Errorf("%d escapes, %d of 24 marks, unnamed %v, %d names of pages", escapes, names, m.unnamed, len(m.onward))
 	}
-	if words := c.words(reached{unnamed: true}); !strings.Contains(words, "Names without room are left out.") {
+	if words := c.words(reached{unnamed: true}); !strings.Contains(words, "Names that do not fit are left out.") {
 		t.Error(words)
 	}
 }

@@ -46,7 +46,7 @@ const (
 // setFont chooses the type, and refuses what is too small to read.
 func (d *Doc) setFont(s Style) {
 	if s.pt() < MinPt-1e-9 {
-		d.fail("type of %.1f pt is too small to read in rain: %g pt is the least", s.pt(), MinPt)
+		d.fail("%.1f pt type is too small to read in rain: the minimum is %g pt", s.pt(), MinPt)
 	}
 	weight := ""
 	if s.Bold {

@@ -67,7 +67,7 @@ func (r *reader) origin(text string) plan.Origin {
 			return o
 		}
 	}
-	r.fail("origin %q of a position is not known: it must be picked, typed or imported", text)
+	r.fail(`a position has the unknown origin %q: it must be "picked", "typed" or "imported"`, text)
 	return plan.Typed
 }
 
