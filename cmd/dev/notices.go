@@ -216,8 +216,8 @@ func (l licences) add(where, text string) {
 }
 
 const noticesHead = `The program is built from these modules. Each licence is given below the modules that
-carry it, with their copyright lines; the language Go and its library have the
-licence of golang.org/x/text:
+carry it, with their copyright lines. Go itself and its standard library are under the
+same licence as golang.org/x/text:
 `
 
 // String writes each text once, the one with most grants first.

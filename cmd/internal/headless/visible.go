@@ -31,9 +31,9 @@ a mark hides nothing. Terrain shows no trees, walls or weather.
 Each object in marks has mark, distance_m and
   visible: null where it is doubtful or not known
   doubtful: null where it is not known
-  clearance_m: how far the line of sight is above the ground where that is least; negative
-      where the mark is hidden; null where no ground is between
-  at_m: how far from the eye that is
+  clearance_m: the least height of the line of sight above the ground; negative if the mark
+      is hidden; null if there is no ground in between
+  at_m: how far from the eye that least height is
 `
 
 func visibleCommand() command {
