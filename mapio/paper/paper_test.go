@@ -120,8 +120,8 @@ func TestSameBytes(t *testing.T) {
 func TestTooSmallIsRefused(t *testing.T) {
 	t.Parallel()
 	for want, draw := range map[string]func(d *Doc, p *Page){
-		"8.9 pt type":           func(_ *Doc, p *Page) { p.Line(p.Body, Style{Pt: 8.9}, Left, "a") },
-		"5.0 pt type":           func(_ *Doc, p *Page) { p.Label(Point{50, 50}, 0, Style{Pt: 5}, false, "a") },
+		"8.9 pt type":              func(_ *Doc, p *Page) { p.Line(p.Body, Style{Pt: 8.9}, Left, "a") },
+		"5.0 pt type":              func(_ *Doc, p *Page) { p.Label(Point{50, 50}, 0, Style{Pt: 5}, false, "a") },
 		"line of 0.34 mm":          func(_ *Doc, p *Page) { p.Rule(Point{1, 1}, Point{9, 9}, 0.34) },
 		"line of NaN mm":           func(_ *Doc, p *Page) { p.Circle(Point{50, 50}, 5, Pen{Width: nan()}) },
 		"is too small for type":    func(_ *Doc, p *Page) { p.Line(Rect{10, 50, 50, 3}, Style{}, Left, "a") },
