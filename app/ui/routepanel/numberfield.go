@@ -22,7 +22,7 @@ type numberField struct {
 
 // newOptional is a field that may be empty, which stands for 0: as on the flat.
 func newOptional(d *ask.Dialogs, name string, stored float64) *numberField {
-	f := &numberField{name: name, entry: d.Entry(name + ", if not the same as on the flat"), empty: true}
+	f := &numberField{name: name, entry: d.Entry(name + ", if different"), empty: true}
 	f.show(stored, 1)
 	return f
 }

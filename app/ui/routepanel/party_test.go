@@ -41,7 +41,7 @@ func TestPartyForm(t *testing.T) {
 		t.Error("paces of “many” were taken")
 	}
 	x.typeOver(t, "paces", "62")
-	x.typeOver(t, "uphill, if not the same as on the flat", "71")
+	x.typeOver(t, "uphill, if different", "71")
 	x.w.Key(fyne.KeyReturn)
 	got := x.s.Plan().Party
 	if d := got.Compass.SetTo.Deg(); !got.Compass.Set || math.Abs(d+2.5) > 1e-9 || got.SpeedKmh != 3.5 || got.PacesPer100m != 62 || got.PacesUp != 71 || got.PacesDown != 0 {
