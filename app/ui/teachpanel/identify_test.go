@@ -180,7 +180,7 @@ func (x *stood) drawnFrom(t *testing.T, what string, got overlay.Ray, from plan.
 	k, _ := x.view.Sketch()
 	at, _ := k.Position(from)
 	want := k.Ray(got.From, bearing, half)
-	want.Second, want.Label = got.Second, said.North.Figure(units.WholeDegrees, said.Angle)
+	want.Second, want.Label = got.Second, said.North.Figure(x.s.Plan().Party.Compass.Circle, said.Angle)
 	if at.Dist(got.From) > 1 || !reflect.DeepEqual(got, want) {
 		t.Errorf("%s: drawn is the ray %s from %v, want %s ± %.2f° from %v", what, got.Label, got.From, want.Label, half.Deg(), at)
 	}
@@ -393,6 +393,41 @@ func TestToleranceOfTheRay(t *testing.T) {
 			t.Errorf("%q: %q, the field has %q", c.text, x.line.Message(), x.field(t, toleranceField))
 		}
 		x.Window.Key(fyne.KeyEscape)
+	}
+}
+
+// Who has a compass in mils types the ± in mils, and reads it so.
+func TestToleranceInTheUnitsOfTheCompass(t *testing.T) {
+	x := looking(t, round...)
+	x.click(100, 200)
+	x.enter(t, bearingField, "060 grid")
+	from := x.s.Plan().Marks[4].Position
+	for _, c := range []struct {
+		circle      units.Circle
+		text, shows string
+		deg         float64
+	}{
+		{units.Mils6400, "160", "± 160 mil", 9},
+		{units.Mils6400, "5°", "± 89 mil", 5},
+		{units.Gon400, "10", "± 10 gon", 9},
+		{units.HalfDegrees, "", "± 5°", 5},
+	} {
+		party := x.s.Plan().Party
+		party.Compass.Circle = c.circle
+		if err := x.s.SetParty(party); err != nil {
+			t.Fatal(err)
+		}
+		x.enter(t, toleranceField, c.text)
+		if got := x.field(t, toleranceField); got != c.shows {
+			t.Errorf("%v: %q shows %q, want %q", c.circle, c.text, got, c.shows)
+		}
+		x.agrees(t, c.text, from, grid(60), c.deg)
+	}
+	x.enter(t, toleranceField, "10")
+	party := x.s.Plan().Party
+	party.Compass.Circle = units.Mils6400
+	if err := x.s.SetParty(party); err != nil || x.field(t, toleranceField) != "± 178 mil" {
+		t.Errorf("another compass: %v, the field has %q", err, x.field(t, toleranceField))
 	}
 }
 

@@ -49,7 +49,7 @@ func newTwo(n *Needs, st *stage) *two {
 		p.from.field.OnAccepted = func() { n.onward(p.bearing.field, other.from.field, other.bearing.field) }
 		p.bearing.field.OnAccepted = func() { n.onward(p.from.field, other.from.field, other.bearing.field) }
 	}
-	x.half = newTolerance(n, x.judge)
+	x.half = newTolerance(n, st, x.judge)
 	x.frame.good = labelled("both good to", container.NewHBox(x.half.body))
 	x.picks = &picks{n: n, changed: x.fill, choice: x.chose}
 	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
@@ -131,6 +131,7 @@ func (x *two) fill() {
 		p.bearing.fill()
 		p.stand(x.picks.features.asNow(x.n))
 	}
+	x.half.fill()
 	x.judge()
 }
 

@@ -2,7 +2,6 @@ package teachpanel
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -16,6 +15,7 @@ import (
 // tolerance is the ± of bearings that somebody takes.
 type tolerance struct {
 	n       *Needs
+	stage   *stage
 	body    fyne.CanvasObject
 	field   *widgets.EditField
 	half    units.Angle
@@ -23,10 +23,10 @@ type tolerance struct {
 }
 
 // toleranceWidth is that of the field, in units of the window.
-const toleranceWidth = float32(64)
+const toleranceWidth = float32(80)
 
-func newTolerance(n *Needs, changed func()) *tolerance {
-	x := &tolerance{n: n, half: units.Degrees(teach.DefaultToleranceDeg), changed: changed}
+func newTolerance(n *Needs, st *stage, changed func()) *tolerance {
+	x := &tolerance{n: n, stage: st, half: units.Degrees(teach.DefaultToleranceDeg), changed: changed}
 	x.field = widgets.NewEditField("± 5°", x.set, n.View.Focus)
 	x.field.Scroll = fyne.ScrollNone
 	x.body = container.NewGridWrap(fyne.NewSize(toleranceWidth, x.field.MinSize().Height), widgets.NewWheeled(x.field, n.wheel))
@@ -34,16 +34,17 @@ func newTolerance(n *Needs, changed func()) *tolerance {
 	return x
 }
 
-// set takes what was typed; nothing goes back to the usual.
+// set takes what was typed in the units of the compass, or in those that it names; nothing
+// goes back to the usual.
 func (x *tolerance) set(text string) bool {
 	half := units.Degrees(teach.DefaultToleranceDeg)
-	if body := strings.Trim(strings.ReplaceAll(text, ",", "."), " ±°"); body != "" || strings.TrimSpace(text) != "" {
-		v, err := strconv.ParseFloat(body, 64)
+	if strings.TrimSpace(text) != "" {
+		v, err := units.ParseBearing(strings.TrimLeft(text, " ±"), x.stage.circle())
 		if err != nil {
-			x.n.Foot.Fail(&units.BadText{Text: text, Want: "type the ± of the bearing in degrees, such as 5"})
+			x.n.Foot.Fail(&units.BadText{Text: text, Want: "type the ± of the bearing, such as " + x.written(half)})
 			return false
 		}
-		half = units.Degrees(v)
+		half = v
 	}
 	if !x.n.Foot.Try(teach.CheckTolerance(half), "") {
 		return false
@@ -54,4 +55,17 @@ func (x *tolerance) set(text string) bool {
 	return true
 }
 
-func (x *tolerance) fill() { x.field.ShowText("", fmt.Sprintf("± %.3g°", x.half.Deg())) }
+// fill shows the ± in the units of the compass.
+func (x *tolerance) fill() { x.field.ShowText("", x.written(x.half)) }
+
+func (x *tolerance) written(half units.Angle) string {
+	c := x.stage.circle()
+	v := half.Deg() / 360 * c.PerTurn()
+	switch c {
+	case units.Mils6400:
+		return fmt.Sprintf("± %.0f mil", v)
+	case units.Gon400:
+		return fmt.Sprintf("± %.3g gon", v)
+	}
+	return fmt.Sprintf("± %.3g°", v)
+}
