@@ -27,7 +27,7 @@ func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, ar
 	big.angle, small.angle = at.angle, at.angle
 	img, x, y := l.join(at.mid, at.angle, big, (wb-total)/2, small, (total-ws)/2)
 	if at.over {
-		plate(img, at.mid.Add(float64(-x), float64(-y)), at.angle, total/2+gap*px/2, 0.62*setSize*px, pick(l.night, 0, uint8(255)))
+		plate(img, at.mid.Add(float64(-x), float64(-y)), at.angle, total/2+gap*px/2, 0.62*setSize*px, 1.2*px, pick(l.night, 0, uint8(255)))
 	}
 	return img, x, y
 }
@@ -41,20 +41,21 @@ func (l *textRenderer) lineWidth(set, text string, px float64) float64 {
 	return total
 }
 
-// plate puts a grey, that of the halo, behind a text that has its middle at mid, to half its
-// length and height: over a name, the letters of both would run together, and a figure be
-// misread.
-func plate(img *image.RGBA, mid view.ScreenPt, angle, halfX, halfY float64, grey uint8) {
+// plate puts the halo's grey behind a text that has its middle at mid, to half its length and
+// height, and a rim around it: over a name, the letters of both would run together, and a
+// figure be misread.
+func plate(img *image.RGBA, mid view.ScreenPt, angle, halfX, halfY, rim float64, grey uint8) {
 	sin, cos := math.Sincos(angle)
 	for y := range img.Rect.Dy() {
 		row := img.Pix[y*img.Stride:][:4*img.Rect.Dx()]
 		for x := range img.Rect.Dx() {
 			dx, dy := float64(x)+0.5-mid.X, float64(y)+0.5-mid.Y
-			if math.Abs(dx*cos+dy*sin) > halfX || math.Abs(dy*cos-dx*sin) > halfY {
+			in := min(halfX-math.Abs(dx*cos+dy*sin), halfY-math.Abs(dy*cos-dx*sin))
+			if in < 0 {
 				continue
 			}
 			p := row[4*x : 4*x+4]
-			rest := uint8(uint16(255-p[3]) * uint16(grey) / 255)
+			rest := uint8(uint16(255-p[3]) * uint16(pick(in < rim, 255-grey, grey)) / 255)
 			p[0], p[1], p[2], p[3] = p[0]+rest, p[1]+rest, p[2]+rest, 255
 		}
 	}
