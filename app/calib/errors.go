@@ -64,7 +64,7 @@ type Collinear struct{ WidthPx, LengthPx float64 }
 
 // Error gives the spreads and says what to do.
 func (e *Collinear) Error() string {
-	return fmt.Sprintf("the control points, or all but one of them, are in one line (spread %.0f px along it, %.1f px across it). A photograph needs five points, four of them with no three in one line: add one well away from this line",
+	return fmt.Sprintf("the control points, or all but one of them, are in a straight line (spread %.0f px along it, %.1f px across it). A photograph needs five points, four of them with no three in a straight line: add one well away from this line",
 		e.LengthPx, e.WidthPx)
 }
 

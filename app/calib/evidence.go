@@ -14,7 +14,7 @@ type EvidenceSource string
 
 // The sources of evidence.
 const (
-	FromMargin   EvidenceSource = "margin"   // latitude and longitude that the map's margin prints
+	FromMargin   EvidenceSource = "margin"   // latitude and longitude printed in the map's margin
 	FromList     EvidenceSource = "list"     // a published list, such as one of trig pillars
 	FromReceiver EvidenceSource = "receiver" // a satellite receiver on the ground
 	FromSheet    EvidenceSource = "sheet"    // the same feature on another sheet of the plan

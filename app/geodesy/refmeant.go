@@ -194,7 +194,7 @@ func (s *System) lettered() bool { _, plain := s.refs.(plainOnly); return !plain
 
 func refuseNewZealand(s *System) *RefError {
 	return refusal("New Zealand short references repeat every 100 km and need the number of the printed sheet; "+
-		"type easting and northing of the %s in full, 7 digits each, as the margin prints them", s.name)
+		"type easting and northing of the %s in full, 7 digits each, as printed in the margin", s.name)
 }
 
 // looksNewZealand reports whether a text is a New Zealand sheet number, two

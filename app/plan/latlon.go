@@ -10,7 +10,7 @@ import (
 )
 
 // ErrNoLatLon is returned for a reference that is not latitude and longitude.
-var ErrNoLatLon = errors.New("this is not a latitude and longitude: type what the margin prints, such as 56°10'N 6°20'W")
+var ErrNoLatLon = errors.New("this is not a latitude and longitude: type it as printed in the margin, such as 56°10'N 6°20'W")
 
 // LatLonPosition is what a latitude and longitude may mean on a grid.
 type LatLonPosition struct {

@@ -61,7 +61,7 @@ func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.
 			text, s.Plan().SheetName(ref.LettersFrom))
 	}
 	if source == calib.FromMargin && ref.Read.Kind != geodesy.RefLatLon {
-		return calib.Evidence{}, refuse("easting and northing in the margin are the map's own grid: they cannot show whether every control point is one grid square out. Type the latitude and longitude that the margin prints, such as 56°10'N 6°20'W, or choose “this map's own grid”")
+		return calib.Evidence{}, refuse("easting and northing in the margin are the map's own grid: they cannot show whether every control point is one grid square out. Type the latitude and longitude as printed in the margin, such as 56°10'N 6°20'W, or choose “this map's own grid”")
 	}
 	return plan.ReadEvidence(source, text, ref.Read.System, nil)
 }

@@ -216,17 +216,17 @@ func (c *held) advice(open []slips.Slip) string {
 	case kinds[slips.OfPoint] || kinds[slips.OfLine]:
 		return "" // said by open-slip
 	case kinds[slips.OfName] && kinds[slips.OfFile]:
-		return "Name three grid intersections that are not in one line, and a corner by the latitude and longitude that the margin prints."
+		return "Name three grid intersections that are not in a straight line, and one corner of the map by the latitude and longitude printed in the margin."
 	case kinds[slips.OfFile]:
-		return "Name three grid intersections that are not in one line, each by the numbers printed beside its lines."
+		return "Name three grid intersections that are not in a straight line, each by the numbers printed beside its lines."
 	case kinds[slips.OfName]:
-		return "Check a corner by the latitude and longitude that the margin prints: easting and northing cannot show a wrong zone or projection."
+		return "Check a corner by the latitude and longitude printed in the margin: easting and northing cannot show a wrong zone or projection."
 	case kinds[slips.OfAll] && len(c.rows) > 0 && len(c.list.OwnGrid) == len(c.rows):
 		return "This check uses the grid lines that the control points were read from. Check a feature away from these lines instead, with a reference from a list, a receiver, or the latitude and longitude in the margin."
 	case kinds[slips.OfAll] && len(c.rows) > 0:
 		return "This check would agree even if every control point were one grid square out. Check with latitude and longitude from the margin, or with a feature from a list or a receiver that is good to " + metres(c.wanted()) + " or better."
 	}
-	return "Check a corner by the latitude and longitude that the margin prints, or a feature whose reference comes from a list or a receiver."
+	return "Check a corner by the latitude and longitude printed in the margin, or a feature whose reference comes from a list or a receiver."
 }
 
 // wanted is how well evidence must be known, as half a square's side, to show a

@@ -60,7 +60,7 @@ func (l *Lattice) otherwise(medium calib.Medium, limit float64) string {
 	if h, ok := l.homography(true); ok && medium != calib.Photograph && !l.Oblong && max(l.anisotropy(h), l.unevenLines(h)) <= limit {
 		return "They may still be squares in a photograph taken at a slant. If the picture is a photograph, choose photograph and use the intersections again; otherwise click four intersections and type the reference of each"
 	}
-	return "They may be lines of latitude and longitude, or the map's frame may be among them. Type the latitude and longitude of an intersection if the margin prints them; otherwise click four intersections and type the reference of each"
+	return "They may be lines of latitude and longitude, or the map's frame may be among them. Type the latitude and longitude of an intersection if they are printed in the margin; otherwise click four intersections and type the reference of each"
 }
 
 // homography is a perspective from line numbers, counted from the middle, to

@@ -52,7 +52,7 @@ func (f evidenceFlag) read(sys *geodesy.System, sigmaPx float64) ([]calib.Eviden
 			return nil, fmt.Errorf("--evidence %s: %w", t.ref, err)
 		}
 		if source == calib.FromMargin && !e.LatLon {
-			return nil, fmt.Errorf("--evidence %s: easting and northing in the margin are the map's own grid: say own-grid, or give the latitude and longitude that the margin prints", t.ref)
+			return nil, fmt.Errorf("--evidence %s: easting and northing in the margin are the map's own grid: say own-grid, or give the latitude and longitude printed in the margin", t.ref)
 		}
 		e.At, e.SigmaPx = t.at, sigmaPx
 		out = append(out, e)

@@ -16,8 +16,8 @@ Calibrates a picture from control points. --points FILE is CSV with the header
 Lines that begin with # are skipped; --points - reads standard input. Columns and rows are
 pixels from the top-left corner of the picture as it is shown. Eastings and northings are in
 the grid's printed unit: metres, feet or degrees. A reference means the south-west corner of
-its square, where two grid lines cross. Latitude and longitude are on WGS 84, or with
---datum own as the margin prints them.
+its square, where two grid lines cross. Latitude and longitude are taken as WGS 84; with
+--datum own, as printed in the margin, on the map's own datum.
 
 Give --picture too: its size decides where the sheet can be trusted, and its file
 whether it is a scan, a photograph or drawn by a program. A photograph needs five
@@ -35,7 +35,7 @@ const evidenceHelp = `
 No calibration checks itself: every point may be wrong by the same square and still fit.
 --evidence "SOURCE:COL,ROW=REF" names a feature to check it with, whose reference comes from
 somewhere else:
-  margin    latitude and longitude that the map's margin prints
+  margin    latitude and longitude printed in the map's margin
   list      a published list
   receiver  a GPS receiver
   file      another file's georeference

@@ -174,7 +174,7 @@ residual 1        +0.00 m east, +0.00 m north, 0.00 px
 residual 2        +0.00 m east, +0.00 m north, 0.00 px
 residual 3        +0.00 m east, +0.00 m north, 0.00 px
 typical residual  0.00 m, 0.00 px
-checked           unchecked. Check a corner by the latitude and longitude that the margin prints, or a feature whose reference comes from a list or a receiver.
+checked           unchecked. Check a corner by the latitude and longitude printed in the margin, or a feature whose reference comes from a list or a receiver.
 at 100,100        212000.0 E ± 14.3, 734000.0 N ± 14.3, `
 	if !strings.HasPrefix(got.out, want) || !strings.Contains(got.out, "\ncaution           ") {
 		t.Errorf("got %s, want %s…", got.out, want)
@@ -214,8 +214,8 @@ func TestFitRefusals(t *testing.T) {
 		}
 	}
 	got := run(t, head+"1,1,300000,400000\n500,500,305000,405000\n900,900,309000,409000\n1200,1200,312000,412000\n", "fit", "--grid", "27700", "--points", "-", "--medium", "photograph")
-	if got.code != 1 || !strings.Contains(got.err, "one line") {
-		t.Errorf("a photograph's points on one line: got %d %q, want code 1 and one line", got.code, got.err)
+	if got.code != 1 || !strings.Contains(got.err, "are in a straight line") {
+		t.Errorf("a photograph's points in a straight line: got %d %q, want code 1 and why", got.code, got.err)
 	}
 	missing := run(t, "", "fit", "--grid", "27700", "--points", filepath.Join(t.TempDir(), "none.csv"))
 	if missing.code != 1 || !strings.Contains(missing.err, "none.csv") {

@@ -25,7 +25,7 @@ GeoTIFF or world file that gives coordinates without a known grid.
 
 The printed lines are then compared with that position. They would agree just as well if the
 file were wrong by whole squares or by a factor, or turned or mirrored. So the sheet is
-checked only if you --name three intersections, not in one line, and give a latitude and
+checked only if you --name three intersections that are not in a straight line, and give a latitude and
 longitude as --evidence: easting and northing cannot show a wrong zone or projection.
 
 If the lines, a --name or --evidence disagrees with the file, that is a stop, and trusted is

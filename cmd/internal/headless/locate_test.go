@@ -215,7 +215,7 @@ func TestLocateSaysWhatChecks(t *testing.T) {
 	}{
 		{0, nil, "Name three grid intersections"},
 		{60, nil, "is 60 m from where the calibration puts it"},
-		{0, threeNames(), "the latitude and longitude that the margin prints"},
+		{0, threeNames(), "the latitude and longitude printed in the margin"},
 		{0, append(threeNames(), theCorner(t)...), "checked to ± "},
 	} {
 		got := run(t, "", append([]string{"locate", "--picture", locatedDemo(t, "EPSG:27700", c.shiftM)}, c.named...)...)
