@@ -197,7 +197,7 @@ func drawn() []row {
 		{LineInPlantation, Note, Position | Time, "on a line through plantation", "The line that the leg follows enters {1}, {2} from its start. Make sure that it is open there: you cannot leave it."},
 		// An area is no danger: the time alone may be wrong.
 		{AreaUncertain, Note, Time, "area's position unknown", "The position of {1} is not known ({2}), so the walking time may not allow for it. Draw it again."},
-		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead you {2}: {1}. Check the bearing twice before you set off."},
+		{SlipMeets, Note, OnLeg, "a mistake leads to danger", "A compass mistake ({1}) would lead you {2}. Check the bearing twice before you set off."},
 	}
 }
 

@@ -23,7 +23,7 @@ func TestSlipsOfTheRoute(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := strings.Contains(x.Routes[0][0].Desc, "A slip would lead you to crag h: read off the wrong end."); got != want {
+		if got := strings.Contains(x.Routes[0][0].Desc, "A compass mistake (read off the wrong end) would lead you to crag h."); got != want {
 			t.Errorf("a crag at %g m: exported %v, want %v: %s", northM, got, want, x.Routes[0][0].Desc)
 		}
 	}

@@ -10,11 +10,11 @@ import (
 // groundNotes are the notes that a walker needs on the leg, in few words for its row.
 // {1} and {2} are the values of the caution.
 var groundNotes = map[caution.Code]string{
-	caution.SlipMeets:        "A slip ({1}) leads {2}",
+	caution.SlipMeets:        "A mistake ({1}) leads {2}",
 	caution.ConvexGround:     "Convex, {1}: you will not see the drop",
 	caution.PassesHazard:     "Comes {1}, {2} from the start",
 	caution.CrossesFord:      "Ford: {1}, {2} from the start",
-	caution.LineInPlantation: "On a line through plantation: {1}, {2} from the start",
+	caution.LineInPlantation: "Line enters {1}, {2} from the start",
 	caution.SteepBeside:      "Over-steep, {1}: {2}",
 	caution.SteepLeg:         "Over-steep, {1}: {2}",
 }

@@ -19,7 +19,7 @@ func TestNotesStandInTheirRow(t *testing.T) {
 	t.Parallel()
 	s := demoSource(t)
 	c := contentOf(t, s)
-	want := []string{"A slip (read off the wrong end) leads to Coire Skarrach crags.", "Convex, from the start of the leg: you will not see the drop.", "Over-steep, from 20 m into the leg: 39°."}
+	want := []string{"A mistake (read off the wrong end) leads to Coire Skarrach crags.", "Convex, from the start of the leg: you will not see the drop.", "Over-steep, from 20 m into the leg: 39°."}
 	if got := slices.Sorted(slices.Values(c.Legs[4].Notes)); !slices.Equal(got, want) {
 		t.Errorf("leg 5: %q, want %q", got, want)
 	}
@@ -56,7 +56,7 @@ func TestNotesStandInTheirRow(t *testing.T) {
 // A note whose values are not known says what it is about.
 func TestNoteWithoutValues(t *testing.T) {
 	t.Parallel()
-	if got := notesOf([]caution.Caution{{Code: caution.SlipMeets}, {Code: caution.Unchecked}}, leg.Met{}); !slices.Equal(got, []string{"a slip leads to danger."}) {
+	if got := notesOf([]caution.Caution{{Code: caution.SlipMeets}, {Code: caution.Unchecked}}, leg.Met{}); !slices.Equal(got, []string{"a mistake leads to danger."}) {
 		t.Errorf("%q", got)
 	}
 }

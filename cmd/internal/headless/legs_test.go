@@ -298,7 +298,7 @@ func TestLegsJSONHoldsHazards(t *testing.T) {
 	}{
 		"rough":   {escapePlan().AddArea(rough), []string{`"ground": "rough"`, `"from_m": 100.0`, `"to_m": 200.0`}},
 		"beside":  {escapePlan(), []string{`"hazard": "water burn"`, `"distance_m": 200.07`, `"crossings": []`}},
-		"a slip":  {escapePlan().AddHazard(plan.Hazard{ID: "crag", Kind: plan.Crag, KeepM: 50, Points: []plan.Position{west(0), west(50)}}), []string{`"code": "slip-meets-hazard"`, "A slip would lead you to crag crag: read off the wrong end."}},
+		"a slip":  {escapePlan().AddHazard(plan.Hazard{ID: "crag", Kind: plan.Crag, KeepM: 50, Points: []plan.Position{west(0), west(50)}}), []string{`"code": "slip-meets-hazard"`, "A compass mistake (read off the wrong end) would lead you to crag crag."}},
 		"through": {p, []string{`"kind": "ford"`, `"at_m": 200.07`, `"code": "crosses-ford"`}},
 	} {
 		got := run(t, "", "legs", savePlan(t, c.p), "--json")
