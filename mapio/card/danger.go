@@ -25,6 +25,16 @@ func (e *Dangerous) Error() string {
 	return strings.Join(e.Why, " ") + " An escape like this is not printed: draw it round the danger, or leave out " + strings.Join(e.Names, ", ") + "."
 }
 
+// dangerWords say what leads an escape into danger: "Escape E03-1, leg 2, comes within 12 m of crag
+// 1, 300 m from its start. Reroute it."
+func dangerWords(name string, c caution.Caution) string {
+	text := c.About("").Text()
+	if comes, of := strings.CutPrefix(text, "The leg "); of {
+		return "Escape " + name + ", " + c.Subject + ", " + comes
+	}
+	return "Escape " + name + ", " + c.Subject + ": " + text
+}
+
 // Unknown is the error for an escape to leave out that the plan does not have.
 type Unknown struct{ Name string }
 
@@ -80,7 +90,7 @@ func readable(rows []leg.Row, j escape.Judged) error {
 		for _, c := range e.Cautions {
 			if c.Code == caution.NearHazard || c.Code == caution.SteepAhead {
 				bad.Names = append(bad.Names, e.Name)
-				bad.Why = append(bad.Why, "Escape "+e.Name+", "+c.Text())
+				bad.Why = append(bad.Why, dangerWords(e.Name, c))
 				break
 			}
 		}

@@ -67,7 +67,7 @@ func madeWords(s plan.Sheet, fit *calib.Calibration) string {
 	if s.ByMatrix() {
 		return words + "Calibrated from the matrix that came with the picture: there are no control points and no residuals."
 	}
-	return words + fmt.Sprintf("Calibrated from %d control points; typical residual %s, %.1f px. Small residuals alone do not check a sheet.",
+	return words + fmt.Sprintf("Calibrated from %d control points; typical residual %s, %.1f px. Small residuals alone do not make a sheet right.",
 		len(fit.Points()), unbroken(units.ErrorM(fit.RMSM())), fit.RMSPx())
 }
 
