@@ -138,11 +138,11 @@ func (h header) posts(s *geodesy.System, size int64) (posts, error) {
 	cols, rows, cell := h["ncols"], h["nrows"], h["cellsize"]
 	switch {
 	case cols != math.Trunc(cols) || rows != math.Trunc(rows) || cols < 2 || rows < 2 || cols > most || rows > most:
-		return posts{}, damaged("its size is given as %g × %g posts", cols, rows)
+		return posts{}, damaged("its size is given as %g × %g heights", cols, rows)
 	case 2*cols*rows-1 > float64(size):
-		return posts{}, damaged("%g × %g posts do not fit in %d bytes", cols, rows, size)
+		return posts{}, damaged("%g × %g heights do not fit in %d bytes", cols, rows, size)
 	case !(cell > 0):
-		return posts{}, notTerrain("its header gives no spacing of posts (cellsize)")
+		return posts{}, notTerrain("its header gives no spacing of heights (cellsize)")
 	}
 	west, okE := h.corner("x", cell)
 	south, okN := h.corner("y", cell)

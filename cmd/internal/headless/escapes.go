@@ -34,7 +34,7 @@ has compared with the map.
 --json writes:
   snow_lying      yes, no, or null if nobody answered
   over_steep_deg  the slope that the leader calls over-steep; null means the default: 25, or
-                  20 where the terrain's posts are more than 15 m apart
+                  20 where the terrain's heights are more than 15 m apart
   marks, escapes  arrays of objects, described below
 
 Each object in marks is the start of a leg, or the end of the last one. What is not known is

@@ -17,15 +17,15 @@ import (
 
 const heightHelp = `
 Reads rows "easting northing" in the grid's printed unit and writes height_m slope_deg
-aspect_deg for each: the height between the posts (bilinear in the terrain's own grid), how
-steep the ground is (Horn, 3 × 3 posts), and the direction in which it falls, clockwise from
-grid north. On level ground the aspect is -. At the edge of the terrain, where the posts for
+aspect_deg for each: the height (bilinear between those of the terrain, in its own grid), how
+steep the ground is (Horn, 3 × 3 heights), and the direction in which it falls, clockwise from
+grid north. On level ground the aspect is -. At the edge of the terrain, where the heights for
 a slope are missing, slope and aspect are both -. A position without terrain is an error.
 
 Give --terrain several times to join files into one model: .hgt (plain or zipped), GeoTIFF,
 Esri ASCII grid. An ASCII grid does not say which grid it is on: the program uses
 --terrain-grid, or else the grid of the .prj file beside it, or else --grid. Heights are in
-metres in every file, or with --feet in feet. At most 64 million posts are read.
+metres in every file, or with --feet in feet. At most 64 million heights are read.
 `
 
 func heightCommand() command {
