@@ -104,9 +104,9 @@ func (c *contents) list(entries []*zip.File, size int64) error {
 		case !allowed(f.Name):
 			return unsafe("it contains %q, which does not belong in a pack", f.Name)
 		case !f.Mode().IsRegular():
-			return unsafe("%s in it is a link, or not a file", f.Name)
+			return unsafe("it contains %s, which is not an ordinary file (it may be a link)", f.Name)
 		case f.Flags&1 != 0:
-			return unsafe("%s in it is encrypted", f.Name)
+			return unsafe("it contains %s, which is encrypted", f.Name)
 		case contains(names, f.Name):
 			return unsafe("it contains %s twice", f.Name)
 		case f.UncompressedSize64 > most:
@@ -164,7 +164,7 @@ func (c *contents) write(ctx context.Context, dir, planAs string) error {
 			return err
 		}
 		if hex.EncodeToString(sum.Sum(nil)) != c.sums[name] {
-			return unsafe("%s in it is not the file that its plan was made with", name)
+			return unsafe("it contains %s, which is not the file that its plan was made with", name)
 		}
 	}
 	return create(filepath.Join(dir, planAs), func(w io.Writer) error { _, err := w.Write(c.plan); return err })

@@ -50,7 +50,7 @@ func (c *Cut) check() error {
 	case c.Scale < LeastScale || c.Scale > MostScale:
 		return fmt.Errorf("the scale 1:%s is not possible: choose 1:%s to 1:%s", thousands(c.Scale), thousands(LeastScale), thousands(MostScale))
 	case c.Sheet.System.Bends() != "":
-		return fmt.Errorf("no map can be printed at true scale on this grid: %s", c.Sheet.System.Bends())
+		return fmt.Errorf("this map cannot be printed at true scale, because its grid, %s, does not keep one scale: print without the map", c.Sheet.System)
 	case !(c.Ground.wide() > 0 && c.Ground.high() > 0) || math.IsInf(c.Ground.wide(), 0) || math.IsInf(c.Ground.high(), 0):
 		return fmt.Errorf("there is no ground to print: add a leg or a mark first")
 	}

@@ -139,7 +139,7 @@ func TestCutRefuses(t *testing.T) {
 		"1:4,999 is not possible": func(c *Cut) { c.Scale = 4999 },
 		"1:100,001":               func(c *Cut) { c.Scale = 100_001 },
 		"no ground":               func(c *Cut) { c.Ground = Around(nil, 100) },
-		"on this grid":            func(c *Cut) { c.Sheet.System = degrees },
+		"does not keep one scale": func(c *Cut) { c.Sheet.System = degrees },
 		"choose a smaller scale":  func(c *Cut) { c.Ground = Ground{0, 0, 1e6, 1e6} },
 	} {
 		c := Cut{Sheet: flat(t), Scale: 25_000, Ground: Around([]geodesy.Grid{at(0, 0)}, 500)}

@@ -113,11 +113,10 @@ func checkClaims(h Header, size int64) error {
 func explain(format string, err error) error {
 	short := strings.Contains(err.Error(), "not enough") // GIF and TIFF data
 	if short || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
-		return fmt.Errorf("%w: this %s ends before the picture does; copy it again from the original", ErrTruncated, format)
+		return fmt.Errorf("%w: copy this %s again from the original", ErrTruncated, format)
 	}
 	if isUnsupported(err) {
-		return fmt.Errorf("%w: this %s uses a variety that is not supported (%w); save it again as PNG or plain JPEG",
-			ErrUnsupported, format, err)
+		return fmt.Errorf("%w: save this %s again as PNG or plain JPEG (%w)", ErrUnsupported, format, err)
 	}
-	return fmt.Errorf("%w: the content of this %s cannot be decoded (%w); copy it again from the original", ErrCorrupt, format, err)
+	return fmt.Errorf("%w: copy this %s again from the original (%w)", ErrCorrupt, format, err)
 }
