@@ -35,7 +35,7 @@ func newWaysOff(p *Panel) *waysOff {
 	x := &waysOff{p: p, outing: newOuting(n), counts: newCounts(n), said: container.NewVBox(), tick: newTicker(p)}
 	x.list = thinglist.New(s, n.Foot, "No escapes yet. Drag from a mark that is recognisable in cloud, and keep the reading as an escape.")
 	x.name = widgets.NewEditField("name", func(text string) bool { return n.Foot.Try(s.Rename(x.id(), text), "Changed.") }, n.View.Focus)
-	x.chosen = widgets.NewCheck("the chosen escape from its mark", func(on bool) {
+	x.chosen = widgets.NewCheck("use this escape for its mark", func(on bool) {
 		if !x.filling {
 			n.Foot.Try(s.ChooseEscape(x.id(), on), "Changed. The turn-back time of a mark comes from the escape chosen there.")
 		}

@@ -54,7 +54,7 @@ func (t *told) outcome(step teach.Stepping, task teach.CompassTask, from, to str
 	circle := task.Compass.Circle
 	lead, where := "you walk "+circle.Figure(o.Bearing.Angle())+" grid", to
 	if step.Way == teach.GroundToMap {
-		lead, where = "drawn back "+circle.Figure(o.Bearing.Back().Angle())+" grid", from
+		lead, where = "you draw the line at "+circle.Figure(o.Bearing.Back().Angle())+" grid", from
 	}
 	for _, text := range []string{lead, units.ErrorM(o.MissM) + " from " + where} {
 		r := row(text, 0)

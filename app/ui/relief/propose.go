@@ -121,9 +121,9 @@ func largerThan(found terrain.SteepAreas) string {
 
 // tellNone says that the terrain shows no steep ground, and that there may be some all the same.
 func (p *proposer) tellNone(found terrain.SteepAreas, limit units.Angle) {
-	title := "No steep ground found"
+	title, end := "No steep ground found", ". There may still be some."
 	if found.Small > 0 {
-		title = "Only small areas of steep ground found"
+		title, end = "Only small areas of steep ground found", ", except in areas smaller than about "+areaText(found.LeastM2)+". There may be more."
 	}
-	p.n.Ask.Tell(title, fmt.Sprintf("The terrain shows no ground of %.0f° or steeper here%s. That does not mean that there is none. %s", limit.Deg(), largerThan(found), limitWords(p.n.Session, found)))
+	p.n.Ask.Tell(title, fmt.Sprintf("The terrain shows no ground as steep as %.0f° here%s %s", limit.Deg(), end, limitWords(p.n.Session, found)))
 }

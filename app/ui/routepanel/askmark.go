@@ -1,6 +1,7 @@
 package routepanel
 
 import (
+	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -78,7 +79,7 @@ func (p *Panel) AskName(id plan.ID, which plan.Which) {
 		Submit: func() error {
 			err := p.n.Session.NameEnd(id, which, name.Text)
 			if err == nil {
-				p.n.Foot.Say("The end is now a mark.")
+				p.n.Foot.Say(fmt.Sprintf("The %s is now a mark.", map[plan.Which]string{plan.FromEnd: "start", plan.ToEnd: "end"}[which]))
 			}
 			return err
 		},

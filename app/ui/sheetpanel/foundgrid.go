@@ -174,7 +174,7 @@ func (g *FoundGrid) seenWords() string {
 // more.
 func (g *FoundGrid) offerWords() string {
 	if all := len(g.found.Intersections); all != len(g.offer.Intersections) {
-		return fmt.Sprintf("%d intersections, evenly chosen from %d", len(g.offer.Intersections), all)
+		return fmt.Sprintf("%d evenly spread intersections (of %d found)", len(g.offer.Intersections), all)
 	}
 	return fmt.Sprintf("%d intersections", len(g.offer.Intersections))
 }

@@ -132,7 +132,7 @@ func photoHint(c *calib.Calibration, v check.Verdict) string {
 	case len(c.Points()) < 4:
 		return "A photograph needs five control points: click a grid intersection near each corner, then one near the middle."
 	}
-	return "Four points on a photograph cannot show a slip. Click a fifth grid intersection, near the middle, before you read any bearing."
+	return "Four points on a photograph cannot reveal a mistake. Click a fifth grid intersection, near the middle, before you read any bearing."
 }
 
 // reachHint says what to do about control points that are sound but do not cover the

@@ -57,7 +57,7 @@ func fitWords(sheet plan.Sheet, c *calib.Calibration) string {
 	case sheet.PlacedByFile():
 		return "positioned by its file, ± " + units.ErrorM(overlay.WorstCornerM(c, sheet.Width, sheet.Height))
 	case c.DOF() == 0:
-		return fmt.Sprintf("%d points, too few to show a slip", len(c.Points()))
+		return fmt.Sprintf("%d points, too few to reveal a mistake", len(c.Points()))
 	case len(c.Points()) < tellingPoints:
 		return fmt.Sprintf("%d points", len(c.Points()))
 	}

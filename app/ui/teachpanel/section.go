@@ -62,5 +62,5 @@ func (j Job) hint() string {
 	case Compass:
 		return "Go through the steps with the compass, done right or wrong"
 	}
-	return "Show a line with its north lines and the angle between them"
+	return "Show grid north and magnetic north at the start of a line, and the angle between them"
 }
