@@ -141,9 +141,9 @@ func (p Party) Validate() error {
 	}{
 		{"the walking speed", p.SpeedKmh, 0.5, 15, "km/h"},
 		{"the running speed", p.RunSpeedKmh, 0.5, 30, "km/h"},
-		{"the double paces in 100 m", p.PacesPer100m, 20, 200, ""},
-		{"the double paces in 100 m uphill", counts.Up, 20, 200, ""},
-		{"the double paces in 100 m downhill", counts.Down, 20, 200, ""},
+		{"the number of double paces per 100 m", p.PacesPer100m, 20, 200, ""},
+		{"the number of double paces per 100 m uphill", counts.Up, 20, 200, ""},
+		{"the number of double paces per 100 m downhill", counts.Down, 20, 200, ""},
 		{"the ± of pacing", 200 * p.PaceSigma, 0, 100, "%"}, // ± is two σ
 		{"the ± of the compass", 2 * p.Compass.Sigma.Deg() / 360 * turn, 0, turn / 4, unit},
 		{"the angle the housing is set to", p.Compass.SetTo.Deg() / 360 * turn, -turn / 2, turn / 2, unit},

@@ -86,7 +86,7 @@ func (m *Meeting) fitWords() string {
 	case len(fit) > 1:
 		return "Both bearings fit " + counted(fit) + ": take a third to tell them apart."
 	case len(may) > 0:
-		return "No mark fits both bearings well; " + counted(may) + " could just be the feature."
+		return "No mark fits both bearings well; " + counted(may) + " could be the feature, but only just."
 	}
 	return "No mark fits both bearings."
 }
@@ -130,7 +130,7 @@ func (b *Both) words(each [2]Candidate, said [2]Sighting) string {
 	case b.Verdict == Likely:
 		return "fits both" + hidden
 	case b.Verdict == Possible:
-		return "could just fit both" + hidden
+		return "only just fits both" + hidden
 	case b.Each[0] != Cannot:
 		return "fits " + said[0].Who + ", but cannot be what " + said[1].Who + " sees"
 	case b.Each[1] != Cannot:

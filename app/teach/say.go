@@ -165,7 +165,7 @@ func (a *Answer) sum() {
 	case likelier(possible):
 		a.Text = comeNearest(names(possible)) + ", a little outside the ± of your bearing. Take the bearing again."
 	case len(possible) > 0:
-		a.Text = "Nothing fits well; " + counted(names(possible)) + " could just be the feature. Take the bearing again."
+		a.Text = "Nothing fits well; " + counted(names(possible)) + " could be the feature, but only just. Take the bearing again."
 	default:
 		a.Text = a.noneWords()
 	}
