@@ -37,7 +37,7 @@ func newOuting(n *Needs) *outing {
 	o.latest = widgets.NewEditField("if earlier, such as 17:30", func(text string) bool {
 		return n.Foot.Try(n.Session.SetLatest(text), "Changed.")
 	}, n.View.Focus)
-	o.body = container.NewVBox(widgets.NewLabelled("is snow lying?", o.snow), widgets.NewLabelled("off the hill by", o.until), widgets.NewLabelled("or your own time", n.wheeled(o.latest)))
+	o.body = container.NewVBox(widgets.NewLabelled("is snow lying?", o.snow), widgets.NewLabelled("off the hill by", o.until), widgets.NewLabelled("your own time", n.wheeled(o.latest)))
 	return o
 }
 
