@@ -22,9 +22,9 @@ tolerance is its ± (95 %).
 
 Each mark is compared with the bearing; the likeliest comes first. The
 angle between the bearing and a mark has a ± that combines those of the compass, the
-declination and both positions. A mark is likely within that ± and possible within half as
-much again; beyond that it cannot be the one. Its chance assumes that each mark, and a
-feature that is none of them, was equally likely beforehand. If there is a stop, no verdict
+declination and both positions. A mark is likely within that ± and possible within one
+and a half times it; beyond that it cannot be the one. Its chance assumes that each mark, and
+a feature that is none of them, was equally likely beforehand. If there is a stop, no verdict
 and no chance are given; the lines that begin with stop say why.
 
 --json writes:
