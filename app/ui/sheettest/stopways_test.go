@@ -33,7 +33,7 @@ func ways(t *testing.T, b *benchtest.Bench) map[string]string {
 	number, _ := b.Ledger.Cell(0, "leg")
 	_, out["ledger row"], _ = strings.Cut(number, " ")
 	if strings.Contains(b.Ledger.Totals(), "STOP") {
-		_, out["sum of the ledger"], _ = strings.Cut(b.Ledger.Totals(), "1 marked ")
+		_, out["sum of the ledger"], _ = strings.Cut(b.Ledger.Totals(), "1 leg marked ")
 	}
 	out["mark in the list"] = firstNote(b, "List marks", "NL")
 	out["sight in the list"] = firstNote(b, "List sights", "° mag")
