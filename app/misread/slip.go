@@ -59,7 +59,7 @@ func (s Slip) text() slipText {
 	case NotCorrected:
 		return slipText{"gma-forgotten", "the GMA forgotten", "Correct every bearing that goes from the map to the compass or back."}
 	case TensMisread:
-		return slipText{"tens-misread", "the tens on the housing misread", "Read the printed figures on both sides of the mark, then count the lines between them."}
+		return slipText{"tens-misread", "the tens on the housing misread", "Read the printed figures on both sides of the index line, then count the lines between them."}
 	case DigitsSwapped:
 		return slipText{"digits-swapped", "two digits swapped", "Say the figure digit by digit and read it back."}
 	}

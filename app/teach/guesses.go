@@ -18,7 +18,7 @@ const mostDistanceM = 1e6
 // Errors of guesses.
 var (
 	ErrNoLine     = errors.New("there is no line to guess yet: drag one, or press Page Down")
-	ErrAllGuessed = fmt.Errorf("there are already %d guesses: remove one to add another", MostGuesses)
+	ErrAllGuessed = fmt.Errorf("there are already %d guesses: delete one to add another", MostGuesses)
 	ErrNoGuess    = errors.New("a distance must be above 0 m and at most 1000 km: type one such as 850 m")
 )
 

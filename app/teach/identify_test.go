@@ -178,7 +178,7 @@ func TestTolerances(t *testing.T) {
 func TestNoMarks(t *testing.T) {
 	t.Parallel()
 	a := identify(t, plan.New(today()), at(0, 0, 1), 60, units.GridNorth)
-	if a.None != 1 || len(a.Candidates) != 0 || !strings.Contains(a.Text, "Set marks") {
+	if a.None != 1 || len(a.Candidates) != 0 || !strings.Contains(a.Text, "set marks") {
 		t.Errorf("got %+v", a)
 	}
 	a = identify(t, plan.New(today()), at(0, 0, 1), 60, units.GridNorth, teach.Feature{Name: "the wall's corner", Position: around(61, 700)})

@@ -88,7 +88,7 @@ func TestNoCorrectionIsNamed(t *testing.T) {
 	}{{"plain", plain, true}, {"set to the GMA", set, false}, {"set to another", other, true}, {"a small GMA", small, false}, {"half a degree on a ring of half degrees", half, true}} {
 		for _, way := range ways() {
 			does := c.task.StepNames(way)[2] == "Correct"
-			turns := !strings.HasPrefix(Stepping{Way: way, Step: 3}.Words(c.task).Do, "Leave the ring alone")
+			turns := !strings.HasPrefix(Stepping{Way: way, Step: 3}.Words(c.task).Do, "Leave the housing alone")
 			if does != c.want || turns != c.want {
 				t.Errorf("%s, way %d: named as a correction %v, said as one %v, want %v", c.name, way, does, turns, c.want)
 			}

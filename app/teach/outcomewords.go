@@ -24,9 +24,9 @@ func (s Stepping) OutcomeWords(t CompassTask, from, to string) OutcomeWords {
 	case !o.Known:
 		return OutcomeWords{}
 	case o.Harmless(t) && s.Wrong != DoneRight:
-		return OutcomeWords{Leads: "This slip changes nothing here, because the GMA is so small. Type a training GMA to show what the slip does."}
+		return OutcomeWords{Leads: "This slip changes nothing here: there is too little to correct. Type a training GMA to show what it does."}
 	case o.Harmless(t) && s.Way == MapToGround:
-		return OutcomeWords{Leads: "The arrow points from " + from + " to " + to + "."}
+		return OutcomeWords{Leads: "The travel arrow points from " + from + " to " + to + "."}
 	case o.Harmless(t):
 		return OutcomeWords{Leads: "The line drawn back from " + to + " goes through " + from + "."}
 	}
@@ -68,13 +68,13 @@ func (s Stepping) notice(t CompassTask, o Outcome) string {
 	right, made := NameOf(t.Leg.Angle()), NameOf(o.Bearing.Angle())
 	if math.Abs(o.Off.Deg()) >= plainDeg {
 		if s.Way == MapToGround {
-			return "Look up: the leg should go " + right.Words + ". The arrow points " + made.Words + "."
+			return "Look up: the leg should go " + right.Words + ". The travel arrow points " + made.Words + "."
 		}
 		return "Look at the map: from where you stand the feature lies " + right.Words + ". The edge of the plate puts it " + made.Words + "."
 	}
 	c := t.closed()
 	if t.fits() {
-		return "This does not show on the ground. Check the housing: it should be set to " + t.Compass.Circle.GMAFigure(t.GMA) + ", and " + c.Grid + " grid is the figure to set."
+		return "This does not show on the ground. Check the housing: its adjustment should be set to " + t.Compass.Circle.GMAFigure(t.GMA) + ", and " + c.Grid + " grid is the figure to set."
 	}
 	if isNone(c.GMA) {
 		return "So small an angle does not show on the ground. Check the figure again."

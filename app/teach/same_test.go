@@ -47,7 +47,7 @@ func TestSameFeature(t *testing.T) {
 		text    string
 	}{
 		{"the same cairn", sighting("Ann", ann, bearingTo(ann, cairn), 5), sighting("Ben", ben, bearingTo(ben, cairn), 5), teach.Likely, true, "Both bearings fit A best"},
-		{"a cairn and a pillar", sighting("Ann", ann, bearingTo(ann, cairn), 3), sighting("Ben", ben, bearingTo(ben, pillar), 3), teach.Likely, true, "No mark fits both bearings."},
+		{"a cairn and a pillar", sighting("Ann", ann, bearingTo(ann, cairn), 3), sighting("Ben", ben, bearingTo(ben, pillar), 3), teach.Likely, true, "None of these fits both bearings."},
 		{"apart", sighting("Ann", ann, 330, 5), sighting("Ben", ben, 30, 5), teach.Cannot, false, "Not the same feature: your lines run apart."},
 		{"behind one", sighting("Ann", ann, 45, 5), sighting("Ben", ben, 135, 5), teach.Cannot, false, "your lines cross behind Ben"},
 		{"behind the other", sighting("Ann", ann, 225, 5), sighting("Ben", ben, 315, 5), teach.Cannot, false, "your lines cross behind Ann"},

@@ -80,15 +80,15 @@ func (m *Meeting) fitWords() string {
 	}
 	switch {
 	case len(m.Fits) == 0:
-		return "There are no marks to compare."
+		return "There is nothing to compare yet: set marks, or click features on the sheet."
 	case len(fit) == 1:
 		return "Both bearings fit " + fit[0] + " best; a feature that has no mark may fit too."
 	case len(fit) > 1:
 		return "Both bearings fit " + counted(fit) + ": take a third to tell them apart."
 	case len(may) > 0:
-		return "No mark fits both bearings well; " + counted(may) + " could be the feature, but only just."
+		return "None of these fits both bearings well; " + counted(may) + " could be the feature, but only just."
 	}
-	return "No mark fits both bearings."
+	return "None of these fits both bearings."
 }
 
 // hiddenWords says from whom the ground hides the one that fits best.

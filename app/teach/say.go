@@ -155,7 +155,7 @@ func (a *Answer) sum() {
 	case a.Stopped:
 		a.Text = caution.Lead(a.Cautions, caution.OnLeg) + ". Nothing can be judged."
 	case len(a.Candidates) == 0:
-		a.Text = "There is nothing to compare yet. Set marks, or click features on the sheet."
+		a.Text = "There is nothing to compare yet: set marks, or click features on the sheet."
 	case len(likely) == 1 && len(possible) > 0:
 		a.Text = capital(likely[0].Name) + " fits best, but " + counted(names(possible)) + " could be the feature too. Take another bearing from elsewhere."
 	case len(likely) == 1:
@@ -193,7 +193,7 @@ func comeNearest(all []string) string {
 func (a *Answer) noneWords() string {
 	text := "None of these lies on your bearing."
 	if !slices.ContainsFunc(a.Candidates, func(c Candidate) bool { return c.Verdict == Cannot }) {
-		return "None of these can be judged. Choose features farther off."
+		return "None of these can be judged. Click one to see why."
 	}
 	for _, c := range a.Candidates {
 		back := math.Pi - math.Abs(c.Off.Rad())

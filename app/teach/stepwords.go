@@ -38,30 +38,30 @@ func (s Stepping) Words(t CompassTask) StepWords {
 func (s Stepping) toGround(t CompassTask) (do, see string) {
 	switch s.Step {
 	case 1:
-		return "Lay a long edge of the plate along the line, with the arrow pointing from FROM to TO.",
+		return "Lay a long edge of the plate along the line, with the travel arrow pointing from FROM to TO.",
 			"Run a finger along the arrow: it should go the way that you will walk."
 	case 2:
 		return "Hold the plate still. Turn the housing until its lines lie along the north–south grid lines and its N points to grid north.",
-			"Read the grid bearing at the arrow. It should fit the line: " + NameOf(t.Leg.Angle()).Words + "."
+			"Read the grid bearing at the travel arrow. It should fit the line: " + NameOf(t.Leg.Angle()).Words + "."
 	case 3:
 		return t.correct(false)
 	case LastStep:
-		return "Hold the compass level in front of you, arrow ahead. Turn yourself, not the housing, until the needle's north end lies in the gate.",
+		return "Hold the compass level in front of you, travel arrow ahead. Turn yourself, not the housing, until the needle's north end lies inside the orienting arrow.",
 			"Look up: the leg should go " + NameOf(t.Leg.Angle()).Words + "."
 	}
 	return "Lay the compass on the map.",
-		"The needle means nothing until the last step: leave it alone."
+		"Ignore the needle until the last step."
 }
 
 // toMap are the words of the steps from ground to map.
 func (s Stepping) toMap(t CompassTask) (do, see string) {
 	switch s.Step {
 	case 1:
-		return "Hold the compass level and point the arrow at the feature.",
+		return "Hold the compass level and point the travel arrow at the feature.",
 			"Look along the arrow: it should point at the feature and away from you."
 	case 2:
-		return "Keep pointing. Turn the housing until the needle's north end lies in the gate.",
-			"Read the figure at the arrow before you move."
+		return "Keep pointing. Turn the housing until the needle's north end lies inside the orienting arrow.",
+			"Read the figure at the travel arrow before you move."
 	case 3:
 		return t.correct(true)
 	case LastStep:
@@ -77,10 +77,12 @@ func (t CompassTask) correct(back bool) (do, see string) {
 	c := t.closed()
 	switch {
 	case t.fits():
-		return "Leave the ring alone: the housing is set to " + t.Compass.Circle.GMAFigure(t.GMA) + " and allows for the GMA.",
-			"The gate is already turned from the N by that angle. Do not correct again."
+		return "Leave the housing alone: its adjustment is set to " + t.Compass.Circle.GMAFigure(t.GMA) + " and allows for the GMA.",
+			"The orienting arrow is already turned from the N by that angle. Do not correct again."
+	case !t.corrects() && t.Compass.Set:
+		return "Leave the housing alone: its adjustment is near enough to the GMA.", "Do not correct again."
 	case !t.corrects():
-		return "Leave the ring alone: the GMA is smaller than one of its divisions.", "The grid and magnetic bearings are the same figure here."
+		return "Leave the housing alone: the GMA is too small to set on it.", "The grid and magnetic bearings are the same figure here."
 	}
 	size, east := sizeOf(c.GMA), strings.HasSuffix(c.GMA, "east")
 	verb, from, to := "Add ", c.Grid, c.Magnetic
@@ -90,9 +92,9 @@ func (t CompassTask) correct(back bool) (do, see string) {
 	if back {
 		from, to = to, from
 	}
-	do = verb + size + ": turn the ring from " + from + " to " + to + "."
+	do = verb + size + ": turn the housing from " + from + " to " + to + "."
 	if t.Compass.Set {
-		return "The housing is set to " + t.Compass.Circle.GMAFigure(units.GMA(t.Compass.SetTo)) + " and the GMA is " +
+		return "The housing's adjustment is set to " + t.Compass.Circle.GMAFigure(units.GMA(t.Compass.SetTo)) + " and the GMA is " +
 			t.Compass.Circle.GMAFigure(t.GMA) + ". " + do, "Correct by the difference only."
 	}
 	if east {
@@ -154,15 +156,15 @@ func (s Stepping) slipWords(t CompassTask) string {
 	switch s.Wrong {
 	case PlateReversed:
 		if s.Way == GroundToMap {
-			return "Wrong: the arrow points back at you, away from the feature."
+			return "Wrong: the travel arrow points back at you, away from the feature."
 		}
-		return "Wrong: the arrow points from TO back to FROM."
+		return "Wrong: the travel arrow points from TO back to FROM."
 	case HousingUpsideDown:
 		return "Wrong: the housing's N points to grid south."
 	case LinesAlongEastings:
 		return "Wrong: the housing's lines lie along the grid lines that run east and west."
 	case SouthEndSeated:
-		return "Wrong: the needle's south end lies in the gate."
+		return "Wrong: the needle's south end lies inside the orienting arrow."
 	}
 	return t.correctedWrong(s)
 }
@@ -178,11 +180,11 @@ func (t CompassTask) correctedWrong(s Stepping) string {
 	turned := ", from " + from + " to " + to + "."
 	switch twice := s.Wrong == CorrectedTwice; {
 	case twice && t.Compass.Set:
-		return "Wrong: the GMA is applied on the ring too, though the housing allows for it" + turned
+		return "Wrong: the GMA is applied by hand too, though the housing allows for it" + turned
 	case twice:
 		return "Wrong: the GMA is applied twice" + turned
 	case t.fits():
-		return "Wrong: the housing is set to " + circle.GMAFigure(-t.GMA) + ", but the GMA is " + circle.GMAFigure(t.GMA) + "."
+		return "Wrong: the housing's adjustment is set to " + circle.GMAFigure(-t.GMA) + ", but the GMA is " + circle.GMAFigure(t.GMA) + "."
 	}
 	return "Wrong: corrected the wrong way" + turned
 }

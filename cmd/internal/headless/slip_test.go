@@ -120,7 +120,7 @@ GMA     12° east
 either  The GMA of 12° east was taken off once too often: 045° mag becomes 033° mag.
         Correct once: by hand, or with a compass that has its declination set.
 or      The tens on the housing misread: 045° mag becomes 035° mag.
-        Read the printed figures on both sides of the mark, then count the lines between them.
+        Read the printed figures on both sides of the index line, then count the lines between them.
 `
 	if got.out != want {
 		t.Errorf("got\n%s\nwant\n%s", got.out, want)
