@@ -262,7 +262,7 @@ func TestSetHousingIsNotCorrected(t *testing.T) {
 	if v := x.picture(t); v.Housing != before.Housing || v.Index != "045° grid" {
 		t.Errorf("the ring shows %q after the third step", v.Index)
 	}
-	x.says(t, "Leave the ring alone")
+	x.says(t, "Leave the housing alone")
 	for range 6 {
 		x.Type("w")
 	}

@@ -60,5 +60,5 @@ func (f *features) asNow(n *Needs) []teach.Feature {
 
 // errFullOfFeatures says that there are as many as there may be.
 func errFullOfFeatures() error {
-	return fmt.Errorf("there are %d features already: remove one with Delete before you add another", mostFeatures)
+	return fmt.Errorf("there are %d features already: delete one before you add another", mostFeatures)
 }

@@ -81,14 +81,14 @@ func TestGuessingByMouse(t *testing.T) {
 	x.FocusOn(t, "040 055 70")
 	x.Type("30 50")
 	x.Tap(t, "Add the guesses")
-	x.Tap(t, "Remove guess 1")
+	x.Tap(t, "Delete guess 1")
 	if got := x.degrees(); got != "50" {
 		t.Errorf("guesses %q, want the second alone", got)
 	}
 	x.Tap(t, "Draw guesses")
 	x.Tap(t, "Show the answer")
 	x.says(t, "5° too far east")
-	x.Tap(t, "Remove all guesses")
+	x.Tap(t, "Delete all guesses")
 	if x.lesson.Guessed() != 0 {
 		t.Error("guesses are left")
 	}
@@ -234,6 +234,34 @@ func TestGuessesFromMagneticNorth(t *testing.T) {
 	x.says(t, "It is 033° mag", "the same figure", "12° too far east")
 }
 
+// Where the ground has no answer the panel says what to do, which is another thing for a line
+// of the lesson than for a leg, and for a date that the magnetic model does not cover.
+func TestNoAnswerSaysWhatToDo(t *testing.T) {
+	x := stand(t)
+	must(t, x.s.SetDate("2099-11-28"))
+	x.drag(100, 200, 200, 100)
+	x.lesson.SetNorth(units.MagneticNorth)
+	x.Type("g")
+	x.Type("33")
+	x.Window.Key(fyne.KeyReturn)
+	if got := x.line.Message(); got != "Guess added." {
+		t.Errorf("one guess is told as %q", got)
+	}
+	x.Window.Key(fyne.KeyEscape)
+	x.Type("a")
+	x.says(t, "There is no magnetic bearing here. Type a training GMA under Show, or delete the guesses and choose another north.")
+	x.Choose(teachpanel.Show)
+	x.training(t, "12 east")
+	x.Choose(teachpanel.Guess)
+	x.says(t, "It is 033° mag")
+	x.Type("c")
+	x.FocusOn(t, "40 60 120")
+	x.Type("60 160")
+	x.Window.Key(fyne.KeyReturn)
+	x.says(t, "Open terrain that covers the line.")
+	x.hush(t, "in the ledger")
+}
+
 // On a stop no guess is judged: neither near nor far.
 func TestNoVerdictOnAStop(t *testing.T) {
 	x := stand(t)
@@ -268,8 +296,8 @@ func TestSlipsBehindGuesses(t *testing.T) {
 	x.Type("a")
 	x.says(t, "perhaps read off the wrong end", "perhaps east and west mixed up, or the circle read anticlockwise", "Point the travel arrow where you are going")
 	x.hush(t, "half a turn") // "180° out" says so already
-	x.Tap(t, "Remove guess 1")
-	x.Tap(t, "Remove guess 2")
+	x.Tap(t, "Delete guess 1")
+	x.Tap(t, "Delete guess 2")
 	x.hush(t, "perhaps", "Point the travel arrow")
 	x.Type("g")
 	x.Type("054")
@@ -348,7 +376,7 @@ func TestGuessingClimbAndTime(t *testing.T) {
 	x.Type("60 160")
 	x.Window.Key(fyne.KeyReturn)
 	x.Type("a")
-	x.says(t, "The climb of this line is not known", "60 m", "160 m", "Median 110 m")
+	x.says(t, "The climb of this leg is not known. Open terrain that covers the leg, or count its contours in the ledger.", "60 m", "160 m", "Median 110 m")
 	x.hush(t, "too much", "too little")
 	x.slope(t, 0)
 	x.says(t, "It has 100 m of climb", "40 m too little (a third)")

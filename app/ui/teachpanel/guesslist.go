@@ -59,13 +59,13 @@ func (x *guessList) fill() {
 	x.shown = rows
 	x.body.RemoveAll()
 	for i, r := range rows {
-		remove := widgets.NewTool(look.IconClose, fmt.Sprintf("Remove guess %d", i+1), func() { x.n.Lesson.RemoveGuess(i) })
+		remove := widgets.NewTool(look.IconClose, fmt.Sprintf("Delete guess %d", i+1), func() { x.n.Lesson.RemoveGuess(i) })
 		remove.OnHint = x.n.Foot.Hint
 		visible(remove, !r.median)
 		x.body.Add(container.New(&guessLayout{}, r.fit().item(), remove))
 	}
 	if len(rows) > 0 {
-		x.body.Add(container.NewHBox(x.stage.button(look.IconDelete, "Remove all guesses", "Remove all guesses of this line", x.n.Lesson.ClearGuesses)))
+		x.body.Add(container.NewHBox(x.stage.button(look.IconDelete, "Delete all guesses", "Delete all guesses of this line", x.n.Lesson.ClearGuesses)))
 	}
 }
 
@@ -89,7 +89,7 @@ func (x *guessList) rows() []guessRow {
 	}
 	m, ok := l.MedianBearing()
 	if !ok {
-		return append(out, guessRow{figure: "no median", more: "The guesses point in every direction, so they have no median.", median: true})
+		return append(out, guessRow{figure: "no median", more: "The guesses cancel each other out, like north and south, so they have no median.", median: true})
 	}
 	return append(out, guessRow{figure: "Median " + l.GuessNorth().Figure(c, m), words: x.said(func() string { return x.stage.difference(m) }), median: true})
 }

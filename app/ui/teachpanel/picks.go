@@ -27,7 +27,7 @@ func (p *picks) add(at tool.Spot) {
 	}
 	p.chosen = featureKey + p.features.add(p.n.Session.Plan().Resolve(end))
 	p.changed()
-	p.n.Foot.Say("Added to the list. Press Delete to remove it.")
+	p.n.Foot.Say("Added to the list. To delete it, press the Delete key.")
 }
 
 // remove removes a feature that is no mark.
@@ -58,7 +58,7 @@ func (p *picks) key(e *fyne.KeyEvent, list *judgedList) bool {
 			p.remove(p.chosen)
 			break
 		}
-		p.n.Foot.Say("Choose a feature that you added, then press Delete to remove it.")
+		p.n.Foot.Say("Choose a feature that you added, then press the Delete key.")
 	case fyne.KeyPageDown:
 		list.walk(p.chosen, 1)
 	case fyne.KeyPageUp:

@@ -144,7 +144,11 @@ func (x *guess) take(n int, err error, add func(i int) error) bool {
 	for i := 0; i < n && err == nil; i++ {
 		err = add(i)
 	}
-	return x.n.Foot.Try(err, "Guesses added.")
+	done := "Guesses added."
+	if n == 1 {
+		done = "Guess added."
+	}
+	return x.n.Foot.Try(err, done)
 }
 
 // addTurned adds what the dial is turned to.

@@ -160,7 +160,7 @@ func (x *two) judge() {
 	}
 	a, b := x.people[0], x.people[1]
 	if a.answer != nil && b.answer != nil {
-		m, err := teach.Meet(a.lookout, b.lookout, a.sighting("the first", half), b.sighting("the second", half), training)
+		m, err := teach.Meet(a.lookout, b.lookout, a.sighting("the first person", half), b.sighting("the second person", half), training)
 		if b.err = err; err == nil {
 			x.meeting = &m
 		}

@@ -33,13 +33,16 @@ func (st *stage) truth() (text string, tone widgets.Tone) {
 
 // noAnswer says why nothing answers the question and what to do.
 func (st *stage) noAnswer() string {
-	switch st.n.Lesson.Ask() {
-	case teach.AskBearing:
-		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Press N to choose another north."
-	case teach.AskTime:
-		return "The climb of this line is not known, or the line is too long to walk, so there is no time to compare with. Open terrain that covers the line, or count its contours in the ledger."
+	g := st.going()
+	switch line, _ := st.n.Lesson.Line(); {
+	case st.n.Lesson.Ask() == teach.AskBearing:
+		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Type a training GMA under Show, or delete the guesses and choose another north."
+	case g.Climb.Known() && g.Descent.Known():
+		return "This line is too long to walk, so there is no time to compare with. Drag a shorter one."
+	case st.n.Session.Plan().LegIndex(line.ID) < 0: // the ledger has no climb of it
+		return "The climb of this line is not known. Open terrain that covers the line."
 	}
-	return "The climb of this line is not known. Open terrain that covers the line, or count its contours in the ledger."
+	return "The climb of this leg is not known. Open terrain that covers the leg, or count its contours in the ledger."
 }
 
 // answerOf is the figure of what is asked; false where there is none.

@@ -64,7 +64,7 @@ func (x *stood) tell(t *testing.T, person int, name, text string) {
 func (x *stood) meets(t *testing.T, what string, a, b teach.Sighting, extra ...teach.Feature) teach.Meeting {
 	t.Helper()
 	x.Drain()
-	a.Who, b.Who = "the first", "the second"
+	a.Who, b.Who = "the first person", "the second person"
 	want, err := teach.SameFeature(x.s.Reader(), a, b, nil, extra...)
 	must(t, err)
 	x.says(t, want.Text)
@@ -306,7 +306,7 @@ func TestTwoWithoutMarks(t *testing.T) {
 	x.tell(t, 1, fromField, "NL 2300 4200")
 	x.tell(t, 0, bearingField, "045 grid")
 	x.tell(t, 1, bearingField, "315 grid")
-	x.says(t, "There are no marks to compare", "NL 1900 4200 is off this sheet", "You may mean the same feature")
+	x.says(t, "There is nothing to compare yet", "NL 1900 4200 is off this sheet", "You may mean the same feature")
 }
 
 // An unchecked sheet is a note. Without its calibration there is a stop: no verdict on the
