@@ -54,7 +54,7 @@ func TestWindowForTheGroup(t *testing.T) {
 	b.Choose("New plan")
 	b.Answer("Discard")
 	b.Until("the new plan", func() bool { return p.Sheet().View().IsZero() })
-	if got := p.Reads(); !strings.Contains(got, "Drag a line on the bench") {
+	if got := p.Reads(); !strings.Contains(got, "Drag a line in the main window") {
 		t.Errorf("of a new plan the group reads %q", got)
 	}
 	b.Choose("Open the window for the group")

@@ -31,32 +31,38 @@ func guessed(l *teach.Lesson, r leg.Reading, g leg.Going, c units.Circle, stoppe
 		middle, difference = middleNumber(l, r, g)
 	}
 	switch {
-	case middle != "" && difference == "":
-		return text + ", median " + middle
 	case middle == "":
-		return text + ", and no median"
+		return text + ", no median"
 	case l.Guessed() == 1:
-		return "guess " + middle + ": " + difference
+		text = "guess " + middle
+	default:
+		text += ", median " + middle
 	}
-	return text + ", median " + middle + ": " + difference
+	if difference != "" {
+		text += ": " + difference
+	}
+	return text
 }
 
-// middleBearing is the median of the guessed bearings and its difference in words; "" where
-// they have none, or where their north is not known.
+// middleBearing is the median of the guessed bearings and its difference in words: "" for
+// both where the guesses have none, and for the difference where their north is not known.
 func middleBearing(l *teach.Lesson, r leg.Reading, c units.Circle) (middle, difference string) {
 	m, ok := l.MedianBearing()
-	north := l.GuessNorth()
-	truth := r.Grid.Angle()
-	switch north {
-	case units.MagneticNorth:
-		truth, ok = r.Magnetic.Angle(), ok && r.HasMagnetic
-	case units.TrueNorth:
-		truth = r.True.Angle()
-	}
 	if !ok {
 		return "", ""
 	}
-	return north.Figure(c, m), teach.Difference(m, truth, c)
+	north := l.GuessNorth()
+	truth, known := r.Grid.Angle(), true
+	switch north {
+	case units.MagneticNorth:
+		truth, known = r.Magnetic.Angle(), r.HasMagnetic
+	case units.TrueNorth:
+		truth = r.True.Angle()
+	}
+	if known {
+		difference = teach.Difference(m, truth, c)
+	}
+	return north.Figure(c, m), difference
 }
 
 // middleNumber is the median of the guessed numbers and its difference in words, "" where

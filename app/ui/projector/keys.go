@@ -63,7 +63,7 @@ func (p *Projector) stepActs() []act {
 		list = append(list, act{nth, strconv.Itoa(i), func() { p.step(func(s teach.Stepping) teach.Stepping { return s.To(i) }) }})
 	}
 	return append(list,
-		act{"Repeat the steps with the next mistake", "W", func() { p.step(teach.Stepping.NextWrong) }},
+		act{"Next mistake", "W", func() { p.step(teach.Stepping.NextWrong) }},
 		act{"Switch between map to ground and ground to map", "M", func() { p.step(teach.Stepping.Other) }})
 }
 

@@ -236,6 +236,26 @@ func TestHiddenFiguresGiveNothingAway(t *testing.T) {
 	}
 }
 
+// A single guess is no median, and guesses from a north that is not known there have one
+// though nobody can say how far it is out.
+func TestWhatTheGroupGuessed(t *testing.T) {
+	x := stand(t)
+	x.open(1920, 1080)
+	if err := x.s.SetDate("2099-11-28"); err != nil {
+		t.Fatal(err)
+	}
+	x.lesson.Show(ends(x.s, 0, 1))
+	x.lesson.SetNorth(units.MagneticNorth)
+	for i, want := range []string{"guess 040° mag", "2 guesses, no median", "3 guesses, median 042° mag"} {
+		if err := x.lesson.GuessBearing(units.Degrees([]float64{40, 220, 42}[i])); err != nil {
+			t.Fatal(err)
+		}
+		if !x.says(want) || x.says("too far") {
+			t.Errorf("after guess %d the board does not say %q alone", i+1, want)
+		}
+	}
+}
+
 // The guesses are counted while the figures are hidden, and judged once they are shown.
 func TestGuessesAreJudgedOnceShown(t *testing.T) {
 	x := stand(t)

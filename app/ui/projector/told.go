@@ -72,7 +72,7 @@ func begin(l *teach.Lesson, s *session.Session) string {
 	case open && err != nil:
 		return "Calibrate the sheet first."
 	case len(l.Row()) == 0:
-		return "Drag a line on the bench to show it here."
+		return "Drag a line in the main window to show it here."
 	}
 	return "Page Down shows the first line."
 }
@@ -111,7 +111,7 @@ func (t *told) answer(l *teach.Lesson, r leg.Reading, s *session.Session) {
 		if _, figure, ok := a.Truth(r, g); ok {
 			t.under(row(figure, 0))
 		} else {
-			t.under(row("no terrain: "+a.Name()+" not known", 0))
+			t.under(row(a.Name()+" not known", 0))
 		}
 	}
 	if gma := f.Texts[dial.GMA]; gma != "" {
