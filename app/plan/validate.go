@@ -146,7 +146,7 @@ func (p Party) Validate() error {
 		{"the number of double paces per 100 m downhill", counts.Down, 20, 200, ""},
 		{"the ± of pacing", 200 * p.PaceSigma, 0, 100, "%"}, // ± is two σ
 		{"the ± of the compass", 2 * p.Compass.Sigma.Deg() / 360 * turn, 0, turn / 4, unit},
-		{"the angle the housing is set to", p.Compass.SetTo.Deg() / 360 * turn, -turn / 2, turn / 2, unit},
+		{"the angle of the housing's adjustment", p.Compass.SetTo.Deg() / 360 * turn, -turn / 2, turn / 2, unit},
 	} {
 		if !(c.got >= c.min-1e-9 && c.got <= c.max+1e-9) { // NaN fails too
 			return &Invalid{"the party", strings.TrimSpace(

@@ -45,7 +45,7 @@ func lookFrom(r *leg.Reader, p *plan.Plan, from plan.Mark, concealed bool) (out 
 		s, ok := r.Sight(from.Position, m.Position)
 		ground := ""
 		if ok && !concealed && !s.Visible {
-			ground = fmt.Sprintf(" (by ground %.0f m away)", s.AlongM)
+			ground = fmt.Sprintf(" (ground %.0f m away)", s.AlongM)
 		}
 		switch {
 		case !ok:

@@ -43,7 +43,7 @@ func TestWhatCanBeSeen(t *testing.T) {
 	}, func(g geodesy.Grid) bool { return g.E > 30000 && g.E < 30500 })
 	x.CanSee()
 	for _, want := range []string{
-		"Hidden by the ground Behind (by ground 1995 m away).", // the ridge is 2000 m away, profiles have steps of 7 m
+		"Hidden by the ground Behind (ground 1995 m away).", // the ridge is 2000 m away, profiles have steps of 7 m
 		"Not known: the terrain has no heights along part of the line of sight Far.",
 		"Doubtful: the ground comes within 5 m of the line of sight Near.", // over level ground from 1.7 m
 		"from an eye 1.7 m above the ground",

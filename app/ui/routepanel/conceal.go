@@ -20,7 +20,7 @@ func (p *Panel) Conceal(on bool) {
 }
 
 // hiddenHint says how figures are shown again to somebody who meets them hidden here.
-const hiddenHint = "The figures are hidden for a lesson. To show them, choose “Hide figures from the group” again in the Teach menu."
+const hiddenHint = "The figures are hidden for a lesson. To show them, untick “Hide figures from the group” in the Teach menu."
 
 // unlessConcealed leaves a thing of a list its name alone while figures are hidden.
 func (p *Panel) unlessConcealed(t thinglist.Thing) thinglist.Thing {

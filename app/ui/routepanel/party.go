@@ -45,7 +45,7 @@ func askParty(n *Needs) {
 	n.Ask.Form(ask.Form{
 		Title: "Party and compass", Verb: "Use", Size: fyne.NewSize(520, 480),
 		Body: container.NewVBox(widgets.NewWrapped(
-			"If your housing already allows for the grid-magnetic angle, set the grid bearing uncorrected. Correcting twice is the commonest slip."), form),
+			"If the adjustment of your housing is set to the grid-magnetic angle (GMA), set the grid bearing uncorrected. Correcting twice is the commonest slip."), form),
 		Submit: func() error {
 			party, err := f.party(n.Session.Plan().Party)
 			if err != nil {
@@ -62,9 +62,9 @@ func newPartyForm(d *ask.Dialogs, p plan.Party) *partyForm {
 		names = append(names, c.String())
 	}
 	f := &partyForm{side: d.Select([]string{"east", "west"}, nil), toUnit: widgets.NewQuiet(""), sigmaUnit: widgets.NewQuiet("")}
-	f.set = d.Check("adjustable, and set to an angle", f.enable)
+	f.set = d.Check("has its declination (GMA) adjustment set", f.enable)
 	per := perRadian(p.Compass.Circle)
-	f.to = newNumberField(d, "the angle set on the housing", math.Abs(p.Compass.SetTo.Rad()), per)
+	f.to = newNumberField(d, "the angle of the housing's adjustment", math.Abs(p.Compass.SetTo.Rad()), per)
 	f.sigma = newNumberField(d, "the compass", p.Compass.Sigma.Rad(), 2*per) // ± is two σ
 	f.walk, f.run = newNumberField(d, "walking", p.SpeedKmh, 1), newNumberField(d, "running", p.RunSpeedKmh, 1)
 	f.paces, f.pacesSigma = newNumberField(d, "paces", p.PacesPer100m, 1), newNumberField(d, "pacing", p.PaceSigma, 200)

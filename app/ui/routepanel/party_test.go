@@ -32,8 +32,8 @@ func (x stood) choose(t *testing.T, shown, option string) {
 func TestPartyForm(t *testing.T) {
 	x := stand(t, "")
 	x.AskParty()
-	x.w.Tap(t, "adjustable, and set to an angle")
-	x.typeOver(t, "the angle set on the housing", "2,5")
+	x.w.Tap(t, "has its declination (GMA) adjustment set")
+	x.typeOver(t, "the angle of the housing's adjustment", "2,5")
 	x.choose(t, "east", "west")
 	x.typeOver(t, "walking", "3.5")
 	x.typeOver(t, "paces", "many")

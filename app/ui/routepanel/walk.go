@@ -114,11 +114,11 @@ func gapWords(rows []leg.Row) string {
 		legs  []string
 	}{{"under", none}, {"under part of", part}} {
 		if len(x.legs) > 0 {
-			leg := " leg "
-			if len(x.legs) > 1 {
-				leg = " legs "
+			leg, last := " leg ", len(x.legs)-1
+			if last > 0 {
+				leg = " legs " + strings.Join(x.legs[:last], ", ") + " and "
 			}
-			says = append(says, x.where+leg+strings.Join(x.legs, ", "))
+			says = append(says, x.where+leg+x.legs[last])
 		}
 	}
 	if len(says) == 0 || len(none) == len(rows) {
