@@ -57,7 +57,7 @@ func newChoices(d *ask.Dialogs, off []offered, askPeople, changed func()) *choic
 	c.up, c.scale = d.Select(upWords(), nil), d.Select(scaleWords(), nil)
 	c.turned = widgets.NewChooser([]string{"Portrait", "Landscape"}, nil)
 	c.noMap, c.profile = d.Check("the map", nil), d.Check("the profile", nil)
-	c.upRow = widgets.NewLabelled("Cards per sheet", c.up)
+	c.upRow = widgets.NewLabelled("Cards per page", c.up)
 	c.people = widgets.NewTextTool("", "Name the party…", "Name the party and whom to ring: printed only on the base sheet", askPeople)
 	c.mapRows = container.NewVBox(widgets.NewLabelled("Map scale", c.scale))
 	leave := container.NewVBox(widgets.NewHeading("Leave out"), c.noMap, c.profile)

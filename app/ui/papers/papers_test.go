@@ -359,7 +359,7 @@ func TestPeopleAreKeptWhenAsked(t *testing.T) {
 	b := stand(t, uitest.DemoSession(t))
 	tick := func(on bool) {
 		for _, x := range uitest.All[*widgets.Check](b.window) {
-			if strings.HasPrefix(x.Text, "Keep this") {
+			if strings.HasPrefix(x.Text, "Keep these") {
 				x.SetChecked(on)
 			}
 		}

@@ -78,7 +78,7 @@ func (p *preview) askPeople() {
 	r := p.r
 	d := r.n.Dialogs
 	f := &peopleForm{r: r, due: d.Entry("such as 17:30 (if empty: when the route ends)"), act: d.Entry("such as 19:30 (if empty: 2 hours after due back)"), list: container.NewVBox()}
-	f.keep = d.Check("Keep this on this computer", nil)
+	f.keep = d.Check("Keep these details on this computer", nil)
 	f.keep.SetChecked(r.keeps())
 	f.keep.OnChanged = f.kept
 	f.keep.Hidden = r.n.Kept == ""
@@ -86,7 +86,7 @@ func (p *preview) askPeople() {
 	for _, e := range []*widgets.EscapeEntry{f.due, f.act} {
 		e.OnFocus = func() { widgets.Reveal(f.scroll, e) }
 	}
-	rows := container.NewVBox(widgets.NewWrapped("This is printed only on the base sheet. It is kept until you open another plan, and is written to a file only if you save it to one or tick the box."), f.keep,
+	rows := container.NewVBox(widgets.NewWrapped("These details are printed only on the base sheet. They are kept until you open another plan, and written to a file only if you save them to one or tick the box."), f.keep,
 		f.labelled("Due back", f.due), f.labelled("Act at", f.act))
 	f.party = fields(f, rows, partyLines)
 	rows.Add(f.list)

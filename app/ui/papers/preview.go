@@ -205,7 +205,7 @@ func (p *preview) tell() {
 		verb, do := p.mend()
 		p.bar.say(foot.Sentence(p.err), widgets.Fault, verb, do)
 	case !p.grounded():
-		p.bar.say("The plan's terrain was not read: climbs are missing, and no escape was checked for over-steep ground.", widgets.Caution, "", nil)
+		p.bar.say("The plan's terrain was not read, so climbs may be missing and no escape was checked for over-steep ground. To open it: File → Open terrain…", widgets.Caution, "", nil)
 	default:
 		p.bar.say(p.note, widgets.Note, "", nil)
 	}

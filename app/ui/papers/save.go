@@ -42,7 +42,7 @@ func (r *Room) fileName(m *made) string {
 func (r *Room) write(path string, m *made, over bool) {
 	const title = "The PDF was not saved"
 	if _, busy := r.saving.Now(); busy {
-		r.n.Dialogs.Refuse(title, errors.New("another PDF is still being written: try again in a moment"))
+		r.n.Dialogs.Refuse(title, errors.New("another file is still being read or saved: try again in a moment"))
 		return
 	}
 	pictures := r.n.Files.SheetFiles()
