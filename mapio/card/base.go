@@ -173,7 +173,7 @@ func (c *Content) whereabouts(f *flow) {
 func (c *Content) timeWords() string {
 	switch {
 	case c.clock.end.IsZero():
-		return "Not all times are known: the plan has no start time, or no time for one of its legs."
+		return "Not all times of the route are known."
 	case c.flat:
 		return "Times are a plan, and leave out the climb of some legs: expect the party later than these times."
 	}

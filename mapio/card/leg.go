@@ -135,7 +135,7 @@ func (w writer) turnBack(n int) string {
 			}
 		}
 		if e, ok := w.chosenAt(s); ok && !s.TurnBack.IsZero() && e.Stopped() {
-			words = append(words, "STOP: do not rely on it, "+strings.Join(shorts(e.Cautions), ", "))
+			words = append(words, "STOP, do not rely on it: "+strings.Join(shorts(e.Cautions), ", "))
 		}
 		return strings.Join(words, "; ")
 	}

@@ -65,7 +65,7 @@ func (w writer) sheetPage(s plan.Sheet) SheetPage {
 func madeWords(s plan.Sheet, fit *calib.Calibration) string {
 	words := fmt.Sprintf("Picture: %s, %d × %d pixels, %.2f m per pixel. ", s.Medium, s.Width, s.Height, fit.MetresPerPixel())
 	if s.ByMatrix() {
-		return words + "Calibrated from the matrix that came with the picture: there are no control points and no residuals."
+		return words + "Calibrated from the picture's georeference: there are no control points and no residuals."
 	}
 	return words + fmt.Sprintf("Calibrated from %d control points; typical residual %s, %.1f px. Small residuals alone do not make a sheet right.",
 		len(fit.Points()), unbroken(units.ErrorM(fit.RMSM())), fit.RMSPx())
@@ -76,7 +76,7 @@ func checkWords(v check.Verdict) string {
 	if !v.Checked {
 		return joined(" ", "UNCHECKED.", v.Advice)
 	}
-	scope := "on the map's grid; lat/lon unchecked"
+	scope := "on the map's grid only"
 	if v.Scope == check.WithLatLon {
 		scope = "latitude and longitude too"
 	}

@@ -46,7 +46,7 @@ type Cut struct {
 func (c *Cut) check() error {
 	switch {
 	case c.Sheet.Calibration == nil || c.Sheet.System == nil:
-		return fmt.Errorf("the picture is not calibrated: give its control points and grid first")
+		return fmt.Errorf("the sheet is not calibrated: calibrate it first")
 	case c.Scale < LeastScale || c.Scale > MostScale:
 		return fmt.Errorf("the scale 1:%s is not possible: choose 1:%s to 1:%s", thousands(c.Scale), thousands(LeastScale), thousands(MostScale))
 	case c.Sheet.System.Bends() != "":

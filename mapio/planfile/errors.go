@@ -53,7 +53,7 @@ func (e *TooMany) Error() string {
 	if where == "" {
 		where = "the plan"
 	}
-	return fmt.Sprintf("%s has more than %d %s, the most allowed: remove some from the file", where, e.Most, e.What)
+	return fmt.Sprintf("%s has more than %d %s, the most allowed: delete some from the file", where, e.Most, e.What)
 }
 
 // MaxBytes is the size above which a plan file is not read.

@@ -66,7 +66,7 @@ func (b *baseShape) stamp() plan.Stamp {
 }
 
 // errNoFolder is the error of a journal without a folder.
-var errNoFolder = errors.New("there is no folder for unsaved work: set the variable HOME")
+var errNoFolder = errors.New("the system names no folder for unsaved work: save the plan often")
 
 // journalFile is the journal on the disk. One goroutine uses it at a time.
 type journalFile struct {
