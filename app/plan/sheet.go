@@ -11,7 +11,7 @@ import (
 
 // ErrUncalibrated is returned for a sheet that has neither two control points
 // nor a given matrix.
-var ErrUncalibrated = errors.New("the sheet is not calibrated: click two intersections of its printed grid and type their references")
+var ErrUncalibrated = errors.New("the sheet is not calibrated: calibrate it first")
 
 // EmbeddedPrefix begins the picture name of a sheet whose picture is carried
 // inside the program, such as the demo.

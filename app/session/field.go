@@ -66,7 +66,7 @@ func (s *Session) typeEnd(id plan.ID, field Field, text string) error {
 		return err
 	}
 	if m, ok := s.mistyped(tidy(text), now.Mark); ok {
-		return refuse("no mark is called %q: type %q to go there, or choose a name that differs in more than one letter", tidy(text), m.Name)
+		return refuse("no mark is called %q: type %q to use that mark, or choose a name that differs from it by more than one letter", tidy(text), m.Name)
 	}
 	return s.NameEnd(id, which, text)
 }

@@ -1,8 +1,6 @@
 package session
 
 import (
-	"fmt"
-
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -56,30 +54,6 @@ type ImportReport struct {
 
 func (r ImportReport) added() int {
 	return r.Marks + r.Legs + r.Tracks + r.Hazards + r.Havens + r.Lines + r.Areas
-}
-
-// String says what came in, for people.
-func (r ImportReport) String() string {
-	text := fmt.Sprintf("%s, %s and %s were imported", counted(r.Marks, plan.OfMark), counted(r.Legs, plan.OfLeg), counted(r.Tracks, plan.OfTrack))
-	if r.Known > 0 {
-		were := "were"
-		if r.Known == 1 {
-			were = "was"
-		}
-		text += fmt.Sprintf("; %d %s in the plan already", r.Known, were)
-	}
-	if r.Escapes > 0 {
-		text += fmt.Sprintf("; %s left out", counted(r.Escapes, plan.OfEscape))
-	}
-	return text
-}
-
-// counted writes a number of things, such as "1 mark" or "3 marks".
-func counted(n int, kind plan.Kind) string {
-	if n == 1 {
-		return "1 " + kind.Word()
-	}
-	return fmt.Sprintf("%d %s", n, kind.Words())
 }
 
 func (s *Session) importSystem(in Imported) (*geodesy.System, error) {

@@ -117,7 +117,7 @@ func pointsOf(n int) string {
 func (s *Session) shaped(id plan.ID) (plan.Thing, string, error) {
 	t, word, err := s.thing(id)
 	if n, _ := s.Plan().Vertices(id); err == nil && n == 0 {
-		err = refuse("points cannot be added to or deleted from a %s", word)
+		err = refuse("points cannot be added to this %s or deleted from it", word)
 	}
 	return t, word, err
 }

@@ -115,7 +115,7 @@ func (o origin) gridBearing(a units.Angle, n North) (units.GridBearing, error) {
 		return units.NewTrueBearing(a).Grid(o.probe.Convergence), nil
 	case MagneticNorth:
 		if !o.probe.HasMagnetic {
-			return 0, refuse("a magnetic bearing cannot be used: %s", o.noMagnetic())
+			return 0, refuse("%s", o.noMagnetic())
 		}
 		return units.NewMagneticBearing(a).Grid(o.probe.GMA), nil
 	}
@@ -129,7 +129,7 @@ func (o origin) noMagnetic() string {
 			return c.Text()
 		}
 	}
-	return "there is no grid-magnetic angle here"
+	return "there is no magnetic bearing here"
 }
 
 // endAt returns the end at a grid bearing and ground distance. It is derived from the
