@@ -180,6 +180,21 @@ func TestTerrainIsCut(t *testing.T) {
 	}
 }
 
+// Terrain that was left out takes the ticks of escapes in the packed plan; a plan without escapes
+// hears nothing of them.
+func TestWordsOfLeftOutTerrain(t *testing.T) {
+	t.Parallel()
+	for want, p := range map[string]Packed{
+		"the plan; 1 terrain file left out, too far from the plan; the packed plan has a different plan number":                                                       {Left: 1},
+		"the plan; 2 terrain files left out, too far from the plan; the packed plan has a different plan number, and its escapes are DRAFT until you tick them again": {Left: 2, Escapes: 1},
+		"the plan and 1 picture": {Pictures: 1, Escapes: 1},
+	} {
+		if got := p.String(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 func groundOf(t *testing.T, f plan.Terrain) terrain.Ground {
 	t.Helper()
 	in, err := os.Open(f.Path)

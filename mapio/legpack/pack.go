@@ -30,6 +30,7 @@ type Packed struct {
 	Cut               int // terrain files that were cut
 	Left              int // terrain files that do not reach the plan's surroundings
 	Own               int // pictures and terrain files that come with the program, and are not packed
+	Escapes           int // of the plan; their ticks no longer count if terrain is left out
 }
 
 // String says it for people.
@@ -44,13 +45,16 @@ func (p Packed) String() string {
 		text += " and " + count(p.Terrain, "terrain file")
 	}
 	if p.Left > 0 {
-		text += fmt.Sprintf("; left out %s too far from the plan: tick the DRAFT escapes again", count(p.Left, "terrain file"))
+		text += "; " + count(p.Left, "terrain file") + " left out, too far from the plan"
 	}
 	if p.Cut > 0 {
 		text += fmt.Sprintf("; %s cut to 5 km around the plan", count(p.Cut, "terrain file"))
 	}
 	if p.Cut+p.Left > 0 {
 		text += "; the packed plan has a different plan number"
+	}
+	if p.Left > 0 && p.Escapes > 0 {
+		text += ", and its escapes are DRAFT until you tick them again"
 	}
 	switch {
 	case p.Own == 1:
@@ -106,6 +110,7 @@ type packer struct {
 // files writes pictures and terrain and returns the plan that names them as they lie in the
 // pack.
 func (k *packer) files(p *plan.Plan) (*plan.Plan, error) {
+	k.said.Escapes = len(p.Escapes)
 	for _, s := range p.Sheets {
 		if s.Embedded() {
 			k.said.Own++

@@ -52,7 +52,11 @@ func (k *Packing) Pack() {
 	if !k.Host.TakeTyping() {
 		return
 	}
-	words := widgets.NewWrapped(fmt.Sprintf("Of a terrain file over %d MB, only the part within %d km of the plan is packed; a file with no part that near is left out. The packed plan's number then differs from the plan number on your papers. The escapes keep their ticks, but if a file is left out, they are DRAFT until you tick them again.", legpack.KeepWhole>>20, legpack.AroundM/1000))
+	text := fmt.Sprintf("Of a terrain file over %d MB, only the part within %d km of the plan is packed; a file with no part that near is left out. The packed plan's number then differs from the plan number on your papers.", legpack.KeepWhole>>20, legpack.AroundM/1000)
+	if len(k.Session.Plan().Escapes) > 0 {
+		text += " The escapes keep their ticks, but if a file is left out, they are DRAFT until you tick them again."
+	}
+	words := widgets.NewWrapped(text)
 	words.Hidden = !slices.ContainsFunc(k.Session.Plan().Terrain, func(t plan.Terrain) bool { return !t.Embedded() })
 	k.Dialogs.SavePath(ask.Path{
 		Title: "Pack the plan with its pictures and terrain", Verb: "Pack", Start: k.saver.suggest(legpack.Ext), Endings: []string{legpack.Ext}, Extra: words,
