@@ -13,6 +13,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -394,6 +395,23 @@ func TestWordsInTheFile(t *testing.T) {
 	s.Verdict.Cautions = []caution.Caution{caution.Of(caution.Unchecked)}
 	checked := s
 	checked.Verdict = check.Verdict{Checked: true, By: "the listed feature in the top left", WithinM: 42}
+	byFile, byFileChecked := s, checked
+	if byFile.Calibration, err = calib.FromMatrix([6]float64{6, 0, 20_000, 0, -6, 750_000}, 0, 0); err != nil {
+		t.Fatal(err)
+	}
+	byFileChecked.Calibration = byFile.Calibration
+	file, err := FrameOf(byFile.Calibration, madeW, madeH, 6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		sheet Sheet
+		want  string
+	}{{byFile, "own file; its accuracy has not been checked."}, {byFileChecked, "own file."}} {
+		if words := c.sheet.Words(file); !slices.ContainsFunc(words, func(w string) bool { return strings.HasSuffix(w, c.want) }) {
+			t.Errorf("positioned by its file: %q, want %q", words, c.want)
+		}
+	}
 	stopped := s
 	stopped.Verdict.Cautions = []caution.Caution{caution.Of(caution.EvidenceDisagree, "the printed grid in the middle", "60 m", "5 m"), caution.Of(caution.Unchecked)}
 	for _, c := range []struct {

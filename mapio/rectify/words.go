@@ -87,11 +87,14 @@ func (s Sheet) fileCautions() string {
 func (s Sheet) fitWords(v support) string {
 	c := s.Calibration
 	if c.Given() {
-		return "Positioned by the picture's own file; nobody has measured how accurate that is."
+		if s.Verdict.Checked {
+			return "Positioned by the picture's own file."
+		}
+		return "Positioned by the picture's own file; its accuracy has not been checked."
 	}
 	text := fmt.Sprintf("Calibrated from %d control points, typical residual %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
 	if c.DOF() <= 0 {
-		text = fmt.Sprintf("Calibrated from %d control points, unchecked", len(c.Points()))
+		text = fmt.Sprintf("Calibrated from %d control points, too few to reveal a mistake", len(c.Points()))
 	}
 	if m := v.worstM; m > 0 {
 		text += fmt.Sprintf("; good to ± %s m (95 %%) between the points, if they are right", metres(m))
