@@ -68,13 +68,12 @@ type OffLinesError struct {
 	Side         string       // the same as the map prints it
 	Intersection geodesy.Grid // the south-west corner of the square that holds it
 	Reference    string       // of that corner
-	EastM        float64      // from the corner to the reference, metres
-	NorthM       float64
+	Offset       string       // how far the reference lies from there, in the map's unit
 }
 
 func (e *OffLinesError) Error() string {
 	return fmt.Sprintf("%s is not at an intersection of lines %s apart. If you mean the intersection, type %s. If you mean a feature, %s of that intersection, click the feature: it is not where these lines cross",
-		e.Text, e.Side, e.Reference, offsetWords(e.EastM, e.NorthM))
+		e.Text, e.Side, e.Reference, e.Offset)
 }
 
 // Unwrap gives ErrDisagree.
@@ -159,7 +158,7 @@ func (n Naming) usual(side, given float64) error {
 
 func disagreement(n Naming, at []Intersection, a, b int, given float64) error {
 	dE, dN := n.Names[b].Ref.E-n.Names[a].Ref.E, n.Names[b].Ref.N-n.Names[a].Ref.N
-	text := fmt.Sprintf("%s is %s of %s, but in the picture it is %s", n.label(b), offsetWords(dE, dN), n.label(a), linesWords(at[b].I-at[a].I, at[b].J-at[a].J))
+	text := fmt.Sprintf("%s is %s of %s, but in the picture it is %s", n.label(b), n.offsetWords(dE, dN), n.label(a), linesWords(at[b].I-at[a].I, at[b].J-at[a].J))
 	if given > 0 {
 		return fmt.Errorf("%w: %s, with squares of %s; check the digits and the side of a square", ErrDisagree, text, SideWords(given, n.System))
 	}
@@ -175,7 +174,7 @@ func (n Naming) onLines(side float64) error {
 		}
 		corner := geodesy.Grid{E: name.Ref.E - e, N: name.Ref.N - nn}
 		return &OffLinesError{
-			Text: n.label(k), SideM: side, Side: SideWords(side, n.System), Intersection: corner, Reference: n.reference(corner, side), EastM: e, NorthM: nn,
+			Text: n.label(k), SideM: side, Side: SideWords(side, n.System), Intersection: corner, Reference: n.reference(corner, side), Offset: n.offsetWords(e, nn),
 		}
 	}
 	return nil
@@ -247,14 +246,14 @@ func lengthWords(m float64) string {
 	return fmt.Sprintf("%.6g m", m)
 }
 
-// offsetWords say how far east and north something lies.
-func offsetWords(e, n float64) string {
+// offsetWords say how far east and north something lies, in the unit of the squares.
+func (n Naming) offsetWords(east, north float64) string {
 	var parts []string
-	if math.Abs(e) >= 0.005 {
-		parts = append(parts, lengthWords(math.Abs(e))+pick(e > 0, " east", " west"))
+	if math.Abs(east) >= 0.005 {
+		parts = append(parts, SideWords(math.Abs(east), n.System)+pick(east > 0, " east", " west"))
 	}
-	if math.Abs(n) >= 0.005 || len(parts) == 0 {
-		parts = append(parts, lengthWords(math.Abs(n))+pick(n >= 0, " north", " south"))
+	if math.Abs(north) >= 0.005 || len(parts) == 0 {
+		parts = append(parts, SideWords(math.Abs(north), n.System)+pick(north >= 0, " north", " south"))
 	}
 	return strings.Join(parts, " and ")
 }

@@ -100,6 +100,10 @@ func TestSquareOf(t *testing.T) {
 	if err != nil || math.Abs(s.SideM-5000*foot.Unit().Metres) > 1e-9 {
 		t.Errorf("5,000 ft, written as 1524 m: got %+v, %v", s, err)
 	}
+	name.Ref = foot.FromUnits(6_005_400, 2_015_000)
+	if _, err = l.SquareOf(Naming{Names: []Name{name}, SquareM: 1524, System: foot}); err == nil || !strings.Contains(err.Error(), "400 ft east of that") {
+		t.Errorf("400 ft beside a line of a grid in feet: %v, want the offset in feet", err)
+	}
 }
 
 // A name that contradicts the lines or the side of a square is refused, and both
