@@ -45,12 +45,12 @@ const askewTolerance = 0.08
 // Latitudes makes every intersection of a lattice of latitude and longitude a
 // control point, on a map held upright. A name must lie on a multiple of the
 // steps. Uncertainties are those of Named. More than one name is a check; so is
-// the shape of the cells between the lines. Errors: ErrSquare for steps that are none,
+// the shape of the cells between the lines. Errors: ErrStep,
 // ErrOpenSquare where they are unknown, ErrNoIntersection, ErrDisagree, and that
 // of an intersection that the grid cannot hold.
 func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoint, error) {
 	if !(g.Lat >= 0 && g.Lon >= 0 && g.Lat.Deg() < 45 && g.Lon.Deg() < 45) {
-		return nil, fmt.Errorf("%w: lines %g° and %g° apart cannot be used; type less than 45°", ErrSquare, g.Lat.Deg(), g.Lon.Deg())
+		return nil, fmt.Errorf("%w, not %g° and %g°", ErrStep, g.Lat.Deg(), g.Lon.Deg())
 	}
 	if len(names) == 0 {
 		return nil, fmt.Errorf("%w: name at least one intersection", ErrNoIntersection)

@@ -112,7 +112,7 @@ func TestLatitudes(t *testing.T) {
 		{"lines of another shape", []LatLonName{one}, Graticule{Lat: g.Lat, Lon: 2 * g.Lon, Project: own}, ErrDisagree},
 		{"between intersections", []LatLonName{{pixel(56.5+14.5*2./60, -7.5+8.5*5./60), one.Ref}}, g, ErrNoIntersection},
 		{"nothing named", nil, g, ErrNoIntersection},
-		{"no step", []LatLonName{one}, Graticule{Lon: 1, Project: own}, ErrSquare},
+		{"no step", []LatLonName{one}, Graticule{Lon: 1, Project: own}, ErrStep},
 	} {
 		if _, err := l.Latitudes(tc.names, tc.g); !errors.Is(err, tc.want) {
 			t.Errorf("%s: got %v, want %v", tc.name, err, tc.want)

@@ -15,6 +15,8 @@ var (
 	ErrNoIntersection = errors.New("there is no intersection of the printed grid at this point")
 	// ErrSquare: the side of a square is not a length.
 	ErrSquare = errors.New("the side of a grid square must be above 0 and at most 1,000,000 m")
+	// ErrStep: lines of latitude or longitude cannot be so far apart.
+	ErrStep = errors.New("lines of latitude or longitude must be more than 0° and less than 45° apart")
 	// ErrOpenSquare: the names do not tell the side of a square.
 	ErrOpenSquare = errors.New("one reference alone does not say how wide a square is")
 	// ErrDisagree: the names, the side of a square and the lines cannot all
