@@ -30,7 +30,7 @@ func TestNotAPicture(t *testing.T) {
 		{"empty.jpg", "", "the file is empty"},
 		{"web.jpg", "<!DOCTYPE html><p>404", "web page"},
 		{"hill.asc", "ncols 403\nnrows 344\n", "open it as terrain"},
-		{"N44W072.hgt", "\x01\x02\x03\xfe\xfd", "read it with the height command"},
+		{"N44W072.hgt", "\x01\x02\x03\xfe\xfd", "open it as terrain"},
 		{"phone.jpg", "\x00\x00\x00\x18ftypheic", "HEIC"},
 		{"zero.tif", strings.Repeat("\x00", 5000), "nothing but zeros"},
 		{"junk.gif", "\x01\x02\x03\xfe\xfd", "not of any known kind"},
@@ -308,7 +308,7 @@ func TestUnsupported(t *testing.T) {
 	for _, c := range []struct{ name, data, words string }{
 		{"twelve.jpg", string(twelve), "save it again"},
 		{"arithmetic.jpg", string(arithmetic), "save it again"},
-		{"heights.tif", string(heights), "read it with the height command"},
+		{"heights.tif", string(heights), "open it as terrain"},
 	} {
 		name, data := c.name, []byte(c.data)
 		if err := openErr(t, name, data); !errors.Is(err, ErrUnsupported) || !strings.Contains(err.Error(), c.words) {

@@ -27,7 +27,7 @@ func contentWords(head []byte) string {
 }
 
 // asTerrain says what to do with a file of heights.
-const asTerrain = "open it as terrain, or read it with the height command"
+const asTerrain = "open it as terrain"
 
 type kind struct {
 	at    int

@@ -29,7 +29,7 @@ func (p *Page) ready(r image.Rectangle) (mapping, error) {
 	}
 	m := p.mapping()
 	if m.shape == shapeNone {
-		return m, fmt.Errorf("%w: they have %d bits in format %d: it may be terrain; open it as terrain, read it with the height command, or export it as an 8-bit picture",
+		return m, fmt.Errorf("%w: they have %d bits in format %d: it may be terrain; open it as terrain, or export it as an 8-bit picture",
 			ErrNotPicture, p.BitDepth, p.Format)
 	}
 	if err := checkWindow(r, m.memory(p.sub)); err != nil {
