@@ -29,7 +29,7 @@ var (
 	// is looked for.
 	ErrLink = errors.New("the picture that the file names cannot be opened")
 	// ErrChanged: the file changed while it was read.
-	ErrChanged = errors.New("the file changed while it was read")
+	ErrChanged = errors.New("the file changed while it was being read")
 )
 
 // among makes a reader's error count as one of this package: pairs map the reader's

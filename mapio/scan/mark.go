@@ -64,7 +64,7 @@ func hashTail(hash io.Writer, src fs.File, size int64) error {
 
 func shortened(name string, err error) error {
 	if err == io.EOF {
-		return fmt.Errorf("%s: %w: the file became shorter while it was read; open it again", name, ErrTruncated)
+		return fmt.Errorf("%s: %w: the file became shorter while it was being read; open it again", name, ErrTruncated)
 	}
 	return err
 }

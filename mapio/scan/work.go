@@ -109,7 +109,7 @@ func (w *work) fileChanged(err error) error {
 	case err != nil && gone:
 		return fmt.Errorf("%w: the file no longer exists (%w)", ErrChanged, err)
 	case gone:
-		w.s.note("the file was moved or removed while it was read; the picture is complete, but cannot be read again")
+		w.s.note("the file was moved or deleted while it was being read; the picture is complete, but cannot be read again")
 	}
 	return err
 }

@@ -17,7 +17,7 @@ import (
 )
 
 // errReadWhileChanged is the end of a reading during which the file was replaced.
-var errReadWhileChanged = errors.New("the picture's file changed while it was read; open it again")
+var errReadWhileChanged = errors.New("the picture's file changed while it was being read; open it again")
 
 // wanted says what a reading reads.
 type wanted struct {
