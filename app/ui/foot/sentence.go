@@ -18,7 +18,7 @@ func Sentence(err error) string {
 		first, n := utf8.DecodeRuneInString(text)
 		text = string(unicode.ToUpper(first)) + text[n:]
 	}
-	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
+	if last, _ := utf8.DecodeLastRuneInString(text); !strings.ContainsRune(".?…", last) {
 		text += "."
 	}
 	return text
