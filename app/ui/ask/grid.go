@@ -32,7 +32,7 @@ func shiftWords(sys *geodesy.System) string {
 	case !ok:
 		return ""
 	case shift.Unknown:
-		return foot.SentenceOf(shift.Name) + " Bearings and distances are right; latitude and longitude may be hundreds of metres out."
+		return foot.SentenceOf(shift.Name) + " Latitude and longitude may be hundreds of metres out; bearings and distances are not affected."
 	case shift.SigmaM > 0:
 		return fmt.Sprintf("Latitude and longitude are good to ± %.0f m (%s).", max(1, 2*shift.SigmaM), shift.Name)
 	}

@@ -106,11 +106,16 @@ func (p Path) SaveNote(text string) string {
 	for _, name := range p.written(path) {
 		names = append(names, filepath.Base(name))
 	}
+	return "Saves " + listed(names) + " in " + filepath.Dir(path) + "."
+}
+
+// listed writes names as a list: "a, b and c".
+func listed(names []string) string {
 	last := len(names) - 1
-	if last > 0 {
-		names = []string{strings.Join(names[:last], ", ") + " and " + names[last]}
+	if last == 0 {
+		return names[0]
 	}
-	return "Saves " + names[0] + " in " + filepath.Dir(path) + "."
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // CheckOpen says why a path that was typed names no file that can be opened, or
@@ -154,6 +159,6 @@ func (d *Dialogs) Confirm(p Path, text string) {
 	case len(old) == 1:
 		d.Overwrite("The file exists", fmt.Sprintf("%s exists. Overwrite it?", old[0]), func() { p.Done(path) })
 	default:
-		d.Overwrite("The files exist", fmt.Sprintf("%s exist. Overwrite them?", strings.Join(old, " and ")), func() { p.Done(path) })
+		d.Overwrite("The files exist", fmt.Sprintf("These files exist: %s. Overwrite them?", listed(old)), func() { p.Done(path) })
 	}
 }
