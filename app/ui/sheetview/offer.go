@@ -175,7 +175,7 @@ func (o *Offer) KeepEscape() {
 		return
 	}
 	o.keep(func(from, to plan.End) error { _, err := o.s.KeepEscape(from, to, ""); return err },
-		"Kept as an escape. Drag on from its end until it reaches a haven.")
+		"Kept as an escape. If it does not reach a haven yet, drag on from its end.")
 }
 
 func (o *Offer) keep(keep func(from, to plan.End) error, done string) {
