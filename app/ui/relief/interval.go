@@ -22,7 +22,7 @@ func (r *Relief) AskInterval(then func()) {
 	}
 	r.n.Ask.Form(ask.Form{
 		Title: "Contour interval", Verb: "Set", Focus: field, Size: fyne.NewSize(420, 220),
-		Body: container.NewVBox(widgets.NewWrapped("How many metres apart are the contours on this sheet? Look in its legend or margin."), field),
+		Body: container.NewVBox(widgets.NewWrapped("How many metres apart are the contours on this sheet? Look in its legend or margin; 50 ft are 15.24 m."), field),
 		Submit: func() error {
 			m, err := parseInterval(field.Text)
 			if err == nil {

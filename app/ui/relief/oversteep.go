@@ -23,8 +23,9 @@ func (r *Relief) AskOverSteep() {
 		Body: container.NewVBox(widgets.NewWrapped(fmt.Sprintf("How steep is too steep for an escape? Type %d to %d degrees. If you leave the field empty, the limit is 25°, or 20° if the points of the terrain are more than 15 m apart. After a change, tick every escape again.",
 			plan.MinOverSteepDeg, plan.MaxOverSteepDeg)), field),
 		Submit: func() error {
+			before := r.n.Session.Plan().OverSteepDeg
 			err := r.n.Session.SetOverSteep(field.Text)
-			if err == nil {
+			if err == nil && r.n.Session.Plan().OverSteepDeg != before {
 				r.n.Foot.Say("Changed.")
 			}
 			return err

@@ -57,8 +57,11 @@ func (r *Relief) ProposeSteep() {
 	switch {
 	case !r.can():
 		return
-	case !can || r.n.View.Wanted() != "":
-		r.n.Foot.Say("The terrain has not been read yet.")
+	case r.n.View.Wanted() != "":
+		r.n.Foot.Say(r.n.View.Wanted())
+		return
+	case !can:
+		r.n.Foot.Say("The terrain has not been read.")
 		return
 	}
 	r.propose.find(now)
