@@ -49,7 +49,7 @@ func (a *Accuracy) Toggle() {
 	a.on = !a.on
 	a.asked = a.on
 	if _, err := a.n.Session.Calibration(); err != nil && a.on {
-		a.n.Foot.Say("The sheet is not calibrated yet. Calibrate the sheet first; its accuracy then shows.")
+		a.n.Foot.Say("Calibrate the sheet first; its accuracy then shows.")
 	}
 	a.changed()
 	a.reveal()

@@ -71,8 +71,12 @@ const (
 // Step makes the arrows longer by a round figure, or shorter with −1.
 func (a *Arrows) Step(way int) {
 	now := a.magnified()
-	if !a.on || now == 0 {
-		a.n.Foot.Say("No arrows are shown. In the Sheet panel, arrows mark the residual at each control point.")
+	switch {
+	case !a.on:
+		a.n.Foot.Say("The arrows of the residuals show in the Sheet panel only.")
+		return
+	case now == 0:
+		a.n.Foot.Say("No arrows are shown: there are no residuals, or they are too small.")
 		return
 	}
 	next := overlay.RoundFigure(2.2 * now)

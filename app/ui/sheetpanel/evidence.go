@@ -203,14 +203,14 @@ func (f *evidenceForm) comparable() (list []plan.Mark, none string) {
 	s := f.n.Session
 	hand := sheetOf(s)
 	c, err := s.Calibration()
-	none = "There is no mark on another sheet. Mark a feature there that this sheet shows too, then compare the two."
+	none = "There is no mark to compare. On another sheet, mark a feature that this sheet shows too."
 	for _, m := range s.Plan().Marks {
 		at := m.Position
 		if _, there := s.Plan().SheetByID(at.Sheet); !there || at.Origin != plan.Picked || at.Sheet == hand.ID || err != nil {
 			continue
 		}
 		if !s.Reader().Verdict(at.Sheet).Checked {
-			none = "The marks are on " + s.Plan().SheetName(at.Sheet) + ", which is unchecked. Check that sheet first."
+			none = "There are marks on " + s.Plan().SheetName(at.Sheet) + ", but it is unchecked. Check that sheet first."
 			continue
 		}
 		here, w, h := c.ToPicture(at.Grid), float64(hand.Width), float64(hand.Height)

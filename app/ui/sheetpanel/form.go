@@ -59,8 +59,8 @@ func newForm(n *Needs, do formActs) *form {
 	f.ref = widgets.NewEscapeEntry(askReference, do.first, do.cancel)
 	f.ref.OnChanged = func(string) { do.typed() }
 	f.check = widgets.NewSentence("", widgets.Note)
-	f.keep = n.tool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", do.keep)
-	f.drop = n.tool("", "Cancel", "Leave the control points unchanged  (Esc)", do.cancel)
+	f.keep = n.tool(look.IconConfirm, "", "", do.keep)
+	f.drop = n.tool("", "", "", do.cancel)
 	f.view = container.NewVBox(f.aim, f.under)
 	f.acts, f.entry = container.NewHBox(), container.NewVBox() // filled with what belongs to checks, too
 	return f
@@ -129,14 +129,24 @@ func (f *form) show(p *pyramid.Pyramid, from calib.EvidenceSource, naming bool) 
 	show(f.ref, !other)
 	show(f.keep, f.on && !other)
 	show(f.drop, f.on)
-	text := "Keep point"
+	f.label(naming)
+}
+
+// label says what the buttons do. The arrow keys have moved a chosen point already.
+func (f *form) label(naming bool) {
+	keep, hint := "Keep point", "Keep this as a control point  (Return)"
+	drop, stays := "Cancel", "Leave the control points unchanged  (Esc)"
 	switch {
 	case f.chosen >= 0:
-		text = "Change point"
+		keep, hint = "Change point", "Give this control point the reference that you typed  (Return)"
+		drop, stays = "Close", "Stop changing this point; Undo reverses a move  (Esc)"
 	case naming:
-		text = "Name intersection"
+		keep, hint = "Name intersection", "Check the sheet with this intersection  (Return)"
 	}
-	f.keep.SetText(text)
+	f.keep.SetText(keep)
+	f.keep.SetHint(hint)
+	f.drop.SetText(drop)
+	f.drop.SetHint(stays)
 }
 
 // underWords say how the enlargement is worked; beside another sheet's picture they say

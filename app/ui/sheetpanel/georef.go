@@ -155,7 +155,7 @@ func (j *georefCheck) compare(l *lattice.Lattice) {
 // refused notes that there is no printed grid to compare.
 func (j *georefCheck) refused(why string) {
 	if sheet := sheetOf(j.n.Session); j.placed(sheet) {
-		j.of, j.agree, j.why = sheet, nil, "none was found: "+why
+		j.of, j.agree, j.why = sheet, nil, why
 	}
 }
 

@@ -42,7 +42,7 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 	case a.evidence.source() == calib.FromSheet:
 		return a.evidence.hint()
 	case f.refused(a.evidence.source()):
-		return "This reference cannot be used yet. Go on typing, or correct it as the line below the field says."
+		return "This entry cannot be used yet. Go on typing, or correct it as the line below the field says."
 	case a.evidence.source() == calib.FromTerrain && f.ref.Text == "":
 		return "Bring the hairlines onto a printed contour, then type its height in metres."
 	case a.evidence.source() != "" && f.ref.Text == "":
@@ -52,7 +52,7 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 	case f.chosen >= 0:
 		return a.chosenHint(f.chosen)
 	case f.ref.Text == "" && c != nil:
-		return "Bring the hairlines onto the feature. Then type its reference. A grid intersection becomes a control point; any other feature checks the sheet."
+		return "Bring the hairlines onto the feature, then type its reference. A grid intersection becomes a control point; any other feature checks the sheet."
 	case f.ref.Text == "":
 		return "Bring the hairlines onto the grid intersection, then type its reference."
 	case c != nil:

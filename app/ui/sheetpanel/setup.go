@@ -29,7 +29,7 @@ type setup struct {
 func newSetup(n *Needs, find, choose func()) *setup {
 	s := &setup{n: n, means: widgets.NewQuiet("")}
 	s.grid = n.tool(look.IconSearch, "", "Choose the grid of the sheet", choose)
-	s.finder = n.tool(look.IconSearch, "", "Find the printed grid lines in the picture: name one intersection, and the others are named from it  (Ctrl+R)", find)
+	s.finder = n.tool(look.IconSearch, "", "", find)
 	s.medium = widgets.NewChooser([]string{"Scan", "Photograph", "Drawn"}, func(i int) { n.Foot.Try(n.Session.SetMedium(media()[i]), "") })
 	s.body = container.NewVBox(widgets.NewHeading("Map"),
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, s.grid), s.finder)
@@ -62,8 +62,10 @@ func (s *setup) show(sheet plan.Sheet, byFile, aiming bool) {
 	s.means.SetText(mediumWords(sheet.Medium))
 	show(s.made, sheet.ID != "" && !sheet.ByMatrix() && !aiming)
 	s.finder.SetText("Find the printed grid")
+	s.finder.SetHint("Find the printed grid lines in the picture: name one intersection, and the others are named from it  (Ctrl+R)")
 	if byFile {
 		s.finder.SetText("Check against the printed grid")
+		s.finder.SetHint("Compare the printed grid lines with the file's position  (Ctrl+R)")
 	}
 }
 

@@ -3,12 +3,12 @@ package sheetpanel
 import (
 	"fmt"
 
+	"legwright/app/calib/lattice"
 	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
-	"legwright/app/units"
 )
 
 // counted writes a number of things.
@@ -38,7 +38,7 @@ func referenceWords(s *session.Session, r session.Reference, feature bool) (stri
 		}
 	}
 	if r.Read.SquareM > 0 {
-		text += fmt.Sprintf(": %s of its %s square", part, units.RoundLength(r.Read.SquareM))
+		text += fmt.Sprintf(": %s of its %s square", part, lattice.SideWords(r.Read.SquareM, sys))
 	}
 	if err == nil && r.GridGuessed {
 		text += ". The grid is assumed to be " + sys.Name()
