@@ -32,7 +32,7 @@ func restWords(b opening.Batch) string {
 		out = append(out, namesOf(b.Left)+" skipped. Only pictures can be opened together: drop any other file on its own.")
 	}
 	if len(b.Terrain) > 0 {
-		out = append(out, namesOf(b.Terrain)+" not opened, because terrain is not a map. Calibrate a sheet first, then use File → Open terrain….")
+		out = append(out, namesOf(b.Terrain)+" not opened, because terrain is not a map. Once a sheet is calibrated, choose File → Open terrain…")
 	}
 	return strings.Join(out, " ")
 }

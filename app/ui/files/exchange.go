@@ -80,7 +80,7 @@ func (x *Exchange) Export() {
 func (x *Exchange) write(path string, over bool) {
 	const refused = "The plan was not exported"
 	if job, busy := x.writing.Now(); busy {
-		x.Dialogs.Refuse(refused, fmt.Errorf("%s is not finished yet: try again in a moment", strings.ToLower(job.Title[:1])+job.Title[1:]))
+		x.Dialogs.Refuse(refused, fmt.Errorf("still %s: try again in a moment", strings.ToLower(job.Title[:1])+job.Title[1:]))
 		return
 	}
 	format, err := mapexport.FormatOf(path)
@@ -105,11 +105,14 @@ func (x *Exchange) write(path string, over bool) {
 			x.askReadOnly(refused, err, func() { x.write(path, true) })
 			return
 		}
-		said := "Check one bearing against the map."
-		if format == mapexport.GPX {
-			said = "Check one bearing on the receiver against the map."
+		check, on := "bearing", ""
+		if len(p.Legs) == 0 {
+			check = "position"
 		}
-		x.Foot.Say(fmt.Sprintf("Exported %s%s. %s", filepath.Base(path), words, said))
+		if format == mapexport.GPX {
+			on = " on the receiver"
+		}
+		x.Foot.Say(fmt.Sprintf("Exported %s%s. Check one %s%s against the map.", filepath.Base(path), words, check, on))
 	})
 }
 
@@ -138,7 +141,7 @@ func (x *Exchange) CopyLedger() {
 		return
 	}
 	fyne.CurrentApp().Clipboard().SetContent(text)
-	said := fmt.Sprintf("Copied %s. Paste them into a spreadsheet.", CountOf(len(r.Legs()), "leg"))
+	said := "Copied the ledger. Paste it into a spreadsheet."
 	if stops := exportedWords(r, mapexport.CSV); stops != "" {
 		said = "Copied the ledger" + stops + "."
 	}
@@ -236,7 +239,7 @@ func importedWords(r session.ImportReport, file string) string {
 		text += "; " + CountOf(r.LeftOut, "shape") + " left out: too few points, or an outline that crosses itself"
 	}
 	if r.Crossings > 0 {
-		text += "; " + CountOf(r.Crossings, "crossing") + " of water as the file has it: check the map"
+		text += "; " + CountOf(r.Crossings, "crossing") + " of water taken from the file: check the map"
 	}
 	if r.Escapes > 0 {
 		text += "; " + CountOf(r.Escapes, "escape") + " left out: escapes cannot be imported, only drawn"

@@ -312,7 +312,7 @@ func TestOwnGeoJSONComesBackAsItWas(t *testing.T) {
 	if q.Hazards[1].Crosses != plan.Ford {
 		t.Errorf("the water comes back as %q, want a ford", q.Hazards[1].Crosses)
 	}
-	if says := other.foot.Message(); !strings.Contains(says, "1 escape left out") || !strings.Contains(says, "1 crossing of water as the file has it: check the map") {
+	if says := other.foot.Message(); !strings.Contains(says, "1 escape left out") || !strings.Contains(says, "1 crossing of water taken from the file: check the map") {
 		t.Errorf("the foot line says %q", says)
 	}
 }

@@ -109,7 +109,7 @@ func (h *heights) readAll(files []plan.Terrain, area terrain.Area, on string) {
 func (h *heights) again(ctx context.Context, f plan.Terrain, area terrain.Area, tell func(jobs.Progress)) (*terrain.Tile, error) {
 	sum, tile, err := h.read(ctx, f, area, tell)
 	if sum != "" && sum != f.SHA256 { // whatever else is wrong with it now
-		err = errors.New("the file has changed since the plan was made; open it again")
+		err = errors.New("the file has changed since you added it to the plan; open it again with File → Open terrain…")
 	}
 	return tile, err
 }
@@ -127,7 +127,7 @@ func (h *heights) handOver(files []plan.Terrain, have tiles, faults []error) {
 	m, err := terrain.NewModel(list...)
 	h.Session.SetGround(files, m)
 	if err = errors.Join(append(faults, err)...); err != nil {
-		h.Foot.Fail(fmt.Errorf("the plan's terrain cannot be read, so climbs are not known: %s", strings.ReplaceAll(err.Error(), "\n", "; ")))
+		h.Foot.Fail(fmt.Errorf("some of the plan's terrain cannot be read, so climbs there are not known: %s", strings.ReplaceAll(err.Error(), "\n", "; ")))
 	}
 }
 

@@ -43,9 +43,10 @@ func (p *Pictures) askPage(q opening.Question) *ask.Question {
 	d.picture.SetMinSize(fyne.NewSquareSize(previewSide))
 	d.why = widgets.NewSentence("", widgets.Fault)
 	d.why.Hide()
-	title, text, verb := "Choose a page", fmt.Sprintf("%s has %s.", q.Picture.Name(), CountOf(h.Pages, "page")), "Show page"
+	thing := pageWord(q.Path)
+	title, text := "Choose a "+thing, fmt.Sprintf("%s has %s.", q.Picture.Name(), CountOf(h.Pages, thing))
 	if scan.IsOverlay(q.Path) {
-		title, text, verb = "Choose a picture", fmt.Sprintf("%s places %s on the ground%s.", q.Picture.Name(), CountOf(h.Pages, "picture"), overlayWords(q.Path)), "Show picture"
+		text = fmt.Sprintf("%s places %s on the ground%s.", q.Picture.Name(), CountOf(h.Pages, thing), overlayWords(q.Path))
 	}
 	fields := widget.NewForm(widget.NewFormItem("Number", d.number))
 	if page.DPI > 0 {
@@ -60,7 +61,7 @@ func (p *Pictures) askPage(q opening.Question) *ask.Question {
 	body := container.NewBorder(nil, nil, d.preview(), nil, container.NewVBox(widgets.NewWrapped(text), fields, d.why))
 	decline := func() { d.pages.Cancel(); p.Desk.Answer(q, opening.Answer{}) }
 	question := p.Dialogs.Form(ask.Form{
-		Title: title, Verb: verb, Body: body, Size: fyne.NewSize(760, 480), Focus: d.number, Cancelled: decline,
+		Title: title, Verb: "Show " + thing, Body: body, Size: fyne.NewSize(760, 480), Focus: d.number, Cancelled: decline,
 		Submit: func() error {
 			next, err := d.typed()
 			if err == nil {
@@ -79,13 +80,24 @@ func (p *Pictures) askPage(q opening.Question) *ask.Question {
 // pageEffect says what becomes of the page on the sheet.
 func (p *Pictures) pageEffect(q opening.Question) string {
 	sheet, ok := p.Session.Sheet()
+	thing := pageWord(q.Path)
 	switch {
 	case q.Beside:
-		return " The page shown is already in the plan; another page is added as a new sheet."
+		return fmt.Sprintf(" The %[1]s shown is already in the plan; another %[1]s is added as a new sheet.", thing)
+	case ok && (len(sheet.Points) > 0 || sheet.World != nil) && q.Picture.Page.DPI > 0:
+		return fmt.Sprintf(" A different %[1]s starts without this %[1]s's calibration; a new resolution keeps the calibration.", thing)
 	case ok && (len(sheet.Points) > 0 || sheet.World != nil):
-		return " A different page starts without this page's calibration; a new resolution keeps the calibration."
+		return fmt.Sprintf(" A different %[1]s starts without this %[1]s's calibration.", thing)
 	}
 	return ""
+}
+
+// pageWord is what a file has several of.
+func pageWord(path string) string {
+	if scan.IsOverlay(path) {
+		return "picture"
+	}
+	return "page"
 }
 
 // preview is the small page with the buttons that lead to the pages beside it.
@@ -99,8 +111,9 @@ func (d *pageDialog) preview() fyne.CanvasObject {
 			d.number.SetText(strconv.Itoa(min(max(n+by, 1), d.q.Picture.Header.Pages)))
 		}
 	}
-	d.back = widgets.NewTextTool("", "Previous", "Show the previous page", step(-1))
-	d.next = widgets.NewTextTool("", "Next", "Show the next page", step(1))
+	thing := pageWord(d.q.Path)
+	d.back = widgets.NewTextTool("", "Previous", "Show the previous "+thing, step(-1))
+	d.next = widgets.NewTextTool("", "Next", "Show the next "+thing, step(1))
 	return container.NewBorder(nil, container.NewBorder(nil, nil, d.back, d.next, container.NewCenter(d.words)), nil, nil, d.picture)
 }
 
@@ -152,7 +165,7 @@ func (d *pageDialog) pageNumber() (int, error) {
 	pages := d.q.Picture.Header.Pages
 	n, err := strconv.Atoi(strings.TrimSpace(d.number.Text))
 	if err != nil || n < 1 || n > pages {
-		return 0, fmt.Errorf("there is no page %q: type a number from 1 to %d", d.number.Text, pages)
+		return 0, fmt.Errorf("there is no %s %q: type a number from 1 to %d", pageWord(d.q.Path), d.number.Text, pages)
 	}
 	return n, nil
 }

@@ -54,7 +54,7 @@ func (p *Pictures) Ask(q opening.Question) {
 	case opening.Missing:
 		p.question = p.askMissing(q, decline)
 	case opening.AnotherPicture:
-		text := fmt.Sprintf("%s is not the picture that this plan was made on: its content has changed. "+
+		text := fmt.Sprintf("%s is not the picture that this plan was made on: its content is different. "+
 			"If it is another scan, another crop or another size, every bearing on it would be wrong.\n\n"+
 			"If you use it anyway, the sheet loses its checks: look at its control points, then check it again.", name)
 		p.question = p.Dialogs.Warn("Another picture", text, "Use anyway", agree, decline)
@@ -93,7 +93,7 @@ func (p *Pictures) askMissing(q opening.Question, decline func()) *ask.Question 
 	if q.Copy {
 		rest = "What you see is a copy that was kept when the picture was last opened."
 	}
-	return p.Dialogs.Question("Picture missing", fmt.Sprintf("The plan's picture no longer exists:\n%s\n\n%s", q.Path, rest), decline,
+	return p.Dialogs.Question("Picture missing", fmt.Sprintf("The plan's picture is no longer there:\n%s\n\n%s", q.Path, rest), decline,
 		ask.Answer{Text: "Not now", Do: decline},
 		ask.Answer{Text: "Find it…", Do: func() { decline(); p.Find() }, Default: true})
 }
@@ -118,7 +118,7 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 		}
 		p.refuseWith(title, r.Path, r.Err, r.Rest)
 	case opening.Removed:
-		p.refuseWith("This picture was removed from the sheet", r.Path,
+		p.refuseWith("This picture cannot be used any longer", r.Path,
 			fmt.Errorf("%w. The plan stays open without the picture; the calibration and the legs are kept. %s", r.Err, howToFind), r.Rest)
 	case opening.CopyShown:
 		p.Foot.Fail(fmt.Errorf("the file cannot be read now, so an earlier copy is shown: %w", r.Err))
@@ -264,5 +264,5 @@ func (p *Pictures) RemoveShown() {
 // RemoveSheet removes a sheet from the plan.
 func (p *Pictures) RemoveSheet(id plan.ID) {
 	name := p.Session.Plan().SheetName(id)
-	p.Foot.Try(p.Session.RemoveSheet(id), name+" was deleted from the plan. Ctrl+Z restores it, with its calibration.")
+	p.Foot.Try(p.Session.RemoveSheet(id), name+" was deleted from the plan. Undo restores it, with its calibration.")
 }

@@ -115,7 +115,7 @@ func (n Needs) askReadOnly(title string, err error, overwrite func()) {
 // askOver asks before it overwrites what another program wrote.
 func (v *Saver) askOver(then func(), over []session.Over) {
 	v.Dialogs.Question("The plan's file has changed",
-		"The plan's file has changed since you opened it, perhaps in another window. Overwriting it loses those changes.", nil,
+		"The plan's file has changed since you opened or saved it, perhaps in another window. Overwriting it loses those changes.", nil,
 		ask.Answer{Text: "Cancel"},
 		ask.Answer{Text: "Overwrite", Do: func() { v.write("", then, append(over, session.OverChanged)...) }},
 		ask.Answer{Text: "Save under another name", Do: func() { v.SaveAs(then) }, Default: true})

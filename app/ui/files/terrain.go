@@ -75,7 +75,7 @@ func holdsTerrain(path string) bool {
 func (t *Terrain) Open(path string) {
 	path, t.waiting = absolute(path), nil
 	if _, on := t.heights.ground(); on == "" {
-		t.refuse("This terrain cannot be opened yet", path, errors.New("this file is terrain, not a map: calibrate a sheet first, then open the file with File → Open terrain…. Only the part that the sheets cover is read"))
+		t.refuse("This terrain cannot be opened yet", path, errors.New("only the terrain around the sheets is read: calibrate a sheet first, then open this file with File → Open terrain…"))
 		return
 	}
 	file := plan.Terrain{Path: path}
@@ -157,7 +157,7 @@ func (t *Terrain) askGrid(file plan.Terrain, beside string) {
 func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on, beside string) {
 	low, high, voids := tile.Range()
 	if voids == tile.Posts() {
-		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights in the area of the sheet: choose terrain that covers the sheet"))
+		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights around the sheets of the plan: choose terrain that covers a sheet"))
 		return
 	}
 	t.heights.keep(file, tile, on)
@@ -180,7 +180,7 @@ func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on, beside string)
 	}
 	m, _ := terrain.NewModel(tile) // Open gives no tile that is none
 	if beside != "" {
-		beside = " Its grid: " + beside + "."
+		beside = " Grid: " + beside + "."
 	}
 	said := fmt.Sprintf("Opened. Crags lower than about %.0f m do not show.%s %s: %.0f to %.0f m high.", terrain.Blind(m, before.OverSteep()), beside, filepath.Base(file.Path), low, high)
 	t.done(said) // the end may be cut
@@ -192,7 +192,7 @@ func (t *Terrain) Remove() {
 		t.Foot.Fail(errors.New("the plan has no terrain. To open some: File → Open terrain…"))
 		return
 	}
-	t.Foot.Try(t.Session.RemoveTerrain(), "The terrain was removed from the plan. Ctrl+Z restores it.")
+	t.Foot.Try(t.Session.RemoveTerrain(), "The terrain was deleted from the plan. Undo restores it.")
 }
 
 // Has reports whether the plan names terrain.
