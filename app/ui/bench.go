@@ -161,7 +161,7 @@ func (b *Bench) makeRooms(known planfile.Known) {
 // makeFrame makes what stands around the rooms.
 func (b *Bench) makeFrame() {
 	f, set, w := b.frame, b.program.set, windowAround{b}
-	f.opening = ask.NewStrip(b.foot, "Cancel opening and return to the previous picture", func() { b.desk.Cancel() })
+	f.opening = ask.NewStrip(b.foot, "Cancel opening the picture", func() { b.desk.Cancel() })
 	f.look = newLookPanel(set, b.desk.Pyramid, b.foot.Hint, w)
 	f.whole = newWholePanel(set, b.view.Area(), w)
 	f.help = &help{b.program.app, b.dialogs, b.foot, set, &figures{b.window, b.desk, b.view.Area()}}

@@ -115,7 +115,9 @@ func (m *menuBar) aMark() bool { return m.b.s.Selection().Kind == plan.OfMark }
 // EscapeActs are what can be done with the selected escape.
 func (h ledgerHost) EscapeActs() (items []*fyne.MenuItem) {
 	for _, a := range h.b.escapeActs() {
-		items = append(items, fyne.NewMenuItem(a.text, a.do))
+		i := fyne.NewMenuItem(a.text, a.do)
+		i.Checked = a.on != nil && a.on()
+		items = append(items, i)
 	}
 	return append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Delete escape", h.b.removeSelected))
 }

@@ -59,7 +59,7 @@ func (h *help) readCautions(then func()) {
 func (h *help) keys() {
 	rows := [][2]string{
 		{"Drag", "read a bearing from a position to a feature"},
-		{"L, S, Esc", "keep the reading as a leg or as a sight, or discard it"},
+		{"L, S, E, Esc", "keep the reading as a leg, sight or escape, or discard it"},
 		{"Wheel", "zoom in and out at the pointer"},
 		{"Middle button, or Space and drag", "move the sheet"},
 		{"Double click", "set a mark; on a leg, bring the whole leg into view"},
@@ -67,14 +67,14 @@ func (h *help) keys() {
 		{"Return on the sheet", "begin or end a line at the cursor: a bearing without a mouse"},
 		{"Arrow keys in the enlargement", "move by a tenth of a pixel; with Shift by one, with Alt by ten"},
 		{"Tab, Shift+Tab", "go to the next control, or back to the one before"},
-		{"Ledger: arrows, letters, Tab", "choose a cell, type over it, go on to the next"},
-		{"Ledger: Delete, Menu, Esc", "delete the leg, open its menu, go to the map"},
+		{"Ledger: arrows, letters, Tab", "choose a cell; type over it; go on to the next"},
+		{"Ledger: Delete, Menu, Esc", "delete the leg; open its menu; go to the sheet"},
 		{"Ctrl+L, Ctrl+J", "go to the ledger; go to the sheet"},
-		{"Escape: click, Return, Backspace", "draw a hazard, haven, line or area point by point; end it; remove the last point"},
+		{"Escape: click, Return, Backspace", "draw a hazard, haven, line or area point by point; end it; delete the last point"},
 		{"Teach: Page Down, Page Up", "show the hidden figures or the next line; go back a line"},
 		{"Teach: H, N", "hide or show the figures; switch between grid, magnetic and true north"},
 		{"Teach: G, F, A", "ask for a guess; draw the guesses; show the answer"},
-		{"Teach: B, D, C, M", "guess the bearing, the distance, the climb, the minutes"},
+		{"Teach: B, D, C, M", "guess the bearing, distance, climb or minutes"},
 		{"Teach: T", "guess by turning the dial"},
 		{"Teach, On a bearing: digits, F", "type a bearing; choose your own position with a click"},
 		{"Teach, Two people: digits, F, P", "type a bearing; choose a person's position with a click; go to the other person"},
@@ -159,7 +159,7 @@ func changeList(text string) fyne.CanvasObject {
 
 // about shows the version.
 func (h *help) about() {
-	text := release.Program + "\nA bench for people who walk on a compass.\n\n" +
+	text := release.Program + "\nA bench for people who navigate by map and compass.\n\n" +
 		"A planning aid: the ground, the weather and a qualified leader overrule it."
 	h.dialogs.Tell("About", text)
 }

@@ -119,7 +119,7 @@ func (c *startCard) refresh() {
 func (c *startCard) fill() {
 	words := "Drop a picture of a map, a plan or a GPX file on this window, or open one."
 	if c.gone != "" {
-		words = "The plan you had open last no longer exists: " + c.gone + ".\n" + words
+		words = "The plan you had open last is no longer there: " + c.gone + ".\n" + words
 	}
 	if c.words.Text != words {
 		c.words.SetText(words)

@@ -34,7 +34,7 @@ func (m *menuBar) teach() *fyne.Menu {
 		m.tick(asks(teach.AskDistance), acts("Guess the distance  (D)", func() { do.SetAsk(teach.AskDistance) })),
 		m.tick(asks(teach.AskClimb), acts("Guess the climb  (C)", func() { do.SetAsk(teach.AskClimb) })),
 		m.tick(asks(teach.AskTime), acts("Guess the walking time in minutes  (M)", func() { do.SetAsk(teach.AskTime) })),
-		acts("Guess by turning the dial  (T)", do.ToggleTurning),
+		m.when(asks(teach.AskBearing), acts("Start or stop guessing on the dial  (T)", do.ToggleTurning)),
 		m.when(guessed, acts("Draw the guesses  (F)", do.DrawGuesses)),
 		m.when(line, acts("Show the answer  (A)", do.Answer)),
 		fyne.NewMenuItemSeparator(),

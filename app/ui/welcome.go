@@ -22,7 +22,7 @@ func newWelcome(h *help, surroundings around) *welcome {
 	w.begin = widgets.NewTextTool(look.IconConfirm, "Begin", "Close this card", w.close)
 	lines := container.NewVBox(widgets.NewHeading("Welcome to the bench"))
 	for _, t := range []string{
-		"1   Press the mouse button on Skelvig quay, hold it, and drag north to the cairn. Read the bearing on the right.",
+		"1   In the demo, press the mouse button on Skelvig quay, hold it, and drag north to the cairn. Read the bearing on the right.",
 		"2   Release the mouse button. Press L to keep the line as a leg, then drag on from its end.",
 		"3   For your own map, drop its picture on the window and calibrate it in the Sheet panel.",
 	} {

@@ -148,14 +148,14 @@ func TestDialOfALowWindow(t *testing.T) {
 		if (dial > words) != c.last {
 			t.Errorf("%v: the dial is at %v, the words at %v", c.size, dial, words)
 		}
-		b.Choose("Guess by turning the dial")
+		b.Choose("Start or stop guessing on the dial")
 		if y := place(b.Dial).Y - place(view).Y; y < -1 || y+200 > view.Size().Height {
 			t.Errorf("%v: the dial that is turned begins %v below the edge of %v", c.size, y, view.Size().Height)
 		}
 		if low := place(b.Dial).Y - place(view).Y + b.Dial.Size().Height; c.last && low > view.Size().Height+1 {
 			t.Errorf("%v: the dial that is turned ends at %v of %v: its figure is not seen", c.size, low, view.Size().Height)
 		}
-		b.Choose("Guess by turning the dial")
+		b.Choose("Start or stop guessing on the dial")
 		if y := place(b.Parts.Lower()).Y - place(view).Y; c.last && (y < -1 || y > 1) {
 			t.Errorf("%v: after turning the words begin at %v", c.size, y)
 		}
