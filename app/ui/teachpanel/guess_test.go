@@ -262,6 +262,16 @@ func TestNoAnswerSaysWhatToDo(t *testing.T) {
 	x.hush(t, "in the ledger")
 }
 
+// Page Down on a line of the lesson, in a plan without any, does not send anybody to another.
+func TestNoLineToGoOnTo(t *testing.T) {
+	x := stand(t)
+	x.drag(100, 200, 200, 100)
+	x.Window.Key(fyne.KeyPageDown)
+	if got := x.line.Message(); got != "The plan has no leg or sight yet. Drag another line on the sheet." {
+		t.Errorf("Page Down says %q", got)
+	}
+}
+
 // On a stop no guess is judged: neither near nor far.
 func TestNoVerdictOnAStop(t *testing.T) {
 	x := stand(t)

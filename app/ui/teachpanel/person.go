@@ -26,7 +26,7 @@ func newPerson(n *Needs, st *stage, who, hint string, choose, stood, said func()
 	x := &person{n: n}
 	x.head = widgets.NewEntry("", who, hint, choose)
 	x.head.OnHint = n.Foot.Hint
-	x.from = newStandpoint(n, "from", "Click on the sheet where this person stands  (F)", stood)
+	x.from = newStandpoint(n, "from", "Click on the sheet where this person stands", stood)
 	x.bearing = newBearingField(n, st, who, choose, said)
 	x.body = container.NewVBox(x.head, x.from.body, x.bearing.body)
 	return x

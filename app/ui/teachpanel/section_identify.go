@@ -54,7 +54,7 @@ type identified struct {
 
 func newIdentify(n *Needs, st *stage) *identify {
 	x := &identify{n: n, stage: st, words: &identifyWords{hint: widgets.NewSentence("", widgets.Note)}, seen: &identified{}, cautions: newCautionList(), north: n.Lesson.North()}
-	x.from = newStandpoint(n, "from", "Click on the sheet where you stand  (F)", x.stood)
+	x.from = newStandpoint(n, "from", "Click on the sheet where you stand", x.stood)
 	x.half = newTolerance(n, st, x.judge)
 	x.bearing = newBearingField(n, st, "Your bearing", func() {}, x.judge, x.half.body)
 	x.from.field.OnAccepted = func() { n.onward(x.bearing.field) }

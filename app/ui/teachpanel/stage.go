@@ -203,7 +203,10 @@ func (st *stage) next() {
 	switch {
 	case of == 0 && !on:
 		st.n.urge("The plan has no leg or sight yet. Drag a line on the sheet.")
-	case n == of && !st.n.Lesson.Hidden() && on && !st.stepsOn():
+	case n != of || st.n.Lesson.Hidden() || !on || st.stepsOn():
+	case of == 0:
+		st.n.urge("The plan has no leg or sight yet. Drag another line on the sheet.")
+	default:
 		st.n.urge("That was the last line. Page Up goes back.")
 	}
 	st.n.Lesson.Next()

@@ -18,6 +18,7 @@ type standpoint struct {
 	body    fyne.CanvasObject
 	field   *widgets.EditField
 	pick    *widgets.Tool
+	hint    string // of pick
 	end     plan.End
 	known   bool
 	picking bool // the next click is the position
@@ -25,9 +26,9 @@ type standpoint struct {
 }
 
 func newStandpoint(n *Needs, label, hint string, changed func()) *standpoint {
-	x := &standpoint{n: n, changed: changed}
+	x := &standpoint{n: n, hint: hint, changed: changed}
 	x.field = widgets.NewEditField("a mark or a reference", x.set, n.View.Focus)
-	x.pick = widgets.NewTool(look.IconMark, hint, x.togglePicking)
+	x.pick = widgets.NewTool(look.IconMark, hint+"  (F)", x.togglePicking)
 	x.pick.OnHint = n.Foot.Hint
 	x.body = labelled(label, container.NewBorder(nil, nil, nil, x.pick, widgets.NewWheeled(x.field, n.wheel)))
 	return x
@@ -77,7 +78,7 @@ func (x *standpoint) click(at tool.Spot) {
 func (x *standpoint) togglePicking() {
 	x.setPicking(!x.picking)
 	if x.picking {
-		x.n.urge("Click on the sheet where you stand.")
+		x.n.urge(x.hint + ".")
 	}
 	x.n.View.Focus()
 }

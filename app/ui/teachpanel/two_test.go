@@ -422,3 +422,15 @@ func TestCrossingIsBroughtIntoSight(t *testing.T) {
 		t.Error("the hand left the ring, and the crossing is not in sight")
 	}
 }
+
+// F asks for the click in the words of the job: of two people it is not you who stands there.
+func TestWhoIsToBeClicked(t *testing.T) {
+	x := stand(t)
+	for job, want := range map[teachpanel.Job]string{teachpanel.Identify: "Click on the sheet where you stand.", teachpanel.TwoPeople: "Click on the sheet where this person stands."} {
+		x.Choose(job)
+		x.Type("f")
+		if got := x.line.Message(); got != want {
+			t.Errorf("job %d: F says %q, want %q", job, got, want)
+		}
+	}
+}
