@@ -52,7 +52,7 @@ func (w Wrong) Words() string {
 	case HousingUpsideDown:
 		return "housing upside down"
 	case SouthEndSeated:
-		return "needle's south end in the orienting arrow"
+		return "wrong end of the needle"
 	case LinesAlongEastings:
 		return misread.AlongEastings.Words()
 	case CorrectedWrongWay:

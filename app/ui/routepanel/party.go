@@ -45,7 +45,7 @@ func askParty(n *Needs) {
 	n.Ask.Form(ask.Form{
 		Title: "Party and compass", Verb: "Use", Size: fyne.NewSize(520, 480),
 		Body: container.NewVBox(widgets.NewWrapped(
-			"If the adjustment of your housing is set to the grid-magnetic angle (GMA), set the grid bearing uncorrected. Correcting twice is the commonest slip."), form),
+			"If your housing's declination adjustment is set to the grid-magnetic angle (GMA), set the grid bearing uncorrected. Correcting twice is the commonest slip."), form),
 		Submit: func() error {
 			party, err := f.party(n.Session.Plan().Party)
 			if err != nil {
