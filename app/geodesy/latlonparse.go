@@ -53,7 +53,7 @@ func latLonRef(body string, ctx RefContext) (Ref, *RefError) {
 	}
 	g, _, _, fail := s.FromWGS84(ll)
 	if fail != nil || !s.plausible(g) {
-		return Ref{}, refusal("%s is far outside the area of %s (%s): check the digits and N/S, E/W, or choose another grid", FormatLatLon(ll), s.name, s.areaWords)
+		return Ref{}, refusal("%s is far outside the area of %s (%s): check the digits and N/S, E/W, or choose another grid", FormatLatLon(ll), s.withArticle(), s.areaWords)
 	}
 	return Ref{Grid: g, System: s, LettersGiven: true, Kind: RefLatLon, StepDeg: at.stepDeg, OnLines: at.onLines}, nil
 }

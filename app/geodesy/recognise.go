@@ -20,7 +20,7 @@ func inCatalogue(def *Definition, proj proj.Projection) (*System, error) {
 		if sameParameters(def, s, proj) && !otherDatum(def, s) {
 			return s, nil
 		}
-		return nil, crs.Bad("the definition says it is EPSG:%d, the %s, but its numbers or its datum differ from that grid's: give the code alone, or delete the code", def.EPSG, s.name)
+		return nil, crs.Bad("the definition says it is EPSG:%d, %s, but its numbers or its datum differ from that grid's: give the code alone, or delete the code", def.EPSG, s.withArticle())
 	}
 	var best *System
 	for _, s := range catalogue().list { // the parameters first: most differ at once

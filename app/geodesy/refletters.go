@@ -12,10 +12,10 @@ func britishRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	corner, ok := britishSquare(p.letters)
 	s := mustLookup(epsgBritain)
 	if !ok && ctx.System != nil && ctx.System != s {
-		return Ref{}, refusal("the letters %s are neither on the %s nor on the %s; type %s", p.letters, ctx.System.name, s.name, exampleRef(ctx.System))
+		return Ref{}, refusal("the letters %s are neither on %s nor on %s; type %s", p.letters, ctx.System.withArticle(), s.withArticle(), wantedRef(ctx.System))
 	}
 	if !ok {
-		return Ref{}, refusal("the letters %s are not on the %s", p.letters, s.name)
+		return Ref{}, refusal("the letters %s are not on %s; check them", p.letters, s.withArticle())
 	}
 	if err := otherGrid(p.letters, s, ctx.System); err != nil {
 		return Ref{}, err
@@ -40,8 +40,8 @@ func otherGrid(letters string, of, sheet *System) *RefError {
 	if sheet == nil || sheet == of {
 		return nil
 	}
-	return refusal("%s belongs to the %s, and the sheet is on the %s; type %s",
-		letters, of.name, sheet.name, exampleRef(sheet))
+	return refusal("%s belongs to %s, but the sheet is on %s; type %s",
+		letters, of.withArticle(), sheet.withArticle(), wantedRef(sheet))
 }
 
 // mgrsRef reads a reference that begins with a UTM zone.

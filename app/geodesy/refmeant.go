@@ -53,13 +53,13 @@ func (p plainPair) read(ctx RefContext) (Ref, *RefError) {
 	e, errE := plainNumber(p.e)
 	n, errN := plainNumber(p.n)
 	switch {
-	case errE != nil || errN != nil:
-		return Ref{}, refusal("easting and northing must be plain numbers in metres, up to 9 digits before the point")
-	case s == nil:
-		return Ref{}, p.withoutGrid()
-	case s.degrees():
+	case s != nil && s.degrees():
 		return Ref{}, refusal("on a grid of degrees two numbers without marks could be swapped; " +
 			"latitude and longitude need °, N/S and E/W, or latlon: in front").offering(p.asLatLon(s)...)
+	case errE != nil || errN != nil:
+		return Ref{}, refusal("easting and northing must be plain numbers, with up to 9 digits before the point")
+	case s == nil:
+		return Ref{}, p.withoutGrid()
 	}
 	g := s.FromUnits(e, n)
 	if err := p.refused(g, ctx); err != nil {
@@ -130,7 +130,7 @@ func (p plainPair) tooSmall(g Grid, ctx RefContext) *RefError {
 // outside refuses numbers off the grid's area, and offers what else they can
 // be.
 func (p plainPair) outside(g Grid, s *System) *RefError {
-	err := refusal("easting %s, northing %s is outside the area of the %s (%s)", p.e, p.n, s.name, s.areaWords)
+	err := refusal("easting %s, northing %s is outside the area of %s (%s); check the digits", p.e, p.n, s.withArticle(), s.areaWords)
 	err.offering(p.asKilometres(s)...)
 	e, n := s.InUnits(g)
 	switch {
@@ -194,7 +194,7 @@ func (s *System) lettered() bool { _, plain := s.refs.(plainOnly); return !plain
 
 func refuseNewZealand(s *System) *RefError {
 	return refusal("New Zealand short references repeat every 100 km and need the number of the printed sheet; "+
-		"type easting and northing of the %s in full, 7 digits each, as printed in the margin", s.name)
+		"type easting and northing of %s in full, 7 digits each, as printed in the margin", s.withArticle())
 }
 
 // looksNewZealand reports whether a text is a New Zealand sheet number, two

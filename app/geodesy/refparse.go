@@ -56,7 +56,7 @@ func ParseRef(text string, ctx RefContext) (Ref, error) {
 func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	switch {
 	case body == "":
-		return Ref{}, refusal("there is no reference; type one such as %s", exampleRef(ctx.System))
+		return Ref{}, refusal("there is no reference; type %s", wantedRef(ctx.System))
 	case len(body) > maxRefText:
 		return Ref{}, refusal("the text is too long for a reference; type the reference alone")
 	}
@@ -78,7 +78,7 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	if ctx.System != nil && ctx.System.newZealand() && looksNewZealand(body) {
 		return Ref{}, refuseNewZealand(ctx.System)
 	}
-	parts, err := splitRef(body)
+	parts, err := splitRef(body, ctx.System)
 	if err != nil {
 		return Ref{}, err
 	}
@@ -96,8 +96,8 @@ func letteredRef(body string, parts refParts, ctx RefContext) (Ref, *RefError) {
 		return Ref{}, err
 	}
 	if g, _ := r.Centre(); !r.System.within(g, typedMarginDeg) && !ctx.near(g, nearM) {
-		return Ref{}, refusal("square %s is outside the area of the %s (%s); check the letters",
-			parts.zone+parts.letters, r.System.name, r.System.areaWords)
+		return Ref{}, refusal("square %s is outside the area of %s (%s); check the letters",
+			parts.zone+parts.letters, r.System.withArticle(), r.System.areaWords)
 	}
 	return r, nil
 }
@@ -121,25 +121,51 @@ func refusal(format string, args ...any) *RefError {
 	return &RefError{Reason: fmt.Sprintf(format, args...)}
 }
 
-// exampleRef gives a reference as the grid writes them, for messages.
+// wantedRef says what to type on a grid, or on any if it is nil.
+func wantedRef(s *System) string {
+	if s != nil && !s.lettered() {
+		return wantedPair(s)
+	}
+	return "a reference such as " + exampleRef(s)
+}
+
+// wantedPair says which two numbers to type on a grid.
+func wantedPair(s *System) string {
+	switch {
+	case s == nil:
+		return "easting and northing in metres"
+	case s.degrees():
+		return "latitude and longitude such as 57.5°N 4.25°W"
+	}
+	return "easting and northing in " + s.Unit().Plural()
+}
+
+// exampleRef gives a reference as the grid's letters write it.
 func exampleRef(s *System) string {
 	if s == nil {
 		return "NN 123 456"
 	}
+	at := Grid{}
 	switch s.refs.(type) {
 	case irishLetters:
 		return "N 123 456"
 	case mgrsLetters:
-		return fmt.Sprintf("%02dU XB 123 456", s.zone)
+		at = Grid{E: 512300, N: 5645600}
 	case upsLetters:
-		return "ZAB 123 456"
-	case plainOnly:
-		if s.degrees() {
-			return "57.5°N 4.25°W"
-		}
-		return "easting and northing in " + s.Unit().Plural()
+		at = Grid{E: 2112300, N: 2245600}
+	default:
+		return "NN 123 456"
 	}
-	return "NN 123 456"
+	text, _ := s.FormatRef(at, 6)
+	return text
+}
+
+// withArticle is the grid's name inside a sentence.
+func (s *System) withArticle() string {
+	if strings.Contains(strings.ToLower(s.name), " grid") {
+		return "the " + s.name
+	}
+	return s.name
 }
 
 // alone is one figure with its letter, as it stands beside a single grid line.
@@ -147,6 +173,9 @@ var alone = regexp.MustCompile(`^(?:[EN] ?[0-9][0-9.,]*|[0-9][0-9.,]* ?[EN])$`)
 
 // onlyOne refuses an easting or a northing alone.
 func (s *System) onlyOne(body string) *RefError {
+	if s.degrees() {
+		return refusal("there is only one number; type %s", wantedPair(s))
+	}
 	is, lacks := "northing", "easting"
 	if strings.Contains(body, "E") {
 		is, lacks = lacks, is
@@ -197,7 +226,7 @@ type refParts struct {
 
 // splitRef takes a reference apart: an optional zone, letters, digits. A text
 // without letters gives empty parts.
-func splitRef(body string) (refParts, *RefError) {
+func splitRef(body string, s *System) (refParts, *RefError) {
 	first := strings.IndexFunc(body, isLetter)
 	if first < 0 {
 		return refParts{}, nil
@@ -211,7 +240,7 @@ func splitRef(body string) (refParts, *RefError) {
 		return p, refusal("letters and digits alternate in %q; type the letters first, then the digits", p.letters)
 	}
 	if len(p.letters) > 3 {
-		return p, refusal("%.12s is not the beginning of a reference; type one such as %s", p.letters, exampleRef(nil))
+		return p, refusal("%.12s is not the beginning of a reference; type %s", p.letters, wantedRef(s))
 	}
 	if p.zone != "" && (len(p.zone) > 2 || !allDigits(p.zone)) {
 		return p, refusal("%q is in front of the letters; only a UTM zone from 1 to 60 can go there", p.zone)
@@ -250,7 +279,7 @@ func (p refParts) tightComma(figures string) *RefError {
 func (p *refParts) split(groups []string) *RefError {
 	for _, g := range groups {
 		if !allDigits(g) {
-			return refusal("%q after the letters is not a number", g)
+			return refusal("only digits can stand after the letters, not %q", g)
 		}
 	}
 	switch {

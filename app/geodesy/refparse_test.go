@@ -208,7 +208,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"unequal figures", "NN 123 45", 27700, "easting has 3 digits and the northing 2", ""},
 		{"three groups", "NN 12 34 56", 27700, "3 groups", ""},
 		{"too many figures", "NN 123456 123456", 27700, "6 digits each for easting and northing", ""},
-		{"a point after letters", "NN 12.3 45.6", 27700, "after the letters is not a number", ""},
+		{"a point after letters", "NN 12.3 45.6", 27700, "only digits can stand after the letters, not", ""},
 		{"letters between", "NN 12X45", 27700, "alternate", ""},
 		{"false letter I", "NI 123 456", 27700, "letter I is never used", ""},
 		{"false letter I in Ireland", "I 123 456", 29903, "letter I is never used", ""},
@@ -219,7 +219,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"a square far outside its zone", "31U AA 0 0", 32631, "square 31UAA is outside the area", ""},
 		{"British letters on an Irish sheet", "NN 123 456", 29903, "NN belongs to the British National Grid", ""},
 		{"Irish letter on ITM", "O 159 346", 2157, "O belongs to the Irish Grid", ""},
-		{"MGRS on a British sheet", "30U XB 123 456", 27700, "30UXB belongs to the UTM zone 30 north", ""},
+		{"MGRS on a British sheet", "30U XB 123 456", 27700, "30UXB belongs to UTM zone 30 north, but the sheet is on the British National Grid", ""},
 		{"MGRS of another zone", "31U DQ 123 456", 32630, "UTM zone 31 north", ""},
 		{"British letters on a UTM sheet", "NN 123 456", 32630, "zone and band are missing", ""},
 		{"letters missing", "123 456", 27700, "letters are missing", ""},
@@ -257,7 +257,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"sign and letter", "57°N -4°W", 27700, "a sign and a hemisphere letter", ""},
 		{"minutes of 60", "57°60'N 4°W", 27700, "not an angle", ""},
 		{"fraction before minutes", "57.5°30'N 4°W", 27700, "not an angle", ""},
-		{"lat/lon of another continent", "10°S 150°E", 27700, "far outside the area of British National Grid", ""},
+		{"lat/lon of another continent", "10°S 150°E", 27700, "far outside the area of the British National Grid", ""},
 		{"half a lat/lon", "57°", 27700, "not understood", ""},
 		{"nothing after latlon:", "latlon:", 27700, "not understood", ""},
 	} {
@@ -317,4 +317,13 @@ func FuzzParseRef(f *testing.F) {
 			t.Fatalf("%q: %+v: %v", text, r, err)
 		}
 	})
+}
+
+// What a refusal tells people to type can be read, on the grid it is told for.
+func TestExamplesAreRead(t *testing.T) {
+	for _, s := range []*System{nil, mustLookup(epsgBritain), mustLookup(epsgIrish), UTM(1, true), UTM(30, true), UTM(32, false), UTM(60, false), UTM(0, true), UTM(0, false)} {
+		if _, err := ParseRef(exampleRef(s), RefContext{System: s}); err != nil {
+			t.Errorf("%q: %v", exampleRef(s), err)
+		}
+	}
 }

@@ -62,7 +62,7 @@ func plainFields(body string, ctx RefContext) (fields []string, comma bool, err 
 	words := strings.Fields(body)
 	for _, f := range words {
 		if strings.Trim(f, "+-.,0123456789") != "" {
-			return nil, false, refusal("%q is not understood; type a reference such as NN 123 456, or easting and northing in metres", f)
+			return nil, false, refusal("%q is not understood; type %s", f, wantedRef(ctx.System))
 		}
 	}
 	if len(words) == 2 && strings.Contains(words[0], ",") && strings.Contains(words[1], ",") && !strings.HasSuffix(words[0], ",") {
@@ -72,11 +72,11 @@ func plainFields(body string, ctx RefContext) (fields []string, comma bool, err 
 	fields = strings.FieldsFunc(body, func(r rune) bool { return r == ' ' || r == ',' })
 	switch commas := strings.Count(body, ","); {
 	case len(fields) == 0:
-		return nil, false, refusal("there are no digits; type easting and northing in metres")
+		return nil, false, refusal("there are no digits; type %s", wantedPair(ctx.System))
 	case len(fields) > 2:
-		return nil, false, refusal("there are %d numbers; type two, easting and northing in metres, with a point for decimals", len(fields))
+		return nil, false, refusal("there are %d numbers; type only two: %s, with a point for decimals", len(fields), wantedPair(ctx.System))
 	case commas > 1:
-		return nil, false, refusal("there are %d commas; type easting and northing in metres, with a point for decimals", commas)
+		return nil, false, refusal("there are %d commas; type %s, with a point for decimals", commas, wantedPair(ctx.System))
 	default:
 		return fields, commas == 1, nil
 	}

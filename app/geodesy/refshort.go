@@ -15,7 +15,7 @@ func singleNumber(f string, ctx RefContext) (Ref, *RefError) {
 			return r, err
 		}
 	}
-	err := refusal("there is only one number; type easting and northing with a space between")
+	err := refusal("there is only one number; type %s, with a space between", wantedPair(ctx.System))
 	if allDigits(f) && n >= 12 && n <= 14 {
 		err.offering(f[:n/2] + " " + f[n/2:])
 	}
@@ -58,7 +58,7 @@ func shortRef(p refParts, ctx RefContext) (Ref, *RefError, bool) {
 	case !s.lettered(), five && ctx.Near == nil:
 		return Ref{}, nil, false
 	case ctx.Near == nil:
-		return Ref{}, refusal("the letters are missing; type them in front, such as %s", exampleRef(s)), true
+		return Ref{}, refusal("the letters are missing; type them in front, as in %s", exampleRef(s)), true
 	}
 	r, err := nearestRef(p, ctx)
 	if five && ctx.near(g, nearM) && (err != nil || r.Grid == g) {
@@ -89,7 +89,7 @@ func (r Ref) orElse(reason string, offers ...string) *RefError {
 func nearestRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	s, near := ctx.System, *ctx.Near
 	if !near.IsFinite() {
-		return Ref{}, refusal("the letters are missing; type them in front, such as %s", exampleRef(s))
+		return Ref{}, refusal("the letters are missing; type them in front, as in %s", exampleRef(s))
 	}
 	off, side := p.offset()
 	corner := Grid{
@@ -102,7 +102,7 @@ func nearestRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	}
 	r := p.at(s, corner, kind, false)
 	if _, _, err := s.refs.square(s, r.Grid); err != nil {
-		return Ref{}, refusal("this sheet is outside the lettered squares of %s: type the easting and northing in full", s.name)
+		return Ref{}, refusal("this sheet is outside the lettered squares of %s: type the easting and northing in full", s.withArticle())
 	}
 	return r, nil
 }

@@ -14,7 +14,7 @@ var ErrOutsideLetters = errors.New("outside the area that has grid references")
 
 // ErrFigures is wrapped by the error of a number of figures that is not one of
 // 2, 4, 6, 8 and 10.
-var ErrFigures = errors.New("a reference has 2, 4, 6, 8 or 10 figures")
+var ErrFigures = errors.New("a reference has 2, 4, 6, 8 or 10 digits")
 
 // refStyle is how a grid's references are lettered.
 type refStyle interface {
@@ -47,7 +47,7 @@ func (s *System) FormatRefCompact(g Grid, figures int) (string, error) {
 
 func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 	if figures < 2 || figures > 10 || figures%2 != 0 {
-		return "", fmt.Errorf("%d figures: %w", figures, ErrFigures)
+		return "", fmt.Errorf("%d digits: %w", figures, ErrFigures)
 	}
 	if !g.IsFinite() {
 		return "", ErrNotFinite
@@ -120,7 +120,7 @@ func compactLetters(letters string) string {
 }
 
 func outsideLetters(s *System, g Grid) error {
-	return fmt.Errorf("easting %.9g, northing %.9g on the %s: %w", g.E, g.N, s.name, ErrOutsideLetters)
+	return fmt.Errorf("easting %.9g, northing %.9g on %s: %w", g.E, g.N, s.withArticle(), ErrOutsideLetters)
 }
 
 const squareM = 100000.0

@@ -43,7 +43,7 @@ func (ctx RefContext) inUnit(body string) (string, *RefError) {
 	case feet != body && s.Unit().Symbol() == "ft":
 		return strings.TrimSpace(feet), nil
 	case feet != body, metres != body && s.Unit().Metres != 1:
-		return "", refusal("the figures of the %s are in %s: type easting and northing in them, or choose another grid", s.name, s.Unit().Plural())
+		return "", refusal("%s is in %s: type easting and northing in %s, or choose another grid", s.withArticle(), s.Unit().Plural(), s.Unit().Plural())
 	}
 	return metres, nil
 }

@@ -34,25 +34,26 @@ func TestReferencesInPrintedUnits(t *testing.T) {
 	}
 	near := r.Grid
 	for text, says := range map[string]string{
-		"100000mE 55474mN": "are in US survey feet", // the same position in metres
+		"100000mE 55474mN": "is in US survey feet", // the same position in metres
 		"N 182":            "this is the northing alone; type the easting too",
 		"328 E":            "this is the easting alone",
 		"N 182000":         "this is the northing alone",
 		"E 328 N 182":      "did you mean E 328000 N 182000",
 		"328 182":          "did you mean E 328000 N 182000",
 		"E 820 N 300":      "too small",
+		"1 2 3":            "type only two: easting and northing in US survey feet",
 	} {
 		if got, err := ParseRef(text, RefContext{System: feet, Near: &near}); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q near the sheet: got %v, %v, want %q", text, got, err, says)
 		}
 	}
-	if _, err := ParseRef("651409 313177 ft", RefContext{System: mustLookup(27700)}); err == nil || !strings.Contains(err.Error(), "are in metres") {
+	if _, err := ParseRef("651409 313177 ft", RefContext{System: mustLookup(27700)}); err == nil || !strings.Contains(err.Error(), "is in metres") {
 		t.Errorf("feet on a grid of metres: %v", err)
 	}
 	if got, err := feet.FormatRefCompact(r.Grid, 10); err != nil || got != "328083,182000" {
 		t.Errorf("compact: %q, %v", got, err)
 	}
-	if got := exampleRef(feet); got != "easting and northing in US survey feet" {
+	if got := wantedRef(feet); got != "easting and northing in US survey feet" {
 		t.Errorf("example: %q", got)
 	}
 }
@@ -78,6 +79,11 @@ func TestDegreesAreMarked(t *testing.T) {
 		}
 		if _, err := ParseRef(bad.Offers[0], RefContext{System: degrees}); err != nil {
 			t.Errorf("the offer %q is refused: %v", bad.Offers[0], err)
+		}
+	}
+	for _, text := range []string{"", "57.5N", "57.5", "57 30 4", "57;4"} {
+		if _, err := ParseRef(text, RefContext{System: degrees}); err == nil || !strings.Contains(err.Error(), "latitude and longitude such as 57.5°N 4.25°W") {
+			t.Errorf("%q: got %v", text, err)
 		}
 	}
 	for _, text := range []string{"57.5°N 4.25°W", "57°30'N 4°15'W", "latlon: 57.5, -4.25", "57.5N 4.25W"} {

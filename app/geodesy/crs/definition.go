@@ -164,7 +164,7 @@ func (def *Definition) checkFamily() error {
 			return def.twoScales()
 		}
 		if def.LatTS*def.Lat0 < 0 || math.Abs(def.LatTS) < 1 {
-			return Bad("the latitude of true scale %g° is on the far side of the earth from the pole %g°", def.LatTS, def.Lat0)
+			return Bad("the latitude of true scale is %g°: it must be in the same hemisphere as the pole at %g°, and at least 1° from the equator", def.LatTS, def.Lat0)
 		}
 	case FamilyMercator:
 		if def.Lat0 != 0 {

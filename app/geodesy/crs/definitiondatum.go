@@ -83,7 +83,7 @@ func (def *Definition) DatumShift() datum.Datum {
 	if def.ToWGS84 != nil {
 		return datum.Unknown{Why: "the definition gives a shift of zero, which no datum on this ellipsoid has"}
 	}
-	return datum.Unknown{Why: "the definition has no datum and no towgs84"}
+	return datum.Unknown{Why: "the definition gives neither a datum nor a shift to WGS 84"}
 }
 
 // σ per axis in metres, our own estimates: of a three-parameter and a
