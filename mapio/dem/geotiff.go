@@ -33,7 +33,7 @@ func openTIFF(ctx context.Context, r io.ReaderAt, size int64, name string, want 
 		return nil, err
 	}
 	if page.Channels != 1 || page.Paletted || page.BitDepth < 16 {
-		return nil, notTerrain("%s is a picture, not terrain, which has one number of 16 bits or more for each height: open it as a picture", name)
+		return nil, notTerrain("%s is a picture: terrain has one number of 16 bits or more for each height", name)
 	}
 	p, err := tiffPosts(page, name, want)
 	if err != nil {

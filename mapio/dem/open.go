@@ -77,7 +77,10 @@ func Open(ctx context.Context, r io.ReaderAt, size int64, name string, want Want
 		return nil, err
 	}
 	t.Name = name
-	return t, sober(t)
+	if err := sober(t, want.Feet || AlwaysMetres(name)); err != nil {
+		return nil, err
+	}
+	return t, nil
 }
 
 // Names are the endings of the files that Open reads, in lower case with their dot.
@@ -109,11 +112,13 @@ func HoldsHeights(r io.ReaderAt, size int64) bool {
 }
 
 // sober makes voids of heights that no dry ground has, and refuses those above the
-// highest mountain.
-func sober(t *terrain.Tile) error {
+// highest mountain, which may be in feet unless the unit is settled.
+func sober(t *terrain.Tile, settled bool) error {
 	low, high := terrain.Lowest/t.UnitM, terrain.Highest/t.UnitM
 	for i := range t.Posts() {
 		switch h := t.Height(i); {
+		case h > high && settled:
+			return damaged("a height of %.0f m is higher than any mountain", h*t.UnitM)
 		case h > high:
 			return fmt.Errorf("%w: a height of %.0f m is higher than any mountain; if the file is in feet, open it again as feet", ErrUnit, h*t.UnitM)
 		case h < low && t.Whole != nil:

@@ -38,7 +38,7 @@ func (p posts) window(a terrain.Area) (image.Rectangle, error) {
 		return r, fmt.Errorf("%w: it does not reach the sheet; choose a file that covers the sheet", ErrElsewhere)
 	}
 	if n := int64(r.Dx()) * int64(r.Dy()); n > terrain.MaxPosts {
-		return r, fmt.Errorf("%w: %d × %d heights cover the sheet, but at most %d million can be read; choose a coarser file", ErrTooLarge, r.Dx(), r.Dy(), terrain.MaxPosts/1_000_000)
+		return r, fmt.Errorf("%w: %d × %d heights would have to be read, but at most %d million can be; choose a coarser file", ErrTooLarge, r.Dx(), r.Dy(), terrain.MaxPosts/1_000_000)
 	}
 	return r, nil
 }

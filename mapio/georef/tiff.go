@@ -80,7 +80,7 @@ func OfTIFF(g *tiff.Geo) (*geodesy.System, World, error) {
 	}
 	a, even := g.Affine()
 	if !even {
-		return nil, World{}, errors.New("it gives no position with the same scale all over the picture")
+		return nil, World{}, errors.New("its tags do not give its scale and position")
 	}
 	return s, worldOfTIFF(a, unit), nil
 }

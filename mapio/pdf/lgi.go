@@ -102,6 +102,6 @@ func (f *Frame) holdTies() {
 	}
 	if worst > tieWithin {
 		f.Notes = append(f.Notes, fmt.Sprintf(
-			"the points of the PDF's registration are up to %.0f points of the page from where its matrix puts them: one of the two is wrong", worst))
+			"the points of the PDF's registration are up to %.0f page units from where its matrix puts them: one of the two is wrong", worst))
 	}
 }
