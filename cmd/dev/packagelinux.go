@@ -221,7 +221,7 @@ func (p *linuxSet) nfpm(ctx context.Context, format, file string, depends []stri
 			"file_info": object{"mode": f.mode, "owner": "root", "group": "root", "mtime": p.at},
 		})
 	}
-	const about = "desktop bench for people who walk on a compass"
+	const about = "desktop bench for people who navigate by map and compass"
 	text, err := json.Marshal(object{
 		"name": "legwright", "arch": runtime.GOARCH, "platform": "linux", "version": p.version, "release": "1",
 		"section": "misc", "priority": "optional", "maintainer": "The makers of Legwright", "mtime": p.at,
