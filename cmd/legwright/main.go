@@ -44,7 +44,7 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 		headless.DemoUsage(out)
 		return 0, true
 	case first == demoArgument && !exists(first):
-		fmt.Fprintf(errw, "legwright: unexpected argument %q: the demo opens by itself\n", args[1])
+		fmt.Fprintf(errw, "legwright: unexpected argument %q after demo\n", args[1])
 		return 2, true
 	case strings.HasPrefix(first, "-") || !exists(first):
 		fmt.Fprintf(errw, "legwright: %q is neither a subcommand nor a file\n", first)

@@ -148,7 +148,11 @@ func (c calibration) table() table {
 	if c.lattice != nil {
 		c.lattice.lines(&t)
 	}
-	t.line("fit", "%s, %d points, %d more than needed", c.medium(), len(c.fit.Points()), c.fit.DOF()/2)
+	if c.fit.Given() {
+		t.line("fit", "none: the file gives the calibration")
+	} else {
+		t.line("fit", "%s, %d points, %d more than needed", c.medium(), len(c.fit.Points()), c.fit.DOF()/2)
+	}
 	t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
 	t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
 	t.line("scale", "%.6g m per pixel", c.fit.MetresPerPixel())
@@ -159,7 +163,9 @@ func (c calibration) table() table {
 		}
 		t.line(fmt.Sprintf("residual %d", i+1), "%+.2f m east, %+.2f m north, %.2f px", still(r.EastM), still(r.NorthM), r.Px)
 	}
-	t.line("typical residual", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
+	if !c.fit.Given() {
+		t.line("typical residual", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
+	}
 	if f := c.fit.ClickFactor(); f > 1.5 {
 		t.line("clicks", "%.1f times less exact than stated, going by the residuals", f)
 	}

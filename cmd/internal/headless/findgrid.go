@@ -11,7 +11,7 @@ Looks for the grid lines printed on a picture. Without --name it reports what it
 and needs no --grid. Name an intersection, and every intersection becomes a control
 point:
   two names give the width of a square, by the number of lines between them;
-  one name needs --square METRES: the width of a square that the margin gives.
+  one name needs --square METRES, the width of a grid square as printed in the margin.
 
 The reference must be on grid lines. If you misread it by a square, all intersections are
 wrong by the same amount and still fit: check the sheet with --evidence.
@@ -33,7 +33,7 @@ const latticeKeys = `  lattice {found,seconds,square_px,angle_deg,oblong,support
       intersections [{col,row,i,j,quality,sigma_px,easting_m,northing_m}]}: i counts lines
       to the right and j upwards, each from some line of the grid; if oblong is true, the
       lines may be latitude and longitude. If no grid was found: lattice
-      {found,seconds,reason}
+      {found,seconds,reason,intersections []}
 `
 
 func findGridCommand() command {

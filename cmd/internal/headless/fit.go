@@ -61,13 +61,13 @@ const calibrationKeys = `  medium: scan, photograph or drawn, or given if a file
   cautions [{code,grade,subject,affects,text}]
   at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
       outside_points_px}]: metres even on grids of feet; latitude and longitude on WGS 84;
-      sigma is one standard deviation (1.96 of them are 95 %). trusted is false where the 95
-      % error exceeds 1 % of the picture's diagonal or the points contradict each other, and
-      null if the picture's size is not known
+      sigma is one standard deviation (1.96 of them are 95 %). trusted is false where the
+      95 % error exceeds 1 % of the picture's diagonal or the points contradict each other,
+      and null if the picture's size is not known
 `
 
 // noFitKeys are written where there is no calibration.
-const noFitKeys = `  If there is no calibration: error (a sentence) and cautions; the exit code is 1.
+const noFitKeys = `  If there is no calibration: error (a sentence) and cautions; the exit status is 1.
 `
 
 func fitCommand() command {

@@ -53,7 +53,7 @@ func runHeight(c command, args []string, s streams) error {
 	var grid, own gridFlag
 	o.Var(&files, "terrain", "a terrain `FILE`; may be given several times")
 	o.Var(&grid, "grid", gridWords)
-	o.Var(&own, "terrain-grid", "the `GRID` of files that do not name one, if no .prj file does and it differs from that of the rows")
+	o.Var(&own, "terrain-grid", "the `GRID` of files that do not name one (default that of their .prj file, or else --grid)")
 	feet := o.Bool("feet", false, "heights in the files are in feet")
 	more, err := o.read(args, s)
 	if err != nil {

@@ -70,7 +70,7 @@ func runIdentify(c command, args []string, s streams) error {
 		return err
 	}
 	if !o.set("plan") || !o.set("from") || !o.set("bearing") {
-		return usagef("--plan, --from and --bearing are missing: give all three, such as --plan demo --from Cairn --bearing \"060 grid\"")
+		return usagef("--plan, --from or --bearing is missing: give all three, such as --plan demo --from Cairn --bearing \"060 grid\"")
 	}
 	said, err := saidBearing(*bearing)
 	if err != nil {
@@ -146,7 +146,7 @@ func lookoutOf(p *plan.Plan, text string) (plan.Position, error) {
 		code = p.Marks[0].Position.Code
 	}
 	if code == "" {
-		return plan.Position{}, errors.New("--from: the plan has neither marks nor a sheet with a grid, so nothing in it can lie on a bearing")
+		return plan.Position{}, errors.New("--from: the plan has neither marks nor a sheet with a grid: open it in the window and add one")
 	}
 	system, err := geodesy.Lookup(code)
 	if err != nil {

@@ -22,7 +22,7 @@ The table has a row for each leg in the order of the route: set is what to set o
 party's compass; grid, mag and back are the bearings, rounded so that they add up. ± is the
 95 % error of the map and the magnetic model; it is shown with a bearing if it exceeds the
 printed step, and applies to the back bearing too. The compass's own error comes on top, as
-a line below the table says. Do not walk on a leg marked with !: the lines above the table
+a line below the table says. Do not walk a leg marked with !: the lines above the table
 that begin with stop say why. The other cautions are below the table.
 
 With --json the legs are an array of objects with the keys of the sight command, or error if

@@ -214,7 +214,7 @@ func TestLegsCautionAboutAPictureOutsideThePlansFolder(t *testing.T) {
 	}
 	for picture, warned := range map[string]bool{"maps/ground.png": false, "../ground.png": true, "//host/share/ground.png": true, "https://host/ground.png": true} {
 		o := run(t, "", "legs", savePlan(t, sheet(picture)))
-		if got := strings.Contains(o.err, "outside its own folder"); o.code != 0 || got != warned {
+		if got := strings.Contains(o.err, "outside the plan's folder"); o.code != 0 || got != warned {
 			t.Errorf("%s: exit status %d, cautioned %v, want %v: %s", picture, o.code, got, warned, o.err)
 		}
 	}

@@ -21,15 +21,15 @@ import (
 const locateHelp = `
 Takes the grid and the position from the picture's file: GeoTIFF tags, a KML ground
 overlay, a PDF's georeference, or a world file with a .prj. --grid names the grid of a
-GeoTIFF or world file that gives coordinates without a known grid.
+GeoTIFF or world file that names none, or none that the program knows.
 
 The printed lines are then compared with that position. They would agree just as well if the
 file were wrong by whole squares or by a factor, or turned or mirrored. So the sheet is
 checked only if you --name three intersections that are not in a straight line, and give a latitude and
 longitude as --evidence: easting and northing cannot show a wrong zone or projection.
 
-If the lines, a --name or --evidence disagrees with the file, that is a stop, and trusted is
-false everywhere.
+If the lines, a --name or an --evidence disagrees with the file, that is a stop, and trusted
+is false everywhere.
 ` + evidenceHelp + `
 --json writes:
   source, grid
@@ -96,10 +96,11 @@ type fromFile struct {
 
 // agreementWords say whether the printed grid agrees.
 func agreementWords(a *lattice.Agreement) string {
+	says := "disagrees"
 	if a.Agrees() {
-		return fmt.Sprintf("the printed grid agrees within %.1f px", a.RMSPx)
+		says = "agrees"
 	}
-	return fmt.Sprintf("the printed grid disagrees: its intersections are typically %.1f px out, and %.1f px at most", a.RMSPx, a.WorstPx)
+	return fmt.Sprintf("the printed grid %s: its intersections are typically %.1f pixels out, and %.1f pixels at most", says, a.RMSPx, a.WorstPx)
 }
 
 // calibrate takes the calibration from the file and compares the printed grid with it.

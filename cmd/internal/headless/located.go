@@ -134,8 +134,10 @@ func (p located) line(t *table) {
 	}
 	t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%s, %s", p.onGrid(), latLon)
 	switch {
+	case !p.reached && p.outsidePx == 0:
+		t.line("", "do not trust this: a photograph needs five control points")
 	case !p.reached:
-		t.line("", "do not trust this: it is %.0f px outside the control points", p.outsidePx)
+		t.line("", "do not trust this: it is %.0f pixels outside the control points", p.outsidePx)
 	case p.contradicted:
 		t.line("", "do not trust this: the printed grid, a named intersection or a check contradicts the position in the file")
 	case !p.trusted:

@@ -15,7 +15,7 @@ import (
 func Manual(w io.Writer, day time.Time) error {
 	p := &page{w: w}
 	p.line(".TH LEGWRIGHT 1 %s %s", quoted(day.Format(time.DateOnly)), quoted(release.Program))
-	p.line(".SH NAME\nlegwright \\- a desktop bench for people who walk on a compass\n.SH SYNOPSIS")
+	p.line(".SH NAME\nlegwright \\- a desktop bench for people who navigate by map and compass\n.SH SYNOPSIS")
 	for _, way := range ways() {
 		p.line(".TP\n.B %s", roff(way[0]))
 		p.text(way[1])
@@ -29,7 +29,7 @@ func Manual(w io.Writer, day time.Time) error {
 		}
 	}
 	p.line(".SH EXIT STATUS")
-	p.text(exitCodes)
+	p.text(exitStatus)
 	return p.err
 }
 

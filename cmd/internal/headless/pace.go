@@ -65,7 +65,15 @@ func oneOf[T ~string](words []T) string {
 	for i, w := range words {
 		all[i] = string(w)
 	}
-	return strings.Join(all[:len(all)-1], ", ") + " or " + all[len(all)-1]
+	return joinOr(all)
+}
+
+func joinOr(words []string) string {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
 // pacer answers rows about walking times.

@@ -116,7 +116,7 @@ func TestUsage(t *testing.T) {
 		{"no date", []string{"sight", "--grid", "27700", "--from", "NN123456", "--to", "NN124456"}, 2, "--date is missing"},
 		{"bad date", []string{"sight", "--grid", "27700", "--date", "25.11.2026"}, 2, "year-month-day"},
 		{"no such day", []string{"field", "--date", "2026-02-29"}, 2, "year-month-day"},
-		{"no from", []string{"sight", "--grid", "27700", "--date", "2026-11-25", "--to", "NN124456"}, 2, "--from and --to are missing"},
+		{"no from", []string{"sight", "--grid", "27700", "--date", "2026-11-25", "--to", "NN124456"}, 2, "--from or --to is missing"},
 		{"batch and from", []string{"sight", "--grid", "27700", "--date", "2026-11-25", "--batch", "--from", "NN124456"}, 2, "--batch does not go with"},
 		{"height not a number", []string{"field", "--height-km", "NaN"}, 2, "not a plain number"},
 		{"height out of range", []string{"field", "--height-km", "900"}, 2, "from -1 to 850"},

@@ -132,7 +132,7 @@ func (l *search) askSide(n lattice.Naming) error {
 	}
 	text := "one reference alone does not say how wide a square is: give --square METRES from the margin, or --name a second intersection"
 	if len(would) > 0 {
-		text += ". The sheet would be " + strings.Join(would, ", ")
+		text += ". The sheet would be " + joinOr(would)
 	}
 	if off := l.offWider(n, s.Sides); off != nil {
 		text += ". If the lines are farther apart, " + off.Error()

@@ -13,10 +13,10 @@ import (
 
 const sightHelp = `
 A reference may be written as "NN 123 456" or "NN123456", in MGRS, as UTM "30U 480000
-6091000", as easting and northing in metres "212300 745600", or as latitude and longitude
-"57.1N 5.9W". It means the centre of its square, and every figure allows for the standard
-deviation of that, side/√12 on each axis; easting and northing in metres are exact. ± in the
-table is twice the standard deviation.
+6091000", as easting and northing in the grid's printed unit "212300 745600", or as latitude
+and longitude "57.1N 5.9W". It means the centre of its square, and every figure allows for
+the standard deviation of that, side/√12 on each axis; easting and northing in full are
+exact. ± in the table is twice the standard deviation.
 
 --json writes:
   grid_bearing_deg, true_bearing_deg, magnetic_bearing_deg
@@ -71,7 +71,7 @@ func runSight(c command, args []string, s streams) error {
 		return sightBatch(sighter, system, s)
 	}
 	if !o.set("from") || !o.set("to") {
-		return usagef("--from and --to are missing: give both references, or --batch")
+		return usagef("--from or --to is missing: give both references, or --batch")
 	}
 	return sightOne(sighter, system, *from, *to, *asJSON, s)
 }

@@ -22,7 +22,7 @@ the GMA must be taken off; a grid answer from the compass, so it must be added.
 
 A slip is named if it makes SAID within the tolerance and moves the right answer by more
 than twice the tolerance. Slips that make the same figure are all named: SAID alone cannot
-tell them apart. If no slip explains the figure, the exit code is still 0.
+tell them apart. If no slip explains the figure, the exit status is still 0.
 
 --json writes:
   right_deg, said_deg: from SAID's north
@@ -68,7 +68,7 @@ func runSlip(c command, args []string, s streams) error {
 		return err
 	}
 	if !o.set("right") || !o.set("said") {
-		return usagef("--right and --said are missing: give the right bearing and the wrong one, such as --right \"057 grid\" --said \"237 grid\"")
+		return usagef("--right or --said is missing: give the right bearing and the wrong one, such as --right \"057 grid\" --said \"237 grid\"")
 	}
 	if tolerance.value >= 90 {
 		return usagef("with --tolerance 90 any slip would pass as a rough reading: give a smaller one, such as --tolerance 2")

@@ -136,7 +136,7 @@ func TestSlipRefuses(t *testing.T) {
 		want string
 	}{
 		{[]string{"--right", "057 grid"}, `--right "057 grid" --said "237 grid"`},
-		{[]string{"--said", "057 grid"}, "--right and --said are missing"},
+		{[]string{"--said", "057 grid"}, "--right or --said is missing"},
 		{[]string{"--right", "057", "--said", "237 grid"}, "is it 057° grid, 057° mag or 057° true?"},
 		{[]string{"--right", "057 grid", "--said", "237"}, `--said "237" does not say which north it is from`},
 		{[]string{"--right", "400 grid", "--said", "237 grid"}, "from 0 to 360"},

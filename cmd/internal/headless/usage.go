@@ -33,9 +33,9 @@ func Usage(w io.Writer) {
 	Summary(w)
 }
 
-// exitCodes and planningAid end the list of subcommands.
+// exitStatus and planningAid end the list of subcommands.
 const (
-	exitCodes   = "Exit codes: 0 done, 1 something failed, 2 wrong usage."
+	exitStatus  = "Exit status: 0 done, 1 something failed, 2 wrong usage."
 	planningAid = "Legwright is a planning aid: check every bearing by eye against the map; ground and weather overrule the plan."
 )
 
@@ -44,5 +44,5 @@ func Summary(w io.Writer) {
 	for _, c := range commands() {
 		fmt.Fprintf(w, "  %-10s %s\n", c.name, c.about)
 	}
-	fmt.Fprintf(w, "\nlegwright SUBCOMMAND --help explains each of them.\n%s\n%s\n", exitCodes, planningAid)
+	fmt.Fprintf(w, "\nlegwright SUBCOMMAND --help explains each of them.\n%s\n%s\n", exitStatus, planningAid)
 }

@@ -100,7 +100,10 @@ type seen struct {
 // look asks the terrain for every mark. The error is that of a plan without terrain.
 func (v *view) look(at plan.Position) error {
 	if v.reader.Model() == nil {
-		return errors.New("no terrain of this plan can be read: open terrain in the window first")
+		if len(v.reader.Plan().Terrain) == 0 {
+			return errors.New("the plan has no terrain: open terrain in the window first")
+		}
+		return errors.New("no terrain of this plan can be read")
 	}
 	for _, m := range v.reader.Plan().Marks {
 		if m.Position.Same(at) {
