@@ -63,8 +63,7 @@ func (m *measuring) starts(name string, forget func() error, start func(arg stri
 	m.put(name+"_second", m.inTurn(laterStarts-1, second("-demo"), second("-empty"))...)
 }
 
-// startUnderWine does the same with the bench for Windows. Wine's server runs all the while,
-// as Windows itself does.
+// startUnderWine does the same with the bench for Windows.
 func startUnderWine(ctx context.Context, m *measuring) {
 	display, err := xdisplay.Start(ctx, 1400, 900)
 	if err != nil {
@@ -84,9 +83,6 @@ func startUnderWine(ctx context.Context, m *measuring) {
 		return
 	}
 	defer w.end()
-	server := exec.CommandContext(ctx, "wineserver", "--persistent")
-	server.Env = w.environment()
-	m.err = server.Run()
 	m.starts("start_wine", w.forget, func(arg string) (float64, error) {
 		cmd := exec.CommandContext(ctx, "wine", window, arg)
 		cmd.Env = w.environment()

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -70,13 +69,27 @@ func (w *wine) end() {
 	_ = cmd.Run() // nothing runs any more
 }
 
-// prepare makes the prefix and puts the missing library into it.
+// prepare makes the prefix and puts the missing library into it. Wine's server then runs until
+// end, or until nothing has run for a minute: one that ends between two commands is started
+// anew by the next, with all its services, and what these print stands among what the command
+// prints. They print to a file, as they would hold a pipe open.
 func (w *wine) prepare(ctx context.Context) error {
+	if err := os.MkdirAll(filepath.Join(w.dir, "prefix"), 0o700); err != nil {
+		return err
+	}
+	said, err := os.Create(filepath.Join(w.dir, "services.log"))
+	if err != nil {
+		return err
+	}
+	defer said.Close()
 	quiet := *w.runner
-	var said bytes.Buffer
-	quiet.env, quiet.out, quiet.errw = w.environment(), &said, &said
-	if err := quiet.do(ctx, "wine", "wineboot", "--init"); err != nil {
-		return fmt.Errorf("%w\n%s", err, said.String())
+	quiet.env, quiet.out, quiet.errw = w.environment(), said, said
+	for _, args := range [][]string{{"wineserver", "--persistent=60"}, {"wine", "wineboot", "--init"}} {
+		if err := quiet.do(ctx, args[0], args[1:]...); err != nil {
+			w.end()
+			text, _ := os.ReadFile(said.Name())
+			return fmt.Errorf("%w\n%s", err, text)
+		}
 	}
 	library := filepath.Join(w.dir, "prefix", "drive_c", "windows", "system32", "bcryptprimitives.dll")
 	return os.WriteFile(library, randomLibrary(), 0o600)

@@ -249,7 +249,7 @@ func (a outcome) differs(b outcome) string {
 			for n < len(x) && n < len(y) && x[n] == y[n] {
 				n++
 			}
-			fmt.Fprintf(&out, "  %s, from byte %d: here %.80q, under Wine %.80q\n", name, n, x[n:], y[n:])
+			fmt.Fprintf(&out, "  %s, from byte %d: here %.80q, under Wine %.400q\n", name, n, x[n:], y[n:])
 		}
 	}
 	return out.String()
