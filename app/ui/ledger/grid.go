@@ -63,13 +63,13 @@ func newGrid(a acts) *grid {
 }
 
 // fill replaces columns, rows and the choice, whose row is brought into sight if it is
-// new.
+// new or stands elsewhere, as after a move was undone.
 func (g *grid) fill(cols []column, rows []row, id plan.ID) {
-	was := g.chosen()
+	was := g.choice()
 	g.closeField()
 	wide := g.table.all().Width
 	g.table.fill(cols, rows, id)
-	g.show(id, was)
+	g.show(was)
 	if g.table.focused && g.table.all().Width != wide {
 		g.reveal() // longer references moved the chosen cell
 	}
@@ -77,19 +77,27 @@ func (g *grid) fill(cols []column, rows []row, id plan.ID) {
 
 // choose chooses a row without notifying anybody.
 func (g *grid) choose(id plan.ID) {
-	was := g.chosen()
+	was := g.choice()
 	g.table.selected = -1
 	for i, r := range g.table.rows {
 		if r.id == id {
 			g.table.selected = i
 		}
 	}
-	g.show(id, was)
+	g.show(was)
 }
 
-func (g *grid) show(id, was plan.ID) {
+// choice is the chosen row and where it stands.
+type choice struct {
+	id plan.ID
+	at int
+}
+
+func (g *grid) choice() choice { return choice{g.chosen(), g.table.selected} }
+
+func (g *grid) show(was choice) {
 	setVisible(g.empty, len(g.table.rows) == 0)
-	if id != "" && id != was { // moves nothing sideways: it was chosen elsewhere
+	if now := g.choice(); now.id != "" && now != was { // moves nothing sideways: it was chosen elsewhere
 		g.table.offset = g.table.rowInSight(g.foot())
 	}
 	g.scrollTo(g.table.offset)

@@ -528,6 +528,29 @@ func TestAMovedLegStaysInSight(t *testing.T) {
 	}
 }
 
+// Undoing a move, and making it again, bring the row of the leg into sight.
+func TestUndoOfAMoveBringsTheLegIntoSight(t *testing.T) {
+	x := stand(t, 12, fyne.NewSize(700, 160))
+	x.s.Select(x.s.Plan().Legs[0].ID)
+	top := x.Offset().Y
+	for range 11 {
+		x.MoveRow(1)
+	}
+	end := x.Offset().Y
+	for range 11 {
+		x.s.Undo()
+	}
+	if got := x.Offset().Y; got != top {
+		t.Errorf("after undo the rows are scrolled to %v, want %v", got, top)
+	}
+	for range 11 {
+		x.s.Redo()
+	}
+	if got := x.Offset().Y; got != end || end == top {
+		t.Errorf("after redo the rows are scrolled to %v, want %v", got, end)
+	}
+}
+
 // Hidden columns stay hidden at the next start; the number of the leg cannot be hidden,
 // what nobody can have hidden changes nothing, and naming an end shows its column again.
 func TestHiddenColumns(t *testing.T) {
