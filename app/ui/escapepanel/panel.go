@@ -61,7 +61,6 @@ type Panel struct {
 	n        *Needs
 	body     fyne.CanvasObject
 	hint     *widgets.Sentence
-	end      *fyne.Container // the acts of the drawer, while it draws
 	choice   *widgets.Chooser
 	sections []section
 	stale    []bool // something of a section has changed since it was filled
@@ -93,12 +92,7 @@ func New(needs Needs) *Panel {
 		p.stale[i] = true
 	}
 	p.choice = widgets.NewChooser(titles, func(i int) { p.ShowSection(Section(i)) })
-	p.end = container.NewHBox(
-		button(n, "", "Finish", "Finish the drawing  (Return)", func() { p.draw.finish() }),
-		button(n, "", "Remove last", "Remove the last point  (Backspace)", p.draw.takeBack),
-		button(n, "", "Cancel", "Discard the drawing  (Esc)", p.draw.cancel))
-	p.end.Hide()
-	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.choice, p.hint, p.end))
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.choice, p.hint))
 	p.body = container.New(&widgets.Pad{Left: 12, Top: 8}, container.NewBorder(head, nil, nil, nil, container.NewStack(bodies...)))
 	n.Session.OnChange(p.changed)
 	n.View.AddMenu(p.vertex.entries)
@@ -177,7 +171,11 @@ func (p *Panel) fillSeen() {
 
 // ShowHint says in one sentence what to do next.
 func (p *Panel) ShowHint() {
-	visible(p.end, p.draw.on())
+	for _, s := range p.sections {
+		if s, ok := s.(interface{ showDrawing(bool) }); ok {
+			s.showDrawing(p.draw.on())
+		}
+	}
 	p.hint.Set(p.next(), widgets.Note)
 }
 

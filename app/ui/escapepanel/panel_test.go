@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 
 	"legwright/app/calib"
@@ -414,6 +415,39 @@ func TestADrawingEndsWithItsGround(t *testing.T) {
 		if n := len(x.view.Scene().Drawn.Points); n != 0 || x.Escape() {
 			t.Errorf("%s, and %d points are still drawn", what, n)
 		}
+	}
+}
+
+// Nothing moves when a drawing begins and ends: its acts stand where it was begun.
+func TestADrawingMovesNothing(t *testing.T) {
+	x := stand(t)
+	x.drawn(t)
+	x.s.Select("")
+	x.Drain()
+	at := func(label string) float32 {
+		tool, ok := uitest.Find[*widgets.Tool](x.Window, label)
+		if !ok {
+			t.Fatalf("%q is not seen: %q", label, x.Texts())
+		}
+		return fyne.CurrentApp().Driver().AbsolutePositionForObject(tool).Y
+	}
+	row := func() float32 {
+		for _, text := range uitest.All[*canvas.Text](x.Window) {
+			if strings.HasPrefix(text.Text, "crag, area") {
+				return fyne.CurrentApp().Driver().AbsolutePositionForObject(text).Y
+			}
+		}
+		t.Fatalf("the hazard is not listed: %q", x.Texts())
+		return 0
+	}
+	act, listed := at("Draw area"), row()
+	x.Tap(t, "Draw area")
+	if got := at("Finish"); got != act || row() != listed {
+		t.Errorf("while something is drawn its acts stand at %v, want %v, and the list at %v, want %v", got, act, row(), listed)
+	}
+	x.Tap(t, "Cancel")
+	if got := at("Draw area"); got != act || row() != listed {
+		t.Errorf("after the drawing its acts stand at %v, want %v, and the list at %v, want %v", got, act, row(), listed)
 	}
 }
 

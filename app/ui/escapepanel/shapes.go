@@ -17,6 +17,8 @@ import (
 // new one, the fields of the selected one, and the list of all.
 type shapes struct {
 	p      *Panel
+	draw   fyne.CanvasObject // what begins a new one
+	end    fyne.CanvasObject // the acts of the drawer, in its place while it draws
 	kind   plan.Kind
 	whole  fyne.CanvasObject
 	form   *fyne.Container
@@ -25,17 +27,53 @@ type shapes struct {
 	list   *thinglist.List
 }
 
-// newShapes lays a section out. draw stands above all; fields come behind the name.
+// newShapes lays a section out. draw stands above all, and while something is drawn the acts of
+// the drawer stand in its place; fields come behind the name.
 func newShapes(p *Panel, kind plan.Kind, empty string, draw fyne.CanvasObject, fields ...fyne.CanvasObject) *shapes {
-	x := &shapes{p: p, kind: kind, list: thinglist.New(p.n.Session, p.n.Foot, empty), fields: container.NewVBox(fields...)}
+	x := &shapes{p: p, kind: kind, draw: draw, end: newEnd(p), list: thinglist.New(p.n.Session, p.n.Foot, empty), fields: container.NewVBox(fields...)}
 	x.name = x.field("name", p.n.Session.Rename)
 	acts := container.NewHBox(
 		button(p.n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { p.n.Host.Find(x.id()) }),
 		button(p.n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { sheetview.Remove(p.n.Session, p.n.Foot, x.id()) }))
 	x.form = container.NewVBox(widgets.NewLabelled("name", p.n.wheeled(x.name)), x.fields, acts, container.NewStack())
-	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(draw, x.form))
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(container.New(steady{}, draw, x.end), x.form))
 	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
 	return x
+}
+
+// newEnd makes the acts of the drawer.
+func newEnd(p *Panel) fyne.CanvasObject {
+	end := container.NewHBox(
+		button(p.n, "", "Finish", "Finish the drawing  (Return)", func() { p.draw.finish() }),
+		button(p.n, "", "Remove last", "Remove the last point  (Backspace)", func() { p.draw.takeBack() }),
+		button(p.n, "", "Cancel", "Discard the drawing  (Esc)", func() { p.draw.cancel() }))
+	end.Hide()
+	return end
+}
+
+// showDrawing shows the acts of the drawer in place of what begins a drawing, or that again.
+func (x *shapes) showDrawing(on bool) {
+	visible(x.end, on)
+	visible(x.draw, !on)
+}
+
+// steady lays objects over each other in the room that the largest needs, seen or not, so that
+// nothing below moves when one takes the place of another.
+type steady struct{}
+
+// MinSize is that of the largest.
+func (steady) MinSize(objects []fyne.CanvasObject) (size fyne.Size) {
+	for _, o := range objects {
+		size = size.Max(o.MinSize())
+	}
+	return size
+}
+
+// Layout gives all of them all the room.
+func (steady) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for _, o := range objects {
+		o.Resize(size)
+	}
 }
 
 func (x *shapes) body() fyne.CanvasObject { return x.whole }
