@@ -147,7 +147,7 @@ func (m *Machine) isDouble(p Pointer) bool {
 // Move takes the pointer at a new place, with or without a button held.
 func (m *Machine) Move(p Pointer) []Intent {
 	if m.cursor.down {
-		return nil // the keyboard holds the drag
+		return []Intent{{Act: Hover, To: m.under(p.At)}} // the keyboard holds the drag
 	}
 	return m.move(p)
 }

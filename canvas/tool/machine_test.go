@@ -193,7 +193,7 @@ func TestScripts(t *testing.T) {
 		{"keyboard: two presses on one place are a click", "enter; enter", "click 500,400", Sight},
 		{"keyboard: a click calibrates", "keys 3,0; enter", "hover 503,400; click 503,400", Calibrate},
 		{"keyboard: moves a mark", "move 100,100; enter; KEYS 3,0; enter", "hover 100,100(m1 point 0); moving 100,100(m1 point 0)→130,100; moving 100,100(m1 point 0)→130,100; moved 100,100(m1 point 0)→130,100", Move},
-		{"keyboard: the mouse does not disturb", "enter; KEYS 2,0; move 900,100; enter", "live 500,400→520,400; live 500,400→520,400; offer 500,400→520,400", Sight},
+		{"keyboard: the mouse does not disturb", "enter; KEYS 2,0; move 900,100; enter", "live 500,400→520,400; hover 900,100; live 500,400→520,400; offer 500,400→520,400", Sight},
 		{"keyboard: a mouse press takes over", "enter; KEYS 2,0; press 600,600; move 650,600; release 650,600", "live 500,400→520,400; cancelled; live 600,600→650,600; live 600,600→650,600; offer 600,600→650,600", Sight},
 		{"keyboard: the sheet follows at the rim", "move 970,400; KEYS 1,0", "hover 970,400; hover 980,400; pan -480,0", Sight},
 	} {
