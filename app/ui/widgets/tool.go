@@ -93,9 +93,18 @@ func (t *Tool) Tapped(*fyne.PointEvent) { t.act() }
 
 func (t *Tool) act() {
 	tipsOver(t).point(nil, "")
-	if !t.Disabled() && t.OnTapped != nil {
-		t.OnTapped()
+	if t.Disabled() || t.OnTapped == nil {
+		return
 	}
+	at := t.position()
+	if t.OnTapped(); t.hover && t.position() != at {
+		t.MouseOut() // it went away under the pointer, which the toolkit notices once the pointer moves
+	}
+}
+
+// position is where the button is seen in the window.
+func (t *Tool) position() fyne.Position {
+	return fyne.CurrentApp().Driver().AbsolutePositionForObject(t)
 }
 
 // say hands over the hint; that of an icon without words also shows beside it.
@@ -111,8 +120,12 @@ func (t *Tool) say(hint string) {
 // MouseIn, MouseMoved and MouseOut follow the pointer; Fyne calls them.
 func (t *Tool) MouseIn(*desktop.MouseEvent) { t.hover = true; t.say(t.hint); t.Refresh() }
 
-// MouseMoved is part of desktop.Hoverable and does nothing.
-func (t *Tool) MouseMoved(*desktop.MouseEvent) {}
+// MouseMoved is MouseIn for a button that came back under the pointer; Fyne calls it.
+func (t *Tool) MouseMoved(e *desktop.MouseEvent) {
+	if !t.hover {
+		t.MouseIn(e)
+	}
+}
 
 // MouseOut ends what MouseIn began.
 func (t *Tool) MouseOut() { t.hover = false; t.say(""); t.Refresh() }
