@@ -147,7 +147,7 @@ func level(a, b view.ScreenPt, width, px float64, area image.Point) []place {
 	if a.X > b.X {
 		left, right = b, a
 	}
-	for _, off := range [...]float64{1.4 * liveLift * px, 2 * liveLift * px} {
+	for _, off := range [...]float64{1.4 * liveLift * px, 2 * liveLift * px, 3 * liveLift * px, 4 * liveLift * px} {
 		for _, side := range [...]float64{0, 1, -1} {
 			add(upper.X+side*half, upper.Y-off)
 			add(lower.X+side*half, lower.Y+off)
