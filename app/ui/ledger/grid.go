@@ -65,7 +65,7 @@ func newGrid(a acts) *grid {
 // fill replaces columns, rows and the choice, whose row is brought into sight if it is
 // new or stands elsewhere, as after a move was undone.
 func (g *grid) fill(cols []column, rows []row, id plan.ID) {
-	was := g.choice()
+	was := g.table.choice()
 	g.closeField()
 	wide := g.table.all().Width
 	g.table.fill(cols, rows, id)
@@ -77,7 +77,7 @@ func (g *grid) fill(cols []column, rows []row, id plan.ID) {
 
 // choose chooses a row without notifying anybody.
 func (g *grid) choose(id plan.ID) {
-	was := g.choice()
+	was := g.table.choice()
 	g.table.selected = -1
 	for i, r := range g.table.rows {
 		if r.id == id {
@@ -87,29 +87,16 @@ func (g *grid) choose(id plan.ID) {
 	g.show(was)
 }
 
-// choice is the chosen row and where it stands.
-type choice struct {
-	id plan.ID
-	at int
-}
-
-func (g *grid) choice() choice { return choice{g.chosen(), g.table.selected} }
-
 func (g *grid) show(was choice) {
 	setVisible(g.empty, len(g.table.rows) == 0)
-	if now := g.choice(); now.id != "" && now != was { // moves nothing sideways: it was chosen elsewhere
+	if now := g.table.choice(); now.id != "" && now != was { // moves nothing sideways: it was chosen elsewhere
 		g.table.offset = g.table.rowInSight(g.foot())
 	}
 	g.scrollTo(g.table.offset)
 }
 
 // chosen is the ID of the chosen row, or "".
-func (g *grid) chosen() plan.ID {
-	if i := g.table.selected; i >= 0 && i < len(g.table.rows) {
-		return g.table.rows[i].id
-	}
-	return ""
-}
+func (g *grid) chosen() plan.ID { return g.table.choice().id }
 
 func (g *grid) paint(w, h int) image.Image {
 	widgets.Crisp(g.raster)

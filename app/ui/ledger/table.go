@@ -76,6 +76,19 @@ func (t *table) fill(cols []column, rows []row, id plan.ID) {
 	t.tops = append(t.tops, top)
 }
 
+// choice is the chosen row and where it stands.
+type choice struct {
+	id plan.ID
+	at int
+}
+
+func (t *table) choice() choice {
+	if t.selected < 0 || t.selected >= len(t.rows) {
+		return choice{at: -1}
+	}
+	return choice{t.rows[t.selected].id, t.selected}
+}
+
 // keepCursor puts the cursor where its column stands among others: on the last one
 // before it if it is not shown.
 func (t *table) keepCursor(cols []column) {
