@@ -40,15 +40,18 @@ func CheckTolerance(t units.Angle) error {
 // NorthNotSaid is the error of a bearing without its north.
 type NorthNotSaid struct {
 	Figure string // the bearing, such as "060°"
-	Apart  string // how far magnetic north lies from grid north there, such as "3° east"; "" where that is not known
+	Apart  string // how far magnetic north lies from grid north there, such as "3° east" or "0°"; "" where that is not known
 }
 
 func (e *NorthNotSaid) Error() string {
 	text := e.Figure + " from which north? Say grid, mag or true"
-	if e.Apart != "" {
-		text += ": magnetic north is " + e.Apart + " of grid north here"
+	switch {
+	case e.Apart == "":
+		return text
+	case isNone(e.Apart):
+		return text + ": grid and magnetic bearings are the same here"
 	}
-	return text
+	return text + ": magnetic north is " + e.Apart + " of grid north here"
 }
 
 // NoSuchNorth is the error of a bearing from a north that is not known there. Its

@@ -132,6 +132,10 @@ func TestNorthNotSaid(t *testing.T) {
 	if !errors.As(err, &not) || not.Figure != "060°" || !strings.Contains(not.Apart, "° east") {
 		t.Errorf("got %v", err)
 	}
+	_, err = teach.Identify(reader(t, marked(plan.New(today()), around(60, 1000))), at(0, 0, 1), teach.Bearing{Angle: deg(60)}, deg(5), new(units.GMA))
+	if want := "060° from which north? Say grid, mag or true: grid and magnetic bearings are the same here"; err == nil || err.Error() != want {
+		t.Errorf("without a GMA: got %v, want %q", err, want)
+	}
 }
 
 // TestNoMagneticNorth: without a date, or after the model, a bearing from magnetic north
