@@ -31,9 +31,9 @@ func TestNotAPicture(t *testing.T) {
 		{"web.jpg", "<!DOCTYPE html><p>404", "web page"},
 		{"hill.asc", "ncols 403\nnrows 344\n", "open it as terrain"},
 		{"N44W072.hgt", "\x01\x02\x03\xfe\xfd", "open it as terrain"},
-		{"phone.jpg", "\x00\x00\x00\x18ftypheic", "HEIC"},
+		{"phone.jpg", "\x00\x00\x00\x18ftypheic", "a HEIC picture: save it as PNG or JPEG first"},
 		{"zero.tif", strings.Repeat("\x00", 5000), "nothing but zeros"},
-		{"junk.gif", "\x01\x02\x03\xfe\xfd", "not of any known kind"},
+		{"junk.gif", "\x01\x02\x03\xfe\xfd", "not of any known kind; choose a PNG"},
 		{"note.bmp", "BM is short for bitmap and this is a text", "text beginning"},
 	} {
 		err := openErr(t, c.name, []byte(c.data))

@@ -160,7 +160,7 @@ func readHeader(r *io.SectionReader, page int) (h Header, err error) {
 	}
 	read := readerFor(head[:n])
 	if read == nil {
-		return Header{}, fmt.Errorf("%w: %s; choose a PNG, JPEG, TIFF, WebP, BMP, GIF, PDF, KML or KMZ", ErrNotPicture, contentWords(head[:n]))
+		return Header{}, fmt.Errorf("%w: %s", ErrNotPicture, contentWords(head[:n]))
 	}
 	if isTIFF(head[:n]) {
 		h, err = tiffHeader(r, page)
