@@ -67,6 +67,8 @@ func (r *Relief) legendWords() string {
 	switch {
 	case !can && len(r.n.Session.Plan().Terrain) == 0:
 		return "The plan has no terrain, so no slopes or contours can be drawn."
+	case r.uncalibrated():
+		return "Calibrate this sheet to see its slopes and contours."
 	case !can || r.have == nil || r.of != now:
 		return "The slopes and contours of this sheet are not known."
 	}

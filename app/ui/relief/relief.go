@@ -118,6 +118,9 @@ func (r *Relief) subject() (subject, bool) {
 	return subject{model, fit, sheet.ID}, err == nil && ok && model != nil
 }
 
+// uncalibrated reports whether there is no telling where the sheet lies.
+func (r *Relief) uncalibrated() bool { _, err := r.n.Session.Calibration(); return err != nil }
+
 // follow reads the ground that is asked for unless it is there, and draws what there is.
 func (r *Relief) follow() {
 	now, can := r.subject()
