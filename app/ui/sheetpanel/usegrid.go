@@ -95,7 +95,11 @@ func squareSizes(n lattice.Naming, s lattice.Square) []float64 {
 func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
 	words := fmt.Sprintf("%s become the control points; your own points at these intersections snap to them.", g.offerWords())
 	if s.SideM == 0 {
-		words += " Read in the margin how wide a square is: a wrong width puts all the other points in the wrong position. The program assumes that north is at the top of the picture. If you are not sure, cancel and name a second intersection: the number of lines between the two then gives the width."
+		words += " Read in the margin how wide a square is: a wrong width puts all the other points in the wrong position."
+		if _, err := g.n.Session.Calibration(); err != nil {
+			words += " The program assumes that north is at the top of the picture."
+		}
+		words += " If you are not sure, cancel and name a second intersection: the number of lines between the two then gives the width."
 	}
 	result := widgets.NewSentence("", widgets.Note)
 	result.Hide() // until there is something to say
