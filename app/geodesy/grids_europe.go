@@ -138,7 +138,7 @@ func germanZone(zone int) *System {
 
 const (
 	europeWords = "Europe from the Azores to the Caucasus"
-	equalBends  = "this grid preserves areas, not angles: away from its middle a bearing measured on the sheet is wrong by up to several degrees"
+	equalBends  = "this grid preserves areas, not angles: away from its middle a bearing measured on the sheet is wrong by up to several degrees. The program corrects for this, but do not measure on the sheet yourself"
 )
 
 func europeConic() *System {

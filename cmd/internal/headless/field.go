@@ -22,7 +22,7 @@ refused. declination_sigma_deg is one standard deviation of the model.
 func fieldCommand() command {
 	return command{
 		name:  "field",
-		usage: "--date YYYY-MM-DD [--height-km 0] < ROWS",
+		usage: "[--date YYYY-MM-DD] [--height-km 0] < ROWS",
 		about: "give the earth's magnetic field, and how exact the declination is",
 		run:   runField,
 	}
@@ -36,7 +36,10 @@ type fielder struct {
 	notes    *notes
 }
 
-var errNoYear = errors.New("the row has no year: give it as the third value, or --date")
+var (
+	errNoYear   = errors.New("the row has no year: give it as the third value, or --date")
+	errHeightKm = errors.New("the height is not from -1 to 850 km above the ellipsoid")
+)
 
 func runField(c command, args []string, s streams) error {
 	o := newOptions(c, fieldHelp)
@@ -72,6 +75,9 @@ func (f *fielder) newRow() rowFunc {
 			return nil, err
 		}
 		r, err := e.Field(geodesy.DegLatLon(v[0], v[1]), v[3]*1000)
+		if bad := new(geomag.BadSite); errors.As(err, &bad) && bad.What == "height" {
+			return nil, errHeightKm
+		}
 		if err != nil {
 			return nil, err
 		}

@@ -77,6 +77,7 @@ func TestFieldDefaults(t *testing.T) {
 func TestFieldBadRows(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ name, row, says string }{
+		{"too high", "57 -4 2026 900", "the height is not from -1 to 850 km"},
 		{"empty", "", "give lat lon [decimal_year [height_km]]"},
 		{"five values", "57 -6 2026 0 1", "5 values"},
 		{"no year", "57 -6", "the row has no year"},

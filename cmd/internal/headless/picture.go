@@ -156,7 +156,7 @@ func pointList(points []calib.ControlPoint) []object {
 
 func pictureTable(h scan.Header, p *georef.Georeference, positions []located) table {
 	var t table
-	t.line("picture", "%s, %d × %d pixels, %d channels of %d bits", h.Format, h.Width, h.Height, h.Channels, h.BitDepth)
+	t.line("picture", "%s, %d × %d pixels, %d × %d bits per pixel", h.Format, h.Width, h.Height, h.Channels, h.BitDepth)
 	if h.DPI > 0 {
 		t.line("resolution", "%.0f pixels per inch", h.DPI)
 	}
