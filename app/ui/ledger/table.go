@@ -204,12 +204,14 @@ func (t *table) left(text string, s lettering.Style, c int, at, wide []float32) 
 // ground draws what lies beneath the texts of a row: the choice, the line below, and
 // above a row where the route is broken the line that says so.
 func (t *table) ground(img *image.RGBA, i int, top float32, p look.Palette) {
+	op := draw.Src // nothing lies below; Over would take some half a millisecond
 	if t.rows[i].off {
 		t.box(img, 0, top, t.size.Width, rowHeight-1, p[look.Well])
 		t.box(img, 0, top, offBar, rowHeight-1, p[look.Quiet])
+		op = draw.Over
 	}
 	if i == t.selected {
-		t.box(img, 0, top, t.size.Width, rowHeight-1, p[look.Hover])
+		draw.Draw(img, t.pixels(0, top, t.size.Width, rowHeight-1), image.NewUniform(p[look.Hover]), image.Point{}, op)
 	}
 	t.box(img, 0, top+rowHeight-1, t.size.Width, 1, p[look.Hair])
 	if t.rows[i].gap != "" {
