@@ -163,7 +163,7 @@ func (p *Panel) sectionOf(k plan.Kind) (Section, bool) {
 }
 
 func (p *Panel) fillSeen() {
-	if p.stale[p.seen] {
+	if p.front && p.stale[p.seen] {
 		p.stale[p.seen] = false
 		p.sections[p.seen].fill()
 	}
