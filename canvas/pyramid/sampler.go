@@ -55,7 +55,7 @@ func (p *Pyramid) resample(dst *image.RGBA, s sampler) error {
 
 // block makes the part r of dst.
 func (s *sampler) block(dst *image.RGBA, r image.Rectangle, buf *scratch) error {
-	src, err := buf.fill(s.l, s.under(r))
+	src, err := buf.fill(s.l, s.under(r), s.raw())
 	if err != nil {
 		return err
 	}
@@ -71,6 +71,12 @@ func (s *sampler) block(dst *image.RGBA, r image.Rectangle, buf *scratch) error 
 		s.row(row[4*(from-r.Min.X):4*(to-r.Min.X)], src, from, y)
 	}
 	return nil
+}
+
+// raw reports whether pixels are cut out raw and become colours once they are in place. One that
+// is shown several times over is converted once instead.
+func (s *sampler) raw() bool {
+	return s.l.kind().model == ycc && (s.filter != Nearest || columnNorm(s.m) >= 1)
 }
 
 // at is the picture point shown by the middle of dst pixel (x, y).
@@ -140,7 +146,7 @@ func (s *sampler) row(out []uint8, src patch, x, y int) {
 	} else {
 		bilinearRow(out, src, u, v, du, dv)
 	}
-	if s.l.kind().model == ycc {
+	if s.raw() {
 		convertRaw(out)
 	}
 }
@@ -177,8 +183,8 @@ func mix(a, b, f uint32) uint32 {
 	return ((a&lanes)*(256-f) + (b&lanes)*f + 0x00800080) >> 8 & lanes
 }
 
-// fill cuts r out of the layer, raw where it can; pixels beyond its edge repeat the edge.
-func (b *scratch) fill(l layer, r image.Rectangle) (patch, error) {
+// fill cuts r out of the layer, raw if that is asked; pixels beyond its edge repeat the edge.
+func (b *scratch) fill(l layer, r image.Rectangle, raw bool) (patch, error) {
 	in := r.Intersect(image.Rectangle{Max: l.size()})
 	if in.Empty() {
 		return patch{}, nil
@@ -190,7 +196,7 @@ func (b *scratch) fill(l layer, r image.Rectangle) (patch, error) {
 	p := patch{b.pix[:n], r}
 	stride := 4 * r.Dx()
 	to := p.pix[(in.Min.Y-r.Min.Y)*stride+4*(in.Min.X-r.Min.X):]
-	err := l.cut(to, stride, in, true)
+	err := l.cut(to, stride, in, raw)
 	p.repeatEdges(in)
 	return p, err
 }

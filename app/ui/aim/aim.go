@@ -182,8 +182,8 @@ func density(r *canvas.Raster, w int) float64 {
 func enlarged(w, h int, source *pyramid.Pyramid, m f64.Aff3, f pyramid.Filter) image.Image {
 	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
 	p := look.Current()
-	fill(img, img.Bounds(), p[look.Well])
 	if source == nil || source.Region(img, m, f) != nil {
+		fill(img, img.Bounds(), p[look.Well])
 		return img
 	}
 	hairlines(img, w/2, h/2, p[look.Accent], p[look.Well])
