@@ -45,6 +45,8 @@ type MapView struct {
 	fitted    view.View // the latest view that came of fitting
 	motion    motion
 	movedAt   time.Time // when the view changed last
+	sceneAt   time.Time // when the scene changed last
+	hurried   bool      // the scene before that one had not stood for long
 	velocity  velocity
 	tileLayer *tileLayer
 	turn      float64             // the turn of the tile layer's source
@@ -143,6 +145,7 @@ func (m *MapView) canvas() fyne.Canvas {
 func (m *MapView) SetScene(s overlay.Scene) {
 	m.scene = s
 	m.serial++
+	m.sceneAt, m.hurried = m.now(), m.now().Sub(m.sceneAt) < restGap
 	m.machine.SetGround(newGround(s, &m.view))
 	m.place() // the overlay may be the first, or the last
 }

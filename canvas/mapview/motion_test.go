@@ -1,6 +1,7 @@
 package mapview
 
 import (
+	"image"
 	"math"
 	"slices"
 	"testing"
@@ -244,6 +245,32 @@ func TestOverlayIsMovedByAPan(t *testing.T) {
 	if !r.overlayLayer.busy {
 		t.Error("beyond half the margin no other overlay is under way")
 	}
+}
+
+// While scenes follow each other, as under a key that is held, overlays are small; the last
+// scene has a whole one once it has stood for a while.
+func TestOverlaysOfManyScenesAreSmall(t *testing.T) {
+	r, _ := handRig(t)
+	r.SetScene(legScene())
+	r.until("overlay", r.Settled)
+	whole := r.overlayLayer.have.Rect.Size()
+	next := func(after time.Duration, want image.Point) {
+		t.Helper()
+		clock := r.sceneAt.Add(after)
+		r.now = func() time.Time { return clock }
+		r.SetScene(legScene())
+		r.until("the next overlay", func() bool { return !r.overlayLayer.busy && r.overlayLayer.shown.scene == r.serial })
+		if got := r.overlayLayer.have.Rect.Size(); got != want {
+			t.Errorf("%v after the scene before, the overlay measures %v, want %v", after, got, want)
+		}
+	}
+	small := whole.Sub(image.Pt(2*(layerMargin-zoomMargin), 2*(layerMargin-zoomMargin)))
+	next(time.Second, whole)
+	next(restGap/2, small)
+	next(restGap/2, small)
+	r.now = time.Now
+	r.until("the whole overlay", func() bool { return r.overlayLayer.have.Rect.Size() == whole })
+	next(time.Second, whole)
 }
 
 // TestMovedOverlayMatchesAFreshDrawing: an overlay moved by a pan shows, over the map

@@ -20,8 +20,9 @@ const (
 	// layerMargin is how far the overlay reaches beyond the map area on each side,
 	// device-independent pixels: so far a pan only moves it.
 	layerMargin = 192
-	// zoomMargin is the margin of overlays that a zoom will soon replace: handing
-	// an overlay to the graphics side takes as long as painting all the rest.
+	// zoomMargin is the margin of overlays that a zoom, or the next key of a row of
+	// them, will soon replace: handing an overlay to the graphics side takes as long
+	// as painting all the rest.
 	zoomMargin = 64
 	// zoomGap is the least time between two overlays while the scale changes:
 	// between them the last one is stretched.
@@ -97,13 +98,27 @@ func (m *MapView) Enlarge(times float64) {
 func (o order) zoomMargin() int { return int(math.Round(zoomMargin * o.px)) }
 
 // passing says whether an overlay of this order will soon be replaced: the scale
-// is changing, or has changed so lately that it may go on.
+// is changing, or has changed so lately that it may go on; or scenes follow each other,
+// as while something is dragged or nudged.
 func (m *MapView) passing(o order) bool {
 	f := m.overlayLayer
-	if f.have == nil || f.shown.turn || m.now().Sub(m.movedAt) >= restGap {
+	if f.have == nil || f.shown.turn || m.restsIn() <= 0 {
 		return false
 	}
+	if m.hurried && m.now().Sub(m.sceneAt) < restGap {
+		return true
+	}
 	return o.view.Scale() != f.shown.view.Scale() || o.view == f.shown.view && f.shown.margin == o.zoomMargin()
+}
+
+// restsIn is how long it takes, if nothing else changes, until the sheet has lain still for
+// long enough.
+func (m *MapView) restsIn() time.Duration {
+	last := m.movedAt
+	if m.hurried && m.sceneAt.After(last) {
+		last = m.sceneAt
+	}
+	return restGap - m.now().Sub(last)
 }
 
 // hasOverlay says whether there is anything to show on an overlay.
@@ -118,7 +133,7 @@ func (m *MapView) redrawOverlay() {
 	}
 	if o == f.shown {
 		if o.margin == o.zoomMargin() && f.have != nil {
-			m.lookAgain(restGap - m.now().Sub(m.movedAt))
+			m.lookAgain(m.restsIn())
 		}
 		return
 	}
