@@ -105,6 +105,13 @@ func (f *panelFrame) reveal(o fyne.CanvasObject) {
 	widgets.Reveal(f.scroll, o)
 }
 
+// inSight reports whether anything of the panel in front is seen between two heights of its
+// lower part.
+func (f *panelFrame) inSight(top, bottom float32) bool {
+	at := f.entries[f.front].lower.Position().Y - f.scroll.Offset.Y
+	return at+bottom > 0 && at+top < f.scroll.Size().Height
+}
+
 // followDial lays the panel out again when the first reading comes to the dial or the
 // last one goes: in a low window a dial without one leaves its room to what stands
 // below. What the person has scrolled to, or types into, keeps its position.

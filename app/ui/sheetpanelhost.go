@@ -21,7 +21,8 @@ func newSheetPanel(b *Bench) *sheetpanel.Panel {
 	return sheetpanel.New(sheetpanel.Needs{
 		Session: b.s, Foot: b.foot, Later: b.program.later, Canvas: b.window.Canvas(),
 		Ask: b.dialogs, Map: b.view, Pictures: sheetPictures{b}, Host: sheetHost{b},
-		Reveal: func(o fyne.CanvasObject) { b.frame.panel.reveal(o) },
+		Reveal:  func(o fyne.CanvasObject) { b.frame.panel.reveal(o) },
+		InSight: func(top, bottom float32) bool { return b.frame.panel.inSight(top, bottom) },
 	})
 }
 

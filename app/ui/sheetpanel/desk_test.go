@@ -90,6 +90,9 @@ func newDesk(t *testing.T) *desk {
 	d.panel = sheetpanel.New(sheetpanel.Needs{
 		Session: d.s, Foot: d.line, Ask: d.asks, Map: d.view, Pictures: d.album, Host: d, Canvas: w.Canvas(), Later: d.Later,
 		Reveal: func(o fyne.CanvasObject) { widgets.Reveal(scroll, o) },
+		InSight: func(top, bottom float32) bool {
+			return bottom > scroll.Offset.Y && top < scroll.Offset.Y+scroll.Size().Height
+		},
 	})
 	scroll = container.NewVScroll(d.panel.Body())
 	scroll.SetMinSize(fyne.NewSize(widgets.PanelWidth, 400))

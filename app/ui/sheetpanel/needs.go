@@ -28,6 +28,8 @@ type Needs struct {
 	Later    func(func()) // runs a function on the main thread
 	// Reveal scrolls the panel until a part of it shows.
 	Reveal func(fyne.CanvasObject)
+	// InSight reports whether anything of the panel's body between two heights is seen.
+	InSight func(top, bottom float32) bool
 }
 
 // Host is what the panel asks of the window around it.

@@ -57,6 +57,7 @@ func (p *Panel) build() {
 		container.NewCenter(container.NewHBox(f.view, e.beside.body)), f.entry,
 		p.verdict.body, p.accuracy.body,
 		p.sheets.body, p.setup.body, p.list.head, p.arrows.row, p.list.rows))
+	p.list.top = func() float32 { return p.body.Objects[0].Position().Y + p.list.rows.Position().Y }
 }
 
 // Body is all of the panel. It is as high as what it holds.

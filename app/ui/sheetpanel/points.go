@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
 	"legwright/app/plan"
@@ -23,6 +24,7 @@ type pointList struct {
 	head   *widgets.Heading
 	rows   *fyne.Container
 	choose func(int)
+	top    func() float32    // where the rows begin in the panel
 	words  *widgets.Sentence // above the rows; says which points they are
 	all    []*listedPoint    // those that are seen come first; made once, for new ones take most of a frame
 }
@@ -77,12 +79,12 @@ func (l *pointList) list(rows []pointRow, words string) {
 	for i, r := range rows {
 		if i == len(l.all) {
 			l.all = append(l.all, l.newRow())
-			l.rows.Add(l.all[i].body)
+			l.rows.Add(l.all[i])
 		}
 		l.all[i].show(r)
 	}
 	for i, x := range l.all {
-		show(x.body, i < len(rows))
+		show(x, i < len(rows))
 	}
 	l.rows.Layout.Layout(l.rows.Objects, l.rows.Size())
 }
@@ -138,8 +140,12 @@ func listedPoints(points []calib.ControlPoint, left []calib.Residual, chosen int
 	return order[:mostListed]
 }
 
-// listedPoint is a row of the list as it is drawn.
+// listedPoint is a row of the list as it is drawn. The toolkit paints what is scrolled out of
+// sight like all else, so there the row is empty.
 type listedPoint struct {
+	widget.BaseWidget
+	l            *pointList
+	seen         bool // the last time it was asked what it holds
 	of           pointRow
 	body, beside *fyne.Container
 	name, remove *widgets.Tool
@@ -147,14 +153,52 @@ type listedPoint struct {
 }
 
 func (l *pointList) newRow() *listedPoint {
-	x := &listedPoint{of: pointRow{i: -1}, rest: widgets.NewQuiet("")}
+	x := &listedPoint{l: l, of: pointRow{i: -1}, rest: widgets.NewQuiet("")}
 	x.name = l.n.entry("", "", func() { l.choose(x.of.i) })
 	x.remove = l.n.iconTool(look.IconDelete, "", func() {
 		l.n.Foot.Try(l.n.Session.RemoveControlPoint(x.of.i), deletedPoint(x.of.i))
 	})
 	x.beside = container.NewHBox(x.rest, x.remove)
 	x.body = container.NewBorder(nil, nil, nil, x.beside, x.name)
+	x.name.OnFocus, x.remove.OnFocus = x.reveal, x.reveal
+	x.ExtendBaseWidget(x)
 	return x
+}
+
+// near reports whether the row is seen, or stands no farther from what is than that.
+func (x *listedPoint) near(away float32) bool {
+	top := x.l.top() + x.Position().Y
+	return x.l.n.InSight(top-away, top+x.Size().Height+away)
+}
+
+// reveal scrolls a row that Tab reached into sight. One that is clicked stays below the pointer.
+func (x *listedPoint) reveal() {
+	if !x.near(0) {
+		x.l.n.Reveal(x)
+	}
+}
+
+// CreateRenderer makes the row; Fyne calls it.
+func (x *listedPoint) CreateRenderer() fyne.WidgetRenderer { return pointRenderer{x} }
+
+type pointRenderer struct{ x *listedPoint }
+
+func (r pointRenderer) Destroy()           {}
+func (r pointRenderer) Layout(s fyne.Size) { r.x.body.Resize(s) }
+func (r pointRenderer) MinSize() fyne.Size { return r.x.body.MinSize() }
+func (r pointRenderer) Refresh()           { r.x.body.Refresh() }
+
+// Objects is what the row holds. The next row beyond those that are seen is whole, so that Tab
+// reaches it.
+func (r pointRenderer) Objects() []fyne.CanvasObject {
+	was := r.x.seen
+	if r.x.seen = r.x.near(r.x.Size().Height + theme.Padding()); !r.x.seen {
+		return nil
+	}
+	if !was { // the toolkit forgets how to draw what it has not painted for a minute
+		r.x.body.Refresh()
+	}
+	return []fyne.CanvasObject{r.x.body}
 }
 
 // show shows a control point in the row.

@@ -1,11 +1,15 @@
 package sheetpanel_test
 
 import (
+	"fmt"
 	"math"
+	"regexp"
+	"strings"
 	"testing"
 
 	"legwright/app/calib"
 	"legwright/app/session"
+	"legwright/app/ui/widgets"
 )
 
 // The arrows at the points are lengthened and shortened by round figures, while there
@@ -101,5 +105,36 @@ func TestPanelAwayRests(t *testing.T) {
 	d.panel.Show(true)
 	if d.panel.Hint() == before {
 		t.Error("it is as before, and a point is gone")
+	}
+}
+
+// Rows of control points that are scrolled out of sight are empty, and Tab reaches each of
+// them all the same.
+func TestTabReachesEveryListedPoint(t *testing.T) {
+	d := calibrated(t)
+	for i := range 10 {
+		d.point(20+36*float64(i), 30, fmt.Sprintf("NL %d 44", 21+i))
+	}
+	all, reached := len(d.sheet().Points), map[string]bool{}
+	rows := func() int {
+		seen := map[string]bool{}
+		for _, text := range d.Texts() {
+			if regexp.MustCompile(`^\d+   NL`).MatchString(text) {
+				seen[text] = true
+			}
+		}
+		return len(seen)
+	}
+	if n := rows(); n == all {
+		t.Errorf("all %d rows are drawn in a panel that is too low for them", n)
+	}
+	for range 60 {
+		d.Canvas().FocusNext()
+		if tool, ok := d.Canvas().Focused().(*widgets.Tool); ok && strings.HasPrefix(tool.Hint(), "Delete control point ") {
+			reached[tool.Hint()] = true
+		}
+	}
+	if len(reached) != all {
+		t.Errorf("Tab reaches %d of %d rows", len(reached), all)
 	}
 }
