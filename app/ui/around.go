@@ -12,7 +12,7 @@ type around interface {
 // windowAround is around for the parts of the bench.
 type windowAround struct{ b *Bench }
 
-func (w windowAround) arrange() { w.b.frame.root.Refresh() }
+func (w windowAround) arrange() { w.b.frame.arrange() }
 
 func (w windowAround) focus(f fyne.Focusable) {
 	if f == nil {

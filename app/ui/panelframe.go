@@ -86,7 +86,7 @@ func (f *panelFrame) bring(which panelID) {
 // another height, or something else stand.
 func (f *panelFrame) arrange() {
 	visible(f.dial, f.top() == f.dial)
-	f.column.Refresh()
+	widgets.Arrange(f.column)
 }
 
 // top is what stands above the lower part of the panel in front, or below it in a low

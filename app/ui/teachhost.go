@@ -7,6 +7,7 @@ import (
 	"legwright/app/teach"
 	"legwright/app/ui/projector"
 	"legwright/app/ui/teachpanel"
+	"legwright/app/ui/widgets"
 )
 
 // teachHost is the window as the Teach panel needs it.
@@ -84,7 +85,7 @@ func (h teachHost) Changed() {
 	h.b.releaseKeys()
 	h.b.splitSheet()
 	h.b.refreshMenus()
-	h.b.frame.panel.column.Refresh()
+	widgets.Arrange(h.b.frame.panel.column)
 }
 
 // splitSheet lays the window out anew where the compass beside the sheet came or went. The
