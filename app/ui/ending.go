@@ -7,18 +7,50 @@ import (
 )
 
 // mainLoop passes functions to the toolkit's main loop until the program ends. Then
-// the toolkit closes its queue, and sending to it would panic.
+// the toolkit closes its queue, and sending to it would panic. Until the loop runs it keeps
+// them, so that what has come before the window is shown already stands in its first frame.
 type mainLoop struct {
-	mu    sync.RWMutex
-	ended bool
+	mu          sync.RWMutex
+	runs, ended bool
+	early       []func()
 }
 
 // do runs f on the main thread, unless the program is ending.
 func (m *mainLoop) do(f func()) {
+	if m.keep(f) {
+		return
+	}
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	if !m.ended {
 		fyne.Do(f)
+	}
+}
+
+// keep keeps f for catchUp and reports true while the main loop does not run.
+func (m *mainLoop) keep(f func()) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if !m.runs {
+		m.early = append(m.early, f)
+	}
+	return !m.runs
+}
+
+// catchUp runs, on the main thread, what has come until now; what comes later waits for
+// the main loop.
+func (m *mainLoop) catchUp() {
+	for {
+		m.mu.Lock()
+		now := m.early
+		m.early, m.runs = nil, len(now) == 0
+		m.mu.Unlock()
+		if len(now) == 0 {
+			return
+		}
+		for _, f := range now {
+			f()
+		}
 	}
 }
 

@@ -58,6 +58,7 @@ func RunWith(args []string, script func(*Bench)) error {
 	b.Begin(what) // before there is a window: its first frame has what is open
 	b.window.CenterOnScreen()
 	b.window.SetTitle(look.WindowClass)
+	loop.catchUp() // tiles are made while the toolkit makes the window
 	a.Lifecycle().SetOnStarted(func() {
 		b.showTitle()
 		keepOnScreen(b.window)
