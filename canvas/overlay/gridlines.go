@@ -126,7 +126,7 @@ func (b *gridder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
 			flush()
 			continue
 		}
-		if len(run) == 0 || run[len(run)-1] != view.PicPt(s) {
+		if len(run) == 0 || run[len(run)-1].Dist(view.PicPt(s)) > 1e-6 { // the cut rounds
 			flush()
 			run = []view.PicPt{view.PicPt(s)}
 		}

@@ -331,3 +331,28 @@ func TestKeepOfChosenHazards(t *testing.T) {
 		}
 	}
 }
+
+// A line of the grid over a photograph is one line with one figure, wherever it leaves the picture.
+func TestABentGridLineIsOneLine(t *testing.T) {
+	t.Parallel()
+	for deg := 0.0; deg < 90; deg += 7 {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		var points []calib.ControlPoint
+		for _, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 1500, Row: 100}, {Col: 1500, Row: 1100}, {Col: 100, Row: 1100}, {Col: 800, Row: 700}} {
+			x, y := at.Col-800, 600-at.Row
+			w := 1 + 1e-4*x + 5e-5*y
+			points = append(points, calib.ControlPoint{At: at, Ref: geodesy.Grid{E: 215_500 + 5*(x*cos-y*sin)/w, N: 774_500 + 5*(x*sin+y*cos)/w}})
+		}
+		c, err := calib.Fit(points, calib.Options{Medium: calib.Photograph})
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := map[string]bool{}
+		for _, l := range GridOf(plan.Sheet{Width: 1600, Height: 1200}, nil, c).Lines {
+			if seen[l.Label] {
+				t.Errorf("turned by %v°: line %s is drawn in parts", deg, l.Label)
+			}
+			seen[l.Label] = true
+		}
+	}
+}
