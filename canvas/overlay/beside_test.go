@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 	"testing"
 
 	"legwright/app/plan"
@@ -113,6 +114,9 @@ func TestLettersOfTheChosenLine(t *testing.T) {
 		d := drawnOn(image.Pt(600, 400), s)
 		d.texts, d.taken = nil, nil
 		d.setTexts()
+		if c, ok := d.textOf("C"); ok && !slices.Contains(d.named, c.at) {
+			t.Errorf("chosen %v: dragged figures do not keep off the letter", chosen)
+		}
 		if _, ok := d.textOf("C"); !ok {
 			t.Errorf("chosen %v: no letter where there is room", chosen)
 		}

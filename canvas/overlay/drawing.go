@@ -26,7 +26,7 @@ type drawing struct {
 	times   float64 // by which residuals are lengthened
 	texts   []textAt
 	taken   []image.Rectangle // by texts
-	named   []image.Rectangle // by the names of marks, escapes and of what is drawn on the ground
+	named   []image.Rectangle // by the names of marks, ends, escapes and of what is drawn on the ground
 	lesson  lessonAt
 }
 

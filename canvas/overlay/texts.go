@@ -41,7 +41,9 @@ func (d *drawing) setTexts() {
 		d.controlTexts(chosen)
 		d.spotTexts(chosen)
 		if !d.scene.Faint {
+			before := len(d.texts)
 			d.endTexts(chosen)
+			d.nameFrom(before)
 		}
 	}
 	d.localTexts()
