@@ -7,7 +7,7 @@ const (
 	Unchecked        Code = "unchecked"          // nothing but its control points speaks for the calibration
 	ScopeGrid        Code = "scope-grid"         // checked on its grid, latitude and longitude not
 	RestsOnUnchecked Code = "rests-on-unchecked" // what checks the sheet is on a sheet that is unchecked
-	OpenSlip         Code = "open-slip"          // a usual slip would not show
+	OpenSlip         Code = "open-slip"          // a wrong reference might not show
 	SlipNamed        Code = "slip-named"         // one slip explains what the points say
 	SlipSet          Code = "slip-set"           // one of several does
 	PoorFit          Code = "poor-fit"           // the points do not agree

@@ -67,7 +67,7 @@ func looseSheets() []row {
 		{Unchecked, Note, All, "sheet unchecked", "The sheet is unchecked. Compare it with a feature that was not used to calibrate it."},
 		{ScopeGrid, Note, LatLon, "lat/lon unchecked", "The sheet's grid is checked, but its latitude and longitude are not. Check a corner whose latitude and longitude are printed."},
 		{RestsOnUnchecked, Note, All, "checked from an unchecked sheet", "The check comes from {1}, which is itself unchecked. Check that sheet first."},
-		{OpenSlip, Note, All, "a slip would not show", "A wrong reference might not show on this sheet: {1}. {2}."},
+		{OpenSlip, Note, All, "a mistake would not show", "A wrong reference might not show on this sheet: {1}. {2}."},
 		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
 		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points are all in one part of the map: the corner farthest from them is known to ± {1} at best. Add a point there."},
 		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is only known to ± {1}. Put them farther apart."},
