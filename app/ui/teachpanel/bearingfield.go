@@ -31,11 +31,10 @@ type bearingField struct {
 	rest    func() // the bearing stands: it was typed, or the hand left the dial
 }
 
-// newBearingField returns the field, with objects at its right and then what gives the
-// keys to the dial.
-func newBearingField(n *Needs, st *stage, who string, take, changed func(), beside ...fyne.CanvasObject) *bearingField {
+// newBearingField returns the field, with what gives the keys to the dial at its right.
+func newBearingField(n *Needs, st *stage, who string, take, changed func()) *bearingField {
 	x := &bearingField{n: n, stage: st, who: who, take: take, changed: changed, rest: func() {}}
-	beside = append(beside, st.button(look.IconRedo, "", "Turn the bearing on the dial with the mouse, the wheel or the arrow keys  (T)", x.turn))
+	turn := st.button(look.IconRedo, "", "Turn the bearing on the dial with the mouse, the wheel or the arrow keys  (T)", x.turn)
 	x.field = widgets.NewEditField("060 grid", x.set, n.View.Focus)
 	x.field.Figures = true
 	norths := container.NewHBox()
@@ -44,7 +43,7 @@ func newBearingField(n *Needs, st *stage, who string, take, changed func(), besi
 	}
 	x.ask = labelled("which north?", norths)
 	x.ask.Hide()
-	x.body = container.NewVBox(labelled("bearing", container.NewBorder(nil, nil, nil, container.NewHBox(beside...), widgets.NewWheeled(x.field, n.wheel))), x.ask)
+	x.body = container.NewVBox(labelled("bearing", container.NewBorder(nil, nil, nil, turn, widgets.NewWheeled(x.field, n.wheel))), x.ask)
 	return x
 }
 

@@ -29,6 +29,7 @@ type identify struct {
 	from     *standpoint
 	bearing  *bearingField
 	half     *tolerance
+	good     fyne.CanvasObject // the tolerance with its label
 	one      *chosenOne
 	list     *judgedList
 	picks    *picks
@@ -56,14 +57,15 @@ func newIdentify(n *Needs, st *stage) *identify {
 	x := &identify{n: n, stage: st, words: &identifyWords{hint: widgets.NewSentence("", widgets.Note)}, seen: &identified{}, cautions: newCautionList(), north: n.Lesson.North()}
 	x.from = newStandpoint(n, "from", "Click on the sheet where you stand", x.stood)
 	x.half = newTolerance(n, st, x.judge)
-	x.bearing = newBearingField(n, st, "Your bearing", func() {}, x.judge, x.half.body)
+	x.good = labelled("good to", container.NewHBox(x.half.body))
+	x.bearing = newBearingField(n, st, "Your bearing", func() {}, x.judge)
 	x.from.field.OnAccepted = func() { n.onward(x.bearing.field) }
 	x.bearing.field.OnAccepted = func() { n.onward(x.from.field) }
 	x.one = newChosenOne(st)
 	x.picks = &picks{n: n, changed: x.stood, choice: x.chose}
 	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
 	x.words.ground = widgets.NewSentence("", widgets.Note)
-	x.words.inset = inset(n, container.NewVBox(x.from.body, x.bearing.body, x.words.hint, x.cautions.body, x.one.body, x.list.body, x.words.ground))
+	x.words.inset = inset(n, container.NewVBox(x.from.body, x.bearing.body, x.good, x.words.hint, x.cautions.body, x.one.body, x.list.body, x.words.ground))
 	return x
 }
 
@@ -161,7 +163,7 @@ func (x *identify) tell() {
 		return
 	}
 	told := !x.stage.concealed
-	for _, o := range []fyne.CanvasObject{x.cautions.body, x.from.body, x.bearing.body, x.list.body, x.words.ground} {
+	for _, o := range []fyne.CanvasObject{x.cautions.body, x.from.body, x.bearing.body, x.good, x.list.body, x.words.ground} {
 		visible(o, told)
 	}
 	x.words.hint.Set(x.next())
