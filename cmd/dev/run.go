@@ -53,7 +53,7 @@ func noDisplay() string {
 	return ""
 }
 
-// runHeadless prints the demo's ledger, writes its GPX and takes a picture of
+// runHeadless prints the demo's ledger and escapes, writes its GPX and takes a picture of
 // the bench on a virtual display.
 func (r *runner) runHeadless(ctx context.Context, bin, reason string) error {
 	fmt.Fprintf(r.out, "Running headless: %s.\n\n", reason)
@@ -64,12 +64,11 @@ func (r *runner) runHeadless(ctx context.Context, bin, reason string) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("folder for the demo: %w", err)
 	}
-	if err := r.do(ctx, bin, "legs", "demo"); err != nil {
-		return err
-	}
 	gpx := filepath.Join(dir, "demo.gpx")
-	if err := r.do(ctx, bin, "export", "demo", "--gpx", gpx); err != nil {
-		return err
+	for _, args := range [][]string{{"legs", "demo"}, {"escapes", "demo"}, {"export", "demo", "--gpx", gpx}} {
+		if err := r.tell(ctx, bin, args...); err != nil {
+			return err
+		}
 	}
 	picture := filepath.Join(dir, "bench.png")
 	if err := benchPicture(ctx, bin, picture); err != nil {
@@ -77,6 +76,19 @@ func (r *runner) runHeadless(ctx context.Context, bin, reason string) error {
 	}
 	fmt.Fprintf(r.out, "\nThe demo is in %s:\n  demo.gpx   the legs for a GPS\n  bench.png  a picture of the bench\n", dir)
 	return nil
+}
+
+// tell runs a command and shows what it answers. What it says beside that is shown if it fails:
+// else the tables of legs and escapes hold every caution, and would be followed by them again.
+func (r *runner) tell(ctx context.Context, bin string, args ...string) error {
+	var beside bytes.Buffer
+	cmd := r.command(ctx, bin, args...)
+	cmd.Stderr = &beside
+	if err := cmd.Run(); err != nil {
+		return fmt.Errorf("%s: %w\n%s", args[0], err, beside.String())
+	}
+	_, err := fmt.Fprintln(r.out)
+	return err
 }
 
 // benchPicture opens the bench on a virtual display, in a settings folder of

@@ -16,7 +16,7 @@ import (
 // answerTo writes the answer, and its cautions to the standard error.
 func (i identified) answerTo(s streams, asJSON bool) error {
 	raised := i.raised()
-	if asJSON || !isTerminal(s.out) {
+	if asJSON || !oneReader(s) {
 		speakRaised(raised, s)
 	}
 	if len(i.reader.Plan().Sheets) > 0 && i.sheet == nil {

@@ -39,10 +39,10 @@ func (t *table) speak(w io.Writer, g caution.Grade) {
 	}
 }
 
-// speakAll writes the cautions of a single result to the standard error, unless
-// a table on a terminal shows them already.
+// speakAll writes the cautions of a single result to the standard error, unless a table
+// shows them to the same reader already.
 func speakAll(cautions []caution.Caution, asJSON bool, s streams) {
-	if !asJSON && isTerminal(s.out) {
+	if !asJSON && oneReader(s) {
 		return
 	}
 	n := newNotes(s)
@@ -51,18 +51,27 @@ func speakAll(cautions []caution.Caution, asJSON bool, s streams) {
 	}
 }
 
-// isTerminal reports whether somebody reads what is written as it is written.
-func isTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	if !ok {
+// oneReader reports whether whoever reads the standard error reads the results too: they go to
+// a terminal, or both into one pipe or file.
+func oneReader(s streams) bool {
+	out, isFile := s.out.(*os.File)
+	if !isFile {
 		return false
 	}
-	info, err := f.Stat()
-	if err != nil || info.Mode()&os.ModeCharDevice == 0 {
+	info, err := out.Stat()
+	if err != nil {
 		return false
 	}
-	null, err := os.Stat(os.DevNull)
-	return err != nil || !os.SameFile(info, null)
+	if info.Mode()&os.ModeCharDevice != 0 {
+		null, err := os.Stat(os.DevNull)
+		return err != nil || !os.SameFile(info, null)
+	}
+	errw, isFile := s.err.(*os.File)
+	if !isFile {
+		return false
+	}
+	other, err := errw.Stat()
+	return err == nil && os.SameFile(info, other)
 }
 
 // degrees writes angles to a number of decimals by counting whole steps, so
