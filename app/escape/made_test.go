@@ -35,7 +35,7 @@ func path(xy ...float64) (out []plan.Position) {
 func walk() *plan.Plan {
 	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 28})
 	t := p.Timing
-	t.Start, t.Zone, t.StopMinPerHour = plan.ClockTime(9, 0), "Europe/London", 0
+	t.Start, t.Zone, t.RestMinPerHour = plan.ClockTime(9, 0), "Europe/London", 0
 	cairn := plan.Mark{ID: "cairn", Name: "Cairn", Position: at(0, 0), InCloud: true}
 	col := plan.Mark{ID: "col", Name: "Col", Position: at(1000, 0), InCloud: true}
 	p = p.SetTiming(t).AddMark(cairn).AddMark(col).

@@ -21,7 +21,7 @@ type Stage struct {
 	OffBy    OffBy     // what TurnBack is counted from; zero where there is none
 	OnTo     string    // label of the next stage, "" for none
 	BackTo   string
-	On, Back time.Duration     // walking there without stops; 0 where it is not known
+	On, Back time.Duration     // walking there without rests; 0 where it is not known
 	OnFlat   bool              // On leaves out climb that is not known
 	BackFlat bool              // and Back does
 	Escapes  []plan.ID         // that begin here, at the first stage of their mark

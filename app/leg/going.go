@@ -10,7 +10,7 @@ import (
 )
 
 // Going is what is known of walking along a line: how much it climbs and descends, and how
-// long that takes without stops.
+// long that takes without rests.
 type Going struct {
 	Climb, Descent Rise
 	Time           time.Duration // 0 where it is not known

@@ -19,9 +19,9 @@ import (
 // gets through or the route is too much, the clock without a start, or after a break of
 // the route or a leg without a walking time.
 type Timed struct {
-	Time    time.Duration // walking, without stops
+	Time    time.Duration // walking, without rests
 	RunTime time.Duration // running, on the flat
-	Leave   time.Time     // by the clock of the plan's zone, stops included
+	Leave   time.Time     // by the clock of the plan's zone, rests included
 	Arrive  time.Time
 	Light   light.Phase // the darkest on the leg
 
@@ -100,12 +100,20 @@ func UntimedWords(rows []Row) string {
 	return " (not counting legs " + strings.Join(names, ", ") + ")"
 }
 
+// TimeWords write a walking time: "27 min", or "27 min if flat" where the climb is not known.
+func TimeWords(d time.Duration, climbKnown bool) string {
+	if climbKnown {
+		return units.Minutes(d)
+	}
+	return units.Minutes(d) + " if flat"
+}
+
 // Per100m is how many double paces a party takes to 100 m of the leg, by its climb and descent as
 // far as they are known.
 func (row Row) Per100m(p plan.Party) float64 { return p.Counts().Of(row.Way()) }
 
 // Walking returns how long a party takes for a single reading, off a path, on the
-// flat and without stops; 0 where it is too much to be attempted.
+// flat and without rests; 0 where it is too much to be attempted.
 func (r Reading) Walking(p *plan.Plan) time.Duration {
 	minutes := p.Timing.Rule(p.Party).Minutes(pace.Even(r.GroundM, 0, 0), pace.Unsaid)
 	hours, ok := p.Timing.OnRoute(minutes / 60)
@@ -128,7 +136,7 @@ func (t timing) clock(rows []Row) {
 			return
 		}
 		row.Leave = at
-		at = at.Add(row.Time + t.p.Timing.Stops(row.Time))
+		at = at.Add(row.Time + t.p.Timing.Rests(row.Time))
 		row.Arrive = at
 		t.light(row)
 	}

@@ -18,7 +18,7 @@ import (
 func route(lengths ...float64) *plan.Plan {
 	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 28})
 	t := p.Timing
-	t.Start, t.Zone, t.StopMinPerHour = plan.ClockTime(9, 0), "Europe/London", 0
+	t.Start, t.Zone, t.RestMinPerHour = plan.ClockTime(9, 0), "Europe/London", 0
 	p = p.SetTiming(t)
 	n := 743_000.0
 	for i, m := range lengths {
@@ -55,19 +55,19 @@ func clocks(t *testing.T, p *plan.Plan) string {
 }
 
 // On the central meridian a kilometre of the grid is 1000.4 m of ground: at 4 km/h a
-// quarter of an hour, with the stops that belong to it. The clock goes on from leg to leg,
+// quarter of an hour, with the rests that belong to it. The clock goes on from leg to leg,
 // and stops where a time is not known.
 func TestClock(t *testing.T) {
 	t.Parallel()
 	p := route(4000, 2000, 2000)
-	stops := func(t *plan.Timing) { t.StopMinPerHour = 10 }
+	rests := func(t *plan.Timing) { t.RestMinPerHour = 10 }
 	for _, c := range []struct {
 		name string
 		p    *plan.Plan
 		want string
 	}{
-		{"without stops", p, "10:00 10:30 11:00"},
-		{"ten minutes an hour", with(p, stops), "10:10 10:45 11:20"},
+		{"without rests", p, "10:00 10:30 11:00"},
+		{"ten minutes an hour", with(p, rests), "10:10 10:45 11:20"},
 		{"a path", onGround(p, 0, pace.Path), "09:48 10:18 10:48"},
 		{"rough", onGround(p, 1, pace.Rough), "10:00 10:50 11:20"},
 		{"through plantation", onGround(p, 1, pace.Plantation), "10:00 - -"},

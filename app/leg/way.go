@@ -30,7 +30,7 @@ func (row Row) Way() []pace.Stretch {
 	return append(out, pace.Stretch{LengthM: max(restM, 0), RiseM: row.Climb.M})
 }
 
-// Minutes is how long the way of a leg takes by a rule, without stops; +Inf where nobody gets
+// Minutes is how long the way of a leg takes by a rule, without rests; +Inf where nobody gets
 // through. own is the ground that the leg itself says, which holds where no area of ground is drawn;
 // bog takes what rough ground does. Climb and descent are spread over the whole leg. Nobody knows
 // where a descent that was counted is gentle: of Langmuir's corrections it has those alone that add

@@ -20,7 +20,7 @@ type Timing struct {
 	Night    bool
 	HeadWind bool
 
-	StopMinPerHour float64   // minutes of stops for every hour of walking
+	RestMinPerHour float64   // minutes of rest for every hour of walking
 	Start          TimeOfDay // by the clock of Zone
 	Zone           string    // IANA name; "" while none is known
 
@@ -31,9 +31,9 @@ type Timing struct {
 }
 
 // DefaultTiming returns that of a new plan: 10 minutes for every 100 m of climb on top of
-// the party's speed, and 10 minutes of stops for every hour of walking, so that a time is
+// the party's speed, and 10 minutes of rest for every hour of walking, so that a time is
 // never the least possible (common practice, no source).
-func DefaultTiming() Timing { return Timing{Method: pace.NaismithMetric, StopMinPerHour: 10} }
+func DefaultTiming() Timing { return Timing{Method: pace.NaismithMetric, RestMinPerHour: 10} }
 
 // SetTiming returns the plan with another timing.
 func (p *Plan) SetTiming(t Timing) *Plan { return p.with(func(q *Plan) { q.Timing = t }) }
@@ -43,8 +43,8 @@ func (t Timing) Rule(p Party) pace.Rule {
 	return pace.Rule{Method: t.Method, SpeedKmh: p.SpeedKmh, Langmuir: t.Langmuir && t.Method.CountsClimb()}
 }
 
-// TimingWords say by which rule times are worked out, and how many stops are counted:
-// "Naismith, metric; 10 min of stops an hour".
+// TimingWords say by which rule times are worked out, and how much rest is counted:
+// "Naismith, metric; 10 min of rest an hour".
 func (p *Plan) TimingWords() string {
 	t := p.Timing
 	words := t.Method.Words()
@@ -57,10 +57,10 @@ func (p *Plan) TimingWords() string {
 	if t.UsesTranter() {
 		words += ", Tranter’s table for a fitness of " + units.Minutes(time.Duration(t.Fitness)*time.Minute)
 	}
-	if t.StopMinPerHour <= 0 {
-		return words + "; no stops"
+	if t.RestMinPerHour <= 0 {
+		return words + "; no rests"
 	}
-	return words + "; " + units.Minutes(time.Duration(t.StopMinPerHour*float64(time.Minute))) + " of stops an hour"
+	return words + "; " + units.Minutes(time.Duration(t.RestMinPerHour*float64(time.Minute))) + " of rest an hour"
 }
 
 // UsesTranter reports whether Tranter's table is used.
@@ -104,13 +104,13 @@ func (t Timing) StartOn(d Date) (at time.Time, ok bool) {
 	return time.Date(d.Year, d.Month, d.Day, 0, t.Start.Minutes, 0, 0, zone), true
 }
 
-// Stops are the stops that go with a time of walking.
-func (t Timing) Stops(walking time.Duration) time.Duration {
-	return time.Duration(float64(walking) * t.StopMinPerHour / 60)
+// Rests are how long a party rests in a time of walking.
+func (t Timing) Rests(walking time.Duration) time.Duration {
+	return time.Duration(float64(walking) * t.RestMinPerHour / 60)
 }
 
-// mostStops is the most minutes of stops for an hour of walking.
-const mostStops = 120
+// mostRests is the most minutes of rest for an hour of walking.
+const mostRests = 120
 
 // Validate checks the timing. The error is an *Invalid.
 func (t Timing) Validate() error {
@@ -121,8 +121,8 @@ func (t Timing) Validate() error {
 		reason = fmt.Sprintf("the walking-time rule %q is not known", t.Method)
 	case t.Fitness != 0 && !slices.Contains(pace.Fitnesses(), t.Fitness):
 		reason = fmt.Sprintf("Tranter's table has no row for a fitness of %d", t.Fitness)
-	case !(t.StopMinPerHour >= 0 && t.StopMinPerHour <= mostStops): // NaN fails too
-		reason = fmt.Sprintf("the stops are %g minutes per hour, but must be between 0 and %d", t.StopMinPerHour, mostStops)
+	case !(t.RestMinPerHour >= 0 && t.RestMinPerHour <= mostRests): // NaN fails too
+		reason = fmt.Sprintf("the rests are %g minutes per hour, but must be between 0 and %d", t.RestMinPerHour, mostRests)
 	case !t.Start.valid() || !t.Latest.valid():
 		reason = "the start or the latest time off the hill is not a time of day"
 	case t.Zone != "" && badZone != nil:

@@ -14,7 +14,7 @@ import (
 type Ask int
 
 // What may be estimated. Bearing is the default; all others are numbers: metres on the
-// ground, metres of climb, minutes of walking without stops.
+// ground, metres of climb, minutes of walking without rests.
 const (
 	AskBearing Ask = iota
 	AskDistance
@@ -68,7 +68,7 @@ func (a Ask) Truth(r leg.Reading, g leg.Going) (v float64, figure string, ok boo
 	case a == AskClimb && known:
 		return g.Climb.M, a.Figure(g.Climb.M) + " of climb", true
 	case a == AskTime && known && g.Time > 0:
-		return g.Time.Minutes(), units.Minutes(g.Time) + " of walking, without stops", true
+		return g.Time.Minutes(), units.Minutes(g.Time) + " of walking, without rests", true
 	}
 	return 0, "", false
 }

@@ -26,7 +26,7 @@ func TestTruthOfNumbers(t *testing.T) {
 	}{
 		{teach.AskDistance, flat, 850, "850 m ± 20"},
 		{teach.AskClimb, hill, 120, "120 m of climb"},
-		{teach.AskTime, hill, 25, "25 min of walking, without stops"},
+		{teach.AskTime, hill, 25, "25 min of walking, without rests"},
 		{teach.AskClimb, flat, 0, ""},
 		{teach.AskTime, flat, 0, ""},
 		{teach.AskClimb, half, 0, ""},

@@ -27,7 +27,7 @@ func (v Verdict) Code() string { return [...]string{"none", "cannot", "possible"
 
 // String is the verdict for people.
 func (v Verdict) String() string {
-	return [...]string{"no verdict", "cannot be it", "possible", "likely"}[v]
+	return [...]string{"no verdict", "ruled out", "possible", "likely"}[v]
 }
 
 // Candidate is a mark or feature that may be meant.

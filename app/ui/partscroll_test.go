@@ -65,7 +65,7 @@ func TestWheelOverAFieldOfEscape(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.Session().Select(b.Plan().Hazards[0].ID)
-	for _, label := range []string{"crag 1", "metres to keep off"} {
+	for _, label := range []string{"crag 1", "distance, such as 50 m"} {
 		field, ok := uitest.Find[*widgets.EditField](b.Window, label)
 		if !ok {
 			t.Fatalf("no field %q: %q", label, b.Texts())

@@ -85,7 +85,7 @@ func Legs() []Leg {
 		},
 		{
 			From: "Bothan Ruisg", To: "Lochan outflow",
-			Note: "one stream to cross", Catching: "the shore of Lochan Ullaidh on the left hand",
+			Note: "one stream to cross", Catching: "the shore of Lochan Ullaidh on the left",
 		},
 	}
 }

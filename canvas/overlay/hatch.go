@@ -169,7 +169,7 @@ func (d *drawing) polyline(s *strip, k kind, line []view.PicPt) {
 // there.
 func (d *drawing) localTexts() {
 	d.hullTexts()
-	untrusted := words{text: "do not trust beyond", size: controlSize * d.p.px, bold: true, ink: vermillion}
+	untrusted := words{text: "do not trust the sheet beyond this line", size: controlSize * d.p.px, bold: true, ink: vermillion}
 	for _, line := range d.scene.Local.Reach {
 		d.onContour(untrusted, line, math.Inf(1))
 	}

@@ -95,7 +95,7 @@ func (c *Content) startWords() string {
 	if at == "" {
 		return ""
 	}
-	words := "Start " + at + ". Each clock time is the end of a leg, stops included."
+	words := "Start " + at + ". Each clock time is the end of a leg, rests included."
 	for _, l := range c.Legs {
 		switch {
 		case l.Clock != "":

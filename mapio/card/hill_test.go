@@ -82,7 +82,7 @@ func holds(t *testing.T, c *Content, all []string) {
 				t.Errorf("page %d: no head above leg %d", i+1, l.N)
 			}
 			rest = rest[to:]
-			for _, want := range []string{l.Set, l.Distance, strings.TrimSuffix(l.Minutes, ", flat"), "the ground falls away"} {
+			for _, want := range []string{l.Set, l.Distance, strings.TrimSuffix(l.Minutes, " if flat"), "the ground falls away"} {
 				n := strings.Index(rest, bare(want))
 				if n < 0 {
 					t.Fatalf("page %d: leg %d goes without %q", i+1, l.N, want)

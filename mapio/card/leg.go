@@ -34,7 +34,7 @@ type Leg struct {
 	Distance       string // "356 m ± 4"
 	Climb, Descent string // "+120 m", "−40 m", or that they are not known; "" for none
 	Ground         string // "path", "rough 434 m, the rest path"
-	Minutes        string // "7 min", "14 min, flat", or that there is no time
+	Minutes        string // "7 min", "14 min if flat", or that there is no time
 	Clock          string // "09:38", "01:10 (day 2)"
 	Light          string // "dusk" or "dark"
 	Paces          string // "3 × 100 m + 36"
@@ -102,13 +102,11 @@ func riseWords(sign string, r leg.Rise) string {
 	return fmt.Sprintf("%s%.0f m", sign, r.M)
 }
 
-// minutesWords write a walking time without stops, flat where its climb is not known.
+// minutesWords write a walking time without rests, see leg.TimeWords.
 func minutesWords(row leg.Row) string {
 	switch {
-	case row.Time > 0 && !row.ClimbKnown():
-		return units.Minutes(row.Time) + ", flat"
 	case row.Time > 0:
-		return units.Minutes(row.Time)
+		return leg.TimeWords(row.Time, row.ClimbKnown())
 	case caution.Has(row.TimeCautions, caution.TooMuch):
 		return "too long"
 	}

@@ -58,7 +58,7 @@ func isle() *plan.Plan {
 	party.Compass = plan.Compass{Set: true, SetTo: units.Degrees(-2.5), Sigma: units.Degrees(1.5), Circle: units.Mils6400}
 	timing := plan.Timing{
 		Method: pace.Naismith1892, Langmuir: true, Fitness: 30, Load: true, Night: true, HeadWind: true,
-		StopMinPerHour: 7.5, Start: plan.ClockTime(9, 30), Zone: "Europe/London",
+		RestMinPerHour: 7.5, Start: plan.ClockTime(9, 30), Zone: "Europe/London",
 	}
 	return p.SetParty(party).SetTiming(timing).SetOverSteep(22).StampSaved(time.Date(2026, time.November, 24, 18, 40, 5, 0, time.UTC))
 }
@@ -106,7 +106,7 @@ func drawPlan(t *rapid.T) *plan.Plan {
 	timing := plan.Timing{
 		Method: rapid.SampledFrom(pace.Methods()).Draw(t, "method"), Langmuir: rapid.Bool().Draw(t, "langmuir"),
 		Fitness: rapid.SampledFrom(append(pace.Fitnesses(), 0)).Draw(t, "fitness"), HeadWind: rapid.Bool().Draw(t, "wind"),
-		StopMinPerHour: rapid.Float64Range(0, 120).Draw(t, "stops"), Zone: rapid.SampledFrom([]string{"", "UTC", "Pacific/Auckland"}).Draw(t, "zone"),
+		RestMinPerHour: rapid.Float64Range(0, 120).Draw(t, "rests"), Zone: rapid.SampledFrom([]string{"", "UTC", "Pacific/Auckland"}).Draw(t, "zone"),
 	}
 	if rapid.Bool().Draw(t, "starts") {
 		timing.Start = plan.ClockTime(rapid.IntRange(0, 23).Draw(t, "hour"), rapid.IntRange(0, 59).Draw(t, "minute"))

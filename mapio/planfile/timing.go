@@ -14,7 +14,7 @@ type timingShape struct {
 	Load           bool    `json:"load_20_kg,omitempty"`
 	Night          bool    `json:"night,omitempty"`
 	HeadWind       bool    `json:"head_wind,omitempty"`
-	StopMinPerHour float64 `json:"stop_min_per_hour"`
+	RestMinPerHour float64 `json:"rest_min_per_hour"`
 	Start          string  `json:"start,omitempty"`
 	Zone           string  `json:"time_zone,omitempty"`
 	UntilDusk      bool    `json:"until_civil_dusk,omitempty"`
@@ -25,7 +25,7 @@ func timingToShape(t plan.Timing) *timingShape {
 	return &timingShape{
 		Method: string(t.Method), Langmuir: t.Langmuir, Fitness: int(t.Fitness),
 		Load: t.Load, Night: t.Night, HeadWind: t.HeadWind,
-		StopMinPerHour: t.StopMinPerHour, Start: t.Start.String(), Zone: t.Zone, UntilDusk: t.UntilDusk, Latest: t.Latest.String(),
+		RestMinPerHour: t.RestMinPerHour, Start: t.Start.String(), Zone: t.Zone, UntilDusk: t.UntilDusk, Latest: t.Latest.String(),
 	}
 }
 
@@ -45,6 +45,6 @@ func (r *reader) timing(s *timingShape) plan.Timing {
 	return plan.Timing{
 		Method: pace.Method(s.Method), Langmuir: s.Langmuir, Fitness: pace.Fitness(s.Fitness),
 		Load: s.Load, Night: s.Night, HeadWind: s.HeadWind,
-		StopMinPerHour: s.StopMinPerHour, Start: clock(s.Start), Zone: s.Zone, UntilDusk: s.UntilDusk, Latest: clock(s.Latest),
+		RestMinPerHour: s.RestMinPerHour, Start: clock(s.Start), Zone: s.Zone, UntilDusk: s.UntilDusk, Latest: clock(s.Latest),
 	}
 }

@@ -191,15 +191,12 @@ func rise(r leg.Rise) string {
 	return fmt.Sprintf("%.0f", r.M)
 }
 
-// minutes are the walking time without stops, rounded up; on the flat where climb is not known.
+// minutes are the walking time without rests, see leg.TimeWords.
 func minutes(_ *leg.Reader, x leg.Row) string {
-	switch {
-	case x.Time <= 0:
+	if x.Time <= 0 {
 		return "none"
-	case !x.ClimbKnown():
-		return units.Minutes(x.Time) + ", flat"
 	}
-	return units.Minutes(x.Time)
+	return leg.TimeWords(x.Time, x.ClimbKnown())
 }
 
 func date(r *leg.Reader) string {

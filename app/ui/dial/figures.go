@@ -39,7 +39,7 @@ const (
 	Back
 	BackMagnetic
 	True  // shown on request
-	Time  // walking: "27 min", or "27 min, flat" where no climb is counted
+	Time  // walking: "27 min", or "27 min if flat" where its climb is not known
 	Paces // double ones on the flat: "230"
 	GMA   // "2° east"
 	Rule  // "grid to magnetic, take off 2"

@@ -50,7 +50,7 @@ func setLabel(r leg.Reading, c plan.Compass) string {
 	switch r.SetKind {
 	case leg.SetMagnetic:
 		if c.Sigma > 0 {
-			return "Set on the housing (magnetic), ± includes your compass"
+			return "Set on the housing (magnetic); ± includes compass error"
 		}
 		return "Set on the housing (magnetic)"
 	case leg.SetGrid:

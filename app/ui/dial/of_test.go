@@ -39,7 +39,7 @@ func TestFiguresForTheCompass(t *testing.T) {
 		set, label string
 	}{
 		{"plain housing", plan.Compass{}, "056° ± 1.0°", "magnetic"},
-		{"a compass good to 4°", plan.Compass{Sigma: units.Degrees(2)}, "056° ± 5°", "includes your compass"},
+		{"a compass good to 4°", plan.Compass{Sigma: units.Degrees(2)}, "056° ± 5°", "includes compass error"},
 		{"set to this place's angle", plan.Compass{Set: true, SetTo: units.Degrees(2.7)}, "059° ± 1.0°", "Set the grid bearing"},
 		{"set to another place's angle", plan.Compass{Set: true, SetTo: units.Degrees(-6)}, "050° ± 1.0°", "your compass's setting"},
 	} {

@@ -32,7 +32,7 @@ func newHavens(p *Panel) *havens {
 		button(n, "", "Set point", "Click where the haven is on the sheet", func() { x.begin(false) }),
 		button(n, "", "Draw line", "Click along a line on the sheet, such as a road", func() { x.begin(true) })), x.draws.list)
 	x.shapes = newShapes(p, plan.OfHaven, "No havens yet. Choose a kind of haven, then click its point or draw its line on the sheet.", draw,
-		widgets.NewLabelled("kind", x.kind.list), widgets.NewLabelled("walk out, min", n.wheeled(x.out)))
+		widgets.NewLabelled("kind", x.kind.list), widgets.NewLabelled("time to walk out", n.wheeled(x.out)))
 	return x
 }
 
@@ -65,7 +65,7 @@ func (x *havens) fill() {
 		x.kind.show(id, h.Kind)
 		text := ""
 		if h.Out.Known {
-			text = strconv.FormatFloat(h.Out.Min, 'f', -1, 64)
+			text = strconv.FormatFloat(h.Out.Min, 'f', -1, 64) + " min"
 		}
 		x.out.ShowText(string(id), text)
 	} else {

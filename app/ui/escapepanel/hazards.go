@@ -30,7 +30,7 @@ func newHazards(p *Panel) *hazards {
 	x.draws = newChoice(n, plan.HazardKinds(), nil)
 	x.kind = newChoice(n, plan.HazardKinds(), s.SetHazardKind)
 	x.crosses = newChoice(n, plan.Crossings(), s.SetCrossing)
-	x.keep = widgets.NewEditField("metres to keep off", func(text string) bool {
+	x.keep = widgets.NewEditField("distance, such as 50 m", func(text string) bool {
 		return n.Foot.Try(s.SetHazardKeep(x.id(), text), "Changed.")
 	}, n.View.Focus)
 	x.across = widgets.NewLabelled("crossing", x.crosses.list)
@@ -38,7 +38,7 @@ func newHazards(p *Panel) *hazards {
 		button(n, "", "Draw area", "Click the corners of an area on the sheet", func() { x.begin(true) }),
 		button(n, "", "Draw line", "Click along a line on the sheet", func() { x.begin(false) })), x.draws.list)
 	x.shapes = newShapes(p, plan.OfHazard, "No hazards yet. Choose a kind of hazard, then draw its area or line on the sheet.", draw,
-		widgets.NewLabelled("kind", x.kind.list), widgets.NewLabelled("keep off, m", n.wheeled(x.keep)), x.across)
+		widgets.NewLabelled("kind", x.kind.list), widgets.NewLabelled("keep away by", n.wheeled(x.keep)), x.across)
 	return x
 }
 
@@ -72,7 +72,7 @@ func (x *hazards) fill() {
 		h, _ := p.HazardByID(id)
 		x.kind.show(id, h.Kind)
 		x.crosses.show(id, h.Crosses)
-		x.keep.ShowText(string(id), strconv.FormatFloat(h.KeepM, 'f', -1, 64))
+		x.keep.ShowText(string(id), strconv.FormatFloat(h.KeepM, 'f', -1, 64)+" m")
 		visible(x.across, h.Kind == plan.Water)
 	} else {
 		x.keep.ShowText("", "")
@@ -91,7 +91,7 @@ func hazardNote(h plan.Hazard) string {
 		text = h.Kind.String() + ", area"
 	}
 	if h.KeepM > 0 {
-		text += fmt.Sprintf(", keep %g m off", h.KeepM)
+		text += fmt.Sprintf(", keep %g m away", h.KeepM)
 	}
 	if h.Kind == plan.Water {
 		text += ", " + h.Crosses.String()

@@ -303,14 +303,14 @@ func TestFieldsOfAHazard(t *testing.T) {
 	x := stand(t)
 	id := x.drawn(t).ID
 	now := func() plan.Hazard { h, _ := x.s.Plan().HazardByID(id); return h }
-	x.FocusOn(t, "metres to keep off")
+	x.FocusOn(t, "distance, such as 50 m")
 	x.Replace("80")
 	x.Window.Key(fyne.KeyReturn)
 	if now().KeepM != 80 {
 		t.Errorf("keeps %v m", now().KeepM)
 	}
 	before := x.s.Plan()
-	x.FocusOn(t, "metres to keep off")
+	x.FocusOn(t, "distance, such as 50 m")
 	x.Replace("far")
 	x.Window.Key(fyne.KeyReturn)
 	if x.s.Plan() != before || !x.line.Failed() {
@@ -349,7 +349,7 @@ func TestSectionsFollowTheSelection(t *testing.T) {
 	x.double(350, 250)
 	before := x.s.Plan()
 	x.clicks(100, 150)
-	if _, ok := uitest.Find[fyne.Focusable](x.Window, "metres to keep off"); !ok {
+	if _, ok := uitest.Find[fyne.Focusable](x.Window, "distance, such as 50 m"); !ok {
 		t.Error("a click on a crag does not show its fields")
 	}
 	x.clicks(350, 250)

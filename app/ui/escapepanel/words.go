@@ -9,6 +9,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/escape"
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
@@ -65,10 +66,10 @@ func cautionWords(list []caution.Caution) (out []word) {
 func stageWords(s escape.Stage, j escape.Judged) []word {
 	var parts []string
 	if s.On > 0 {
-		parts = append(parts, "On to "+s.OnTo+": "+walkWords(s.On, s.OnFlat)+".")
+		parts = append(parts, "On to "+s.OnTo+": "+leg.TimeWords(s.On, !s.OnFlat)+".")
 	}
 	if s.Back > 0 {
-		parts = append(parts, "Back to "+s.BackTo+": "+walkWords(s.Back, s.BackFlat)+".")
+		parts = append(parts, "Back to "+s.BackTo+": "+leg.TimeWords(s.Back, !s.BackFlat)+".")
 	}
 	if !s.TurnBack.IsZero() {
 		parts = append(parts, "Leave "+s.Name+" by its escape no later than "+s.TurnBack.Format("15:04")+", counted back from "+s.OffBy.Words()+".")
@@ -83,14 +84,6 @@ func stageWords(s escape.Stage, j escape.Judged) []word {
 		}
 	}
 	return words
-}
-
-// walkWords write a walking time, and where it leaves out climb.
-func walkWords(d time.Duration, flat bool) string {
-	if flat {
-		return units.Minutes(d) + " on the flat (climb not known)"
-	}
-	return units.Minutes(d)
 }
 
 // figureWords are the figures of the whole.

@@ -67,7 +67,7 @@ const movedEnd = float32(132)
 func columns() []column {
 	figure, magnetic := style{figure: true}, style{figure: true, bold: true, stops: true}
 	return []column{
-		{numbers, 50, 48, style{bold: true, stops: true}, "", number, offName, []cell{{"199 !", ""}}},
+		{numbers, 50, 48, style{bold: true, stops: true}, "", number, offName, []cell{{"199", "STOP"}}},
 		{"from", 150, 114, style{ref: true}, session.FieldFrom, from, offFrom, []cell{{"", "NW 88888 88888"}}},
 		{"to", 150, 114, style{ref: true}, session.FieldTo, to, offTo, []cell{{"", "NW 88888 88888"}}},
 		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, nil, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
@@ -113,7 +113,7 @@ func columnOf(cols []column, f session.Field) int {
 // number marks a leg that nobody may walk on.
 func number(s shown) cell {
 	if s.Err != nil || s.Reading.Stopped() {
-		return cell{fmt.Sprint(s.number, " !"), ""}
+		return cell{fmt.Sprint(s.number), "STOP"}
 	}
 	return cell{fmt.Sprint(s.number), ""}
 }

@@ -88,7 +88,7 @@ func offDistance(w wayOff) cell {
 	for _, l := range w.Legs {
 		m += l.LengthM
 	}
-	return cell{units.Metres(m, 0), fmt.Sprintf("%.0f m compass", w.OffLineM)}
+	return cell{units.Metres(m, 0), fmt.Sprintf("%.0f m by compass", w.OffLineM)}
 }
 
 // offClimb writes what it climbs and descends, and above 50 m what it climbs again.
@@ -100,7 +100,7 @@ func offClimb(w wayOff) cell {
 }
 
 // offTime writes its minutes by day, and in the dark.
-func offTime(w wayOff) cell { return cell{offMinutes(w.Minutes), "dark " + offMinutes(w.DarkMinutes)} }
+func offTime(w wayOff) cell { return cell{offMinutes(w.Minutes), "dark: " + offMinutes(w.DarkMinutes)} }
 
 // offMinutes writes minutes rounded up, a question mark where they are not known.
 func offMinutes(m float64) string {

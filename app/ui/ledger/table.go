@@ -273,7 +273,7 @@ func (r row) inks(s style, p look.Palette) (ink, under color.NRGBA) {
 	ink, under = p[look.Ink], p[look.Quiet]
 	if r.stopped && s.stops {
 		ink = p[look.Fault]
-		if r.off {
+		if !s.figure {
 			under = ink
 		}
 	}

@@ -36,7 +36,7 @@ func newClock(n *Needs) *clock {
 
 // rows are what the section shows, from the top.
 func (c *clock) rows() []fyne.CanvasObject {
-	timing := button(c.n, "", "Walking time…", "The rule for walking times, fitness and stops", func() { askTiming(c.n) })
+	timing := button(c.n, "", "Walking time…", "The rule for walking times, fitness and rests", func() { askTiming(c.n) })
 	return []fyne.CanvasObject{
 		widgets.NewLabelled("start", wheeled(c.n, c.start)), widgets.NewLabelled("time zone", wheeled(c.n, c.zone)), container.NewHBox(timing), c.rule, c.walk, c.dark,
 	}
@@ -104,7 +104,7 @@ func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 	case known == 0:
 		return "No leg of the route has a walking time.", tone
 	}
-	words := "Walking " + units.Minutes(walking) + leg.UntimedWords(rows) + ", stops " + units.Minutes(p.Timing.Stops(walking)) + "."
+	words := "Walking " + units.Minutes(walking) + leg.UntimedWords(rows) + ", rests " + units.Minutes(p.Timing.Rests(walking)) + "."
 	switch end := rows[len(rows)-1].ClockWords(p.Date); {
 	case end != "":
 		words += " The route ends at " + end + "."

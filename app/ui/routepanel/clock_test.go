@@ -128,7 +128,7 @@ func TestWhatSpeaksAgainstTimes(t *testing.T) {
 		t.Errorf("all legs have a time: %q", got)
 	}
 	must(t, x.s.SetLegGround(x.s.Plan().Legs[1].ID, pace.Plantation))
-	if got := words(); !strings.Contains(got, "(not counting leg 2), stops") {
+	if got := words(); !strings.Contains(got, "(not counting leg 2), rests") {
 		t.Errorf("leg 2 has none: %q", got)
 	}
 }
@@ -175,8 +175,8 @@ func TestGroundOfALeg(t *testing.T) {
 	}
 }
 
-// The dialog about walking time keeps rule, fitness and stops; what does not belong to the
-// rule is grey, and stops that are no number stay to be mended.
+// The dialog about walking time keeps rule, fitness and rests; what does not belong to the
+// rule is grey, and rests that are no number stay to be mended.
 func TestWalkingTimeDialog(t *testing.T) {
 	x := stand(t, "")
 	x.AskTiming()
@@ -192,16 +192,16 @@ func TestWalkingTimeDialog(t *testing.T) {
 	fitness.SetSelected("25 min")
 	load.SetChecked(true)
 	before := x.s.Plan()
-	x.w.FocusOn(t, "the stops")
+	x.w.FocusOn(t, "the rests")
 	x.w.Replace("many")
 	x.w.Key(fyne.KeyReturn)
 	if x.s.Plan() != before || !x.w.Shows("Walking time") {
-		t.Error("stops of \"many\" were taken")
+		t.Error("rests of \"many\" were taken")
 	}
 	x.w.Replace("7,5")
 	x.w.Key(fyne.KeyReturn)
 	got := x.s.Plan().Timing
-	if got.Fitness != 25 || !got.Load || got.Night || got.StopMinPerHour != 7.5 || got.Method != pace.NaismithMetric || got.Start != before.Timing.Start {
+	if got.Fitness != 25 || !got.Load || got.Night || got.RestMinPerHour != 7.5 || got.Method != pace.NaismithMetric || got.Start != before.Timing.Start {
 		t.Errorf("kept %+v", got)
 	}
 	x.AskTiming()
@@ -210,7 +210,7 @@ func TestWalkingTimeDialog(t *testing.T) {
 	if method.SetSelected(pace.Tobler.Words()); fitness == nil || !fitness.Disabled() {
 		t.Error("Tranter's table is offered with Tobler's function")
 	}
-	x.w.FocusOn(t, "the stops")
+	x.w.FocusOn(t, "the rests")
 	x.w.Key(fyne.KeyReturn)
 	if got := x.s.Plan().Timing; got.Method != pace.Tobler || got.UsesTranter() {
 		t.Errorf("kept %+v", got)

@@ -17,10 +17,10 @@ import (
 type timingForm struct {
 	method, fitness                 *widgets.Select
 	langmuir, load, night, headWind *widgets.Check
-	stops                           *numberField
+	rests                           *numberField
 }
 
-// AskTiming asks for the rule of walking times, fitness and stops.
+// AskTiming asks for the rule of walking times, fitness and rests.
 func (p *Panel) AskTiming() { askTiming(p.n) }
 
 func askTiming(n *Needs) {
@@ -30,7 +30,7 @@ func askTiming(n *Needs) {
 		widget.NewFormItem("Descents", f.langmuir),
 		widget.NewFormItem("Fitness (Tranter)", f.fitness),
 		widget.NewFormItem("Slowed by", container.NewHBox(f.load, f.night, f.headWind)),
-		widget.NewFormItem("Stops, min per hour", f.stops.entry),
+		widget.NewFormItem("Rests, min per hour", f.rests.entry),
 	)
 	n.Ask.Form(ask.Form{
 		Title: "Walking time", Verb: "Use", Size: fyne.NewSize(560, 420),
@@ -58,7 +58,7 @@ func newTimingForm(d *ask.Dialogs, t plan.Timing) *timingForm {
 	for _, x := range pace.Fitnesses() {
 		fitness = append(fitness, fmt.Sprintf("%d min", x))
 	}
-	f := &timingForm{langmuir: d.Check("with Langmuir’s corrections", nil), stops: newNumberField(d, "the stops", t.StopMinPerHour, 1)}
+	f := &timingForm{langmuir: d.Check("with Langmuir’s corrections", nil), rests: newNumberField(d, "the rests", t.RestMinPerHour, 1)}
 	f.load, f.night, f.headWind = d.Check("20 kg each", nil), d.Check("night", nil), d.Check("headwind", nil)
 	f.method, f.fitness = d.Select(methods, nil), d.Select(fitness, nil)
 	f.method.SetSelected(t.Method.Words())
@@ -98,11 +98,11 @@ func (f *timingForm) chosen() pace.Method {
 
 // timing reads the form over an existing timing.
 func (f *timingForm) timing(t plan.Timing) (plan.Timing, error) {
-	stops, err := f.stops.value()
+	rests, err := f.rests.value()
 	if err != nil {
 		return t, err
 	}
-	t.Method, t.StopMinPerHour, t.Fitness = f.chosen(), stops, 0
+	t.Method, t.RestMinPerHour, t.Fitness = f.chosen(), rests, 0
 	if i := f.fitness.SelectedIndex(); i > 0 {
 		t.Fitness = pace.Fitnesses()[i-1]
 	}

@@ -61,8 +61,8 @@ func TestALineThatStaysTakesTheTimeOfItsClimb(t *testing.T) {
 	walking := func() string { return b.dial.Figures().Texts[dial.Time] }
 	b.drag(120, 220, 220, 220)
 	flat := walking()
-	if !strings.HasSuffix(flat, ", flat") {
-		t.Fatalf("without terrain the line takes %q, want it called flat", flat)
+	if !strings.HasSuffix(flat, " if flat") {
+		t.Fatalf("without terrain the line takes %q, want it to say so", flat)
 	}
 	b.view.Discard()
 	b.rises(t, 0, 1000)
@@ -72,7 +72,7 @@ func TestALineThatStaysTakesTheTimeOfItsClimb(t *testing.T) {
 	if err != nil || g.Climb.M < 50 {
 		t.Fatalf("the line climbs %+v, %v: want a hill", g, err)
 	}
-	if got := walking(); got != units.Minutes(g.Time) || got+", flat" == flat {
+	if got := walking(); got != units.Minutes(g.Time) || got+" if flat" == flat {
 		t.Errorf("over a hill the line takes %q, want %q; flat it took %q", got, units.Minutes(g.Time), flat)
 	}
 	b.view.Offer().KeepSight()

@@ -9,7 +9,6 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
-	"legwright/app/units"
 )
 
 // reading fills the dial.
@@ -82,10 +81,7 @@ func (d *reading) still(r leg.Reading, g leg.Going) {
 func (d *reading) display(r leg.Reading, walking time.Duration, per100m float64, flat, kept bool) {
 	words := ""
 	if walking > 0 {
-		words = units.Minutes(walking)
-		if flat {
-			words += ", flat"
-		}
+		words = leg.TimeWords(walking, !flat)
 	}
 	f := dial.FiguresOf(r, d.s.Plan().Party, words, per100m)
 	if !kept {

@@ -405,5 +405,5 @@ func TestGuessingClimbAndTime(t *testing.T) {
 		t.Errorf("F on guesses of a time says %q", x.line.Message())
 	}
 	x.Type("a")
-	x.says(t, "It takes 31 min of walking, without stops", "6 min too short", "39 min too long")
+	x.says(t, "It takes 31 min of walking, without rests", "6 min too short", "39 min too long")
 }

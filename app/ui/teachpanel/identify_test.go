@@ -343,7 +343,7 @@ func TestWhichNorth(t *testing.T) {
 	}{{"grid", units.GridNorth}, {"magnetic", units.MagneticNorth}, {"true", units.TrueNorth}} {
 		x.enter(t, bearingField, "060")
 		x.says(t, "060° from which north?", "which north?")
-		x.hush(t, "likely", "cannot be it", "%")
+		x.hush(t, "likely", "ruled out", "%")
 		if l := x.view.Scene().Lesson; len(l.Rays) != 0 {
 			t.Error("a bearing without a north has a ray")
 		}
@@ -554,7 +554,7 @@ func TestNoVerdictWithoutCalibration(t *testing.T) {
 	x := looking(t, round...)
 	x.click(100, 200)
 	x.enter(t, bearingField, "060 grid")
-	x.says(t, caution.Of(caution.Unchecked).Text(), "likely", "cannot be it")
+	x.says(t, caution.Of(caution.Unchecked).Text(), "likely", "ruled out")
 	x.hush(t, "STOP")
 	for range 4 {
 		must(t, x.s.RemoveControlPoint(0))
@@ -566,7 +566,7 @@ func TestNoVerdictWithoutCalibration(t *testing.T) {
 		t.Fatal("without a calibration nothing is stopped: the test tries nothing")
 	}
 	x.says(t, "STOP", caution.Of(caution.Uncalibrated).Text())
-	x.hush(t, "likely", "possible", "cannot be it", "%", "none of these", "it fits")
+	x.hush(t, "likely", "possible", "ruled out", "%", "none of these", "it fits")
 	if l := x.view.Scene().Lesson; len(l.Rays) != 0 {
 		t.Errorf("%d rays are drawn on a sheet without calibration", len(l.Rays))
 	}

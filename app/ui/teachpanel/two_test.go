@@ -261,7 +261,7 @@ func TestBadInputOfTwo(t *testing.T) {
 	for person, who := range []string{"First person: ", "Second person: "} {
 		x.tell(t, person, bearingField, "045")
 		x.says(t, who+"045° from which north?")
-		x.hush(t, "likely", "cannot be it", "same feature")
+		x.hush(t, "likely", "ruled out", "same feature")
 		x.Tap(t, "magnetic")
 		x.hush(t, "from which north?")
 	}
@@ -324,7 +324,7 @@ func TestNoVerdictOnTwoWithoutCalibration(t *testing.T) {
 	}
 	x.Drain()
 	x.says(t, "STOP", caution.Of(caution.Uncalibrated).Text(), "cannot be judged")
-	x.hush(t, "likely", "possible", "cannot be it", "can mean the same", "Not the same", "fits")
+	x.hush(t, "likely", "possible", "ruled out", "can mean the same", "Not the same", "fits")
 	if l := x.view.Scene().Lesson; len(l.Rays)+len(l.Crossings) != 0 {
 		t.Errorf("drawn are %d rays and %d crossings", len(l.Rays), len(l.Crossings))
 	}

@@ -24,9 +24,9 @@ func TestFigureLine(t *testing.T) {
 		return w.Canvas().Capture().(*image.NRGBA)
 	}
 	empty := drawn("", look.Quiet)
-	full := drawn("cannot be it · 12° left · 850 m", look.Quiet)
+	full := drawn("ruled out · 12° left · 850 m", look.Quiet)
 	for name, other := range map[string]*image.NRGBA{
-		"no words": empty, "other figures": drawn("cannot be it · 13° left · 850 m", look.Quiet), "another colour": drawn(f.Text(), look.Fault),
+		"no words": empty, "other figures": drawn("ruled out · 13° left · 850 m", look.Quiet), "another colour": drawn(f.Text(), look.Fault),
 	} {
 		if bytes.Equal(full.Pix, other.Pix) {
 			t.Errorf("%s: the line looks the same", name)

@@ -208,7 +208,7 @@ func inJSON(t *testing.T, file string, codes []caution.Code) []spoken {
 func inTable(t *testing.T, file string, list []spoken) {
 	t.Helper()
 	got := run(t, "", "legs", file)
-	if marked, want := strings.Contains(got.out, "\n1 !"), slices.ContainsFunc(list, spoken.stops); marked != want {
+	if marked, want := strings.Contains(got.out, "\n1 STOP "), slices.ContainsFunc(list, spoken.stops); marked != want {
 		t.Errorf("the row is marked %v, want %v:\n%s", marked, want, got.out)
 	}
 	for _, c := range list {

@@ -20,15 +20,15 @@ PLAN is a plan file (NAME.legplan), or demo for the demo plan. Its escapes are l
 order of the route: E03-1 is the first from the start of leg 3. Escapes from the last mark
 are numbered as if one more leg started there.
 
-Times are those of a party on an escape, without stops: 4 km/h along lines, 3 km/h on the
+Times are those of a party on an escape, without rests: 4 km/h along lines, 3 km/h on the
 compass and 2.5 km/h on either in the dark, plus 10 minutes for every 100 m of climb and for
 every 300 m of descent steeper than 12 degrees. On rough ground the speed is six tenths of
 that, except along a path, a track or a road.
 
 The verdict is DRAFT if a leg is not ticked; otherwise STOP if the escape has a stop or the
 party reaches its mark after the turn-back time; otherwise ticked. Do not follow an escape
-marked with !, and do not rely on a turn-back time marked with !: the lines above the table
-that begin with stop say why. The turn-back time of a DRAFT comes from an escape that nobody
+that is DRAFT or STOP, and do not rely on a turn-back time marked so: the lines above the
+table that begin with stop say why. The turn-back time of a DRAFT comes from an escape that nobody
 has compared with the map.
 
 --json writes:
@@ -47,7 +47,7 @@ null:
   off_by              what turn_back is counted from: the leader's latest time off the hill,
                       or an earlier sunset or end of civil twilight
   off_by_event        which of the three it is
-  on_to, on_time_s    the next mark, and the walking time to it without stops
+  on_to, on_time_s    the next mark, and the walking time to it without rests
   back_to, back_time_s  the same for the mark before
   on_flat, back_flat  true if that time leaves out climb that is not known
   escapes             the names of the escapes that start there
@@ -83,7 +83,7 @@ func runEscapes(c command, args []string, s streams) error {
 	}
 	j := escape.Of(reader)
 	raised := j.Raised()
-	if asJSON || !isTerminal(s.out) {
+	if asJSON || !oneReader(s) {
 		speakRaised(raised, s)
 	}
 	if asJSON {
@@ -267,11 +267,7 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []caution.Raised) error {
 	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
 	fmt.Fprintln(tw, "escape\tverdict\tfrom\tto\ttime\tin the dark\tclimb\tdescent\tlongest compass leg\tends on\tturn back by")
 	for _, e := range j.Escapes {
-		name, verdict := e.Name, j.Verdict(e)
-		if verdict != escape.Ticked {
-			name += " !"
-		}
-		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.0f m\t%s\t%s\n", name, verdict, oneLine(e.From), oneLine(e.To), minutesText(e.Minutes), minutesText(e.DarkMinutes),
+		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.0f m\t%s\t%s\n", e.Name, j.Verdict(e), oneLine(e.From), oneLine(e.To), minutesText(e.Minutes), minutesText(e.DarkMinutes),
 			riseText(e.Climb), riseText(e.Descent), e.OffLineM, dash(oneLine(e.EndsOn)), dash(turnBackText(j, e)))
 	}
 	if err := tw.Flush(); err != nil {
@@ -286,17 +282,17 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []caution.Raised) error {
 }
 
 // turnBackText is the latest time to leave by an escape and what it is counted from, ""
-// where it is not known; with a ! where the escape must not be followed.
+// where it is not known; with its verdict where the escape must not be followed.
 func turnBackText(j escape.Judged, e escape.Escape) string {
 	at, from := j.LeaveBy(e)
 	if at.IsZero() {
 		return ""
 	}
-	text := fmt.Sprintf("%s, from %s", at.Format("15:04"), from.Words())
+	text := at.Format("15:04")
 	if v := j.Verdict(e); v != escape.Ticked {
-		text += " ! " + string(v)
+		text += " " + string(v)
 	}
-	return text
+	return text + ", from " + from.Words()
 }
 
 func minutesText(min float64) string {

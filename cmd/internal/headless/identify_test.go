@@ -155,11 +155,11 @@ func TestIdentifyTable(t *testing.T) {
 	const want = `from E 225000 N 775000, NN 2500 7500, on 060° grid, ± 5°
 Of these only Pillar fits. A feature that has no mark may fit too.
 
-mark           chance  verdict       distance  where it is
-Pillar         98 %    likely        1000 m    bears 060° grid, on your bearing: it fits
-Cairn          < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your bearing: much too near north to be the feature you see
-Kist           < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your bearing: much too near north to be the feature you see
-Stell          < 1 %   cannot be it  1000 m    bears 240° grid, exactly behind you: it cannot be the feature you see
+mark           chance  verdict    distance  where it is
+Pillar         98 %    likely     1000 m    bears 060° grid, on your bearing: it fits
+Cairn          < 1 %   ruled out  500 m     bears 024° grid, 36° left of your bearing: much too near north to be the feature you see
+Kist           < 1 %   ruled out  500 m     bears 024° grid, 36° left of your bearing: much too near north to be the feature you see
+Stell          < 1 %   ruled out  1000 m    bears 240° grid, exactly behind you: it cannot be the feature you see
 none of these  2 %
 ` + planningAid + "\n"
 	if got.out != want || got.err != "" {

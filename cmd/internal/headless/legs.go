@@ -22,7 +22,7 @@ The table has a row for each leg in the order of the route: set is what to set o
 party's compass; grid, mag and back are the bearings, rounded so that they add up. ± is the
 95 % error of the map and the magnetic model; it is shown with a bearing if it exceeds the
 printed step, and applies to the back bearing too. The compass's own error comes on top, as
-a line below the table says. Do not walk a leg marked with !: the lines above the table
+a line below the table says. Do not walk a leg marked STOP: the lines above the table
 that begin with stop say why. The other cautions are below the table.
 
 With --json the legs are an array of objects with the keys of the sight command, or error if
@@ -34,10 +34,10 @@ catching_feature, note, bog_m, and
                         if one is unchecked or neither end was picked
   climb_m, descent_m, end_height_m  from the plan's terrain files; climb and descent come
                         from the map if somebody counted contours there; null if not known
-  walking_time_s        without stops; on the flat if climb_m is null; null if the leg
+  walking_time_s        without rests; on the flat if climb_m is null; null if the leg
                         cannot be walked or the route is too long
   running_time_s        on the flat
-  leave, arrive         by the plan's clock, stops included
+  leave, arrive         by the plan's clock, rests included
   light                 daylight, twilight or dark, the darkest on the leg
   ground, near, crossings  as in the escapes command
 
@@ -61,7 +61,7 @@ func runLegs(c command, args []string, s streams) error {
 	}
 	rows := reader.Legs()
 	l := ledger{p: reader.Plan(), reader: reader, rows: rows, cautions: leg.Raised(rows)}
-	if asJSON || !isTerminal(s.out) {
+	if asJSON || !oneReader(s) {
 		speakRaised(l.cautions, s)
 	}
 	if asJSON {
@@ -221,7 +221,7 @@ func raisedLine(c caution.Raised) string { return word(c.Caution) + ": " + oneLi
 // numbered is a leg's number, with a mark where its reading cannot be trusted.
 func numbered(n int, row leg.Row) string {
 	if row.Err != nil || row.Reading.Stopped() {
-		return fmt.Sprintf("%d !", n)
+		return fmt.Sprintf("%d STOP", n)
 	}
 	return fmt.Sprint(n)
 }
@@ -257,16 +257,12 @@ func (l ledger) figures(row leg.Row) string {
 		units.SixteenShort(r.Grid.Angle()), units.Metres(r.GroundM, r.DistanceSigmaM), walkingTime(row), dash(row.ClockWords(l.p.Date)), oneLine(row.Note))
 }
 
-// walkingTime is how long a leg takes, flat where its climb is not known, or that it has no
-// time.
+// walkingTime is how long a leg takes, see leg.TimeWords, or that it has no time.
 func walkingTime(row leg.Row) string {
-	switch {
-	case row.Time == 0:
+	if row.Time == 0 {
 		return "none"
-	case !row.ClimbKnown():
-		return units.Minutes(row.Time) + ", flat"
 	}
-	return units.Minutes(row.Time)
+	return leg.TimeWords(row.Time, row.ClimbKnown())
 }
 
 // oneLine writes a text of the user's on one line of one cell.

@@ -110,9 +110,9 @@ func TestLegsTable(t *testing.T) {
 	wantCode(t, got, 0)
 	const want = `Over Corrie Vane, 25 November 2026
 
-leg  from          to            reference   set   grid            GMA      mag            back grid  back mag  point  distance     time          clock  note
-1    Ford          Wether Cairn  NN 213 758  205°  207° grid ± 3°  2° east  205° mag ± 4°  027°       025°      SSW    1570 m ± 90  23 min, flat  -      mind the crag
-2    Wether Cairn  Stell         NN 195 740  224°  225° grid ± 2°  1° east  224° mag ± 3°  045°       044°      SW     2550 m ± 90  38 min, flat  -      mind the crag
+leg  from          to            reference   set   grid            GMA      mag            back grid  back mag  point  distance     time            clock  note
+1    Ford          Wether Cairn  NN 213 758  205°  207° grid ± 3°  2° east  205° mag ± 4°  027°       025°      SSW    1570 m ± 90  23 min if flat  -      mind the crag
+2    Wether Cairn  Stell         NN 195 740  224°  225° grid ± 2°  1° east  224° mag ± 3°  045°       044°      SW     2550 m ± 90  38 min if flat  -      mind the crag
 
 The ± of a bearing covers the map and the magnetic model; your compass adds ± 4°.
 caution: leg 1: The bearing is only known to ± 4°. Walk to a catching feature.
@@ -307,5 +307,36 @@ func TestLegsJSONHoldsHazards(t *testing.T) {
 				t.Errorf("%s: no %s: %s", name, want, got.out)
 			}
 		}
+	}
+}
+
+// TestCautionsOnceToOneReader: where results and standard error go into one file, each caution
+// stands there once; where they go into two, in both.
+func TestCautionsOnceToOneReader(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("this command starts no goroutine of its room")
+	}
+	file := func() *os.File {
+		f, err := os.Create(filepath.Join(t.TempDir(), "said.txt"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() { f.Close() })
+		return f
+	}
+	name := savePlan(t, routePlan(t, outing))
+	told := func(f *os.File) int {
+		raw, err := os.ReadFile(f.Name())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.Count(string(raw), "caution: leg 1: The bearing is only known to")
+	}
+	one, out, errw := file(), file(), file()
+	Run([]string{"legs", name}, nil, one, one)
+	Run([]string{"legs", name}, nil, out, errw)
+	if told(one) != 1 || told(out) != 1 || told(errw) != 1 {
+		t.Errorf("said %d times in one file, and %d and %d in two", told(one), told(out), told(errw))
 	}
 }

@@ -12,7 +12,7 @@ import (
 
 const paceHelp = `
 Reads rows "distance_m climb_m descent_m" and writes the minutes of walking for each,
-without stops. The distance is divided between climb and descent in proportion to their
+without rests. The distance is divided between climb and descent in proportion to their
 heights. A row that is steeper than 45° on the whole is an error.
 
 The methods are naismith-metric (a speed, and 10 minutes for every 100 m of climb),

@@ -46,7 +46,7 @@ func TestSteepLegStandsEverywhere(t *testing.T) {
 			t.Errorf("%s lacks %q: %s", where, says, text)
 		}
 	}
-	if !strings.Contains(data.out, `"code": "steep-leg"`) || strings.Contains(table.out, "\n5 !") || !strings.Contains(table.out, "\n5 ") {
+	if !strings.Contains(data.out, `"code": "steep-leg"`) || strings.Contains(table.out, "\n5 STOP") || !strings.Contains(table.out, "\n5 ") {
 		t.Errorf("the fifth leg is marked, or has no code: %s%s", table.out, data.out)
 	}
 }
