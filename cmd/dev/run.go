@@ -74,7 +74,7 @@ func (r *runner) runHeadless(ctx context.Context, bin, reason string) error {
 	if err := benchPicture(ctx, bin, picture); err != nil {
 		return err
 	}
-	fmt.Fprintf(r.out, "\nThe demo is in %s:\n  demo.gpx   the legs for a GPS\n  bench.png  a picture of the bench\n", dir)
+	fmt.Fprintf(r.out, "The demo is in %s:\n  demo.gpx   the legs for a GPS\n  bench.png  a picture of the bench\n", dir)
 	return nil
 }
 

@@ -77,7 +77,7 @@ func columns() []column {
 		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, func(w wayOff) cell { return groundOf(w.profile) }, []cell{{"?", "no terrain"}}},
 		{"time", 91, 87, figure, "", walking, offTime, []cell{{"12 h 45", "run: 12 h 45+"}, {"too long", ""}, {"none", ""}}},
 		{"clock", 72, 69, figure, "", clock, offClock, []cell{{"23:45", "day 2 dark"}}},
-		{"paces", 112, 108, figure, "", paces, nil, []cell{{"99×100 + 199", "± 5000 m"}}},
+		{"paces", 112, 108, figure, "", paces, offCompass, []cell{{"99×100 + 199", "± 5000 m"}}},
 		{"back", 102, 100, figure, "", back, offStage, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
 		{"tick-off feature", 190, 91, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, offCautions, nil},
 		{"catching feature", 190, 96, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, offEnd, nil},

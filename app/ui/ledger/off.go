@@ -88,8 +88,11 @@ func offDistance(w wayOff) cell {
 	for _, l := range w.Legs {
 		m += l.LengthM
 	}
-	return cell{units.Metres(m, 0), fmt.Sprintf("%.0f m by compass", w.OffLineM)}
+	return cell{units.Metres(m, 0), ""}
 }
+
+// offCompass writes how far it goes by compass, which is counted off in paces.
+func offCompass(w wayOff) cell { return cell{fmt.Sprintf("%.0f m", w.OffLineM), "by compass"} }
 
 // offClimb writes what it climbs and descends, and above 50 m what it climbs again.
 func offClimb(w wayOff) cell {

@@ -268,7 +268,7 @@ func writeEscapes(w io.Writer, j escape.Judged, raised []caution.Raised) error {
 	fmt.Fprintln(tw, "escape\tverdict\tfrom\tto\ttime\tin the dark\tclimb\tdescent\tlongest compass leg\tends on\tturn back by")
 	for _, e := range j.Escapes {
 		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.0f m\t%s\t%s\n", e.Name, j.Verdict(e), oneLine(e.From), oneLine(e.To), minutesText(e.Minutes), minutesText(e.DarkMinutes),
-			riseText(e.Climb), riseText(e.Descent), e.OffLineM, dash(oneLine(e.EndsOn)), dash(turnBackText(j, e)))
+			riseText(e.Climb), riseText(e.Descent), e.LongestM, dash(oneLine(e.EndsOn)), dash(turnBackText(j, e)))
 	}
 	if err := tw.Flush(); err != nil {
 		return err
