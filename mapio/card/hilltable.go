@@ -61,7 +61,7 @@ func (l Leg) row() line {
 	}
 	distance := []string{unbroken(l.Distance), joined(" ", unbroken(l.Climb), unbroken(l.Descent))}
 	if l.FixAgain {
-		distance = append(distance, "fix position")
+		distance = append(distance, fixPosition)
 	}
 	return line{
 		n: l.label(), ends: lines(l.From+" – "+l.To, labelled("start ", unbroken(l.StartRef)), end), set: dash(l.Set), bearings: bearings(l.Grid, l.Mag, l.GMA), back: unbroken(l.Back),

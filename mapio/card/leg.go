@@ -49,6 +49,9 @@ type Leg struct {
 // (common practice, no source).
 const MostBlindM = 500
 
+// fixPosition stands beside the distance of a longer leg.
+const fixPosition = "fix position"
+
 // mostCountedM is the length from which nobody counts a leg off, as in the window's ledger.
 const mostCountedM = 9990
 

@@ -47,16 +47,10 @@ func (c *Content) LegCards(o Print) ([]byte, error) {
 var nameType = paper.Style{Pt: 11, Bold: true}
 
 // onCard draws the card of a leg: its name, in two lines where there is room, the figure to set
-// with what is walked by, and below them all else. The unit of its paces is left out where it alone
-// would take another card.
+// with what is walked by, and below them all else.
 func (l Leg) onCard(d *paper.Doc, compass, gma string) error {
 	p := d.AddPage()
-	s, err := l.setting(d, p.Body, compass, gma, " paces")
-	if err != nil || s.more {
-		if bare, failed := l.setting(d, p.Body, compass, gma, ""); failed == nil && !bare.more || err != nil {
-			s, err = bare, failed
-		}
-	}
+	s, err := l.shortest(d, p.Body, compass, gma)
 	if err != nil {
 		return err
 	}
@@ -74,6 +68,28 @@ func (l Leg) onCard(d *paper.Doc, compass, gma string) error {
 	}
 	p.Flow(rest, paper.Style{Pt: s.pt}, again, s.text)
 	return nil
+}
+
+// shortest sets a card. Where that alone spares another one, its paces have no unit, or "fix position"
+// stands beside the distance, as on the hill card.
+func (l Leg) shortest(d *paper.Doc, box paper.Rect, compass, gma string) (setting, error) {
+	beside := l
+	if l.FixAgain {
+		beside.Distance, beside.FixAgain = joined(", ", l.Distance, fixPosition), false
+	}
+	s, err := l.setting(d, box, compass, gma, " paces")
+	for _, x := range []struct {
+		Leg
+		pace string
+	}{{l, ""}, {beside, " paces"}, {beside, ""}} {
+		if err == nil && !s.more {
+			break
+		}
+		if shorter, failed := x.setting(d, box, compass, gma, x.pace); failed == nil && !shorter.more || err != nil {
+			s, err = shorter, failed
+		}
+	}
+	return s, err
 }
 
 func (l Leg) name() string { return fmt.Sprintf("%d. %s – %s", l.N, l.From, l.To) }
@@ -128,7 +144,10 @@ func (l Leg) below(d *paper.Doc, room paper.Rect, least float64, words func(tigh
 		if s.urgent, s.text = words(x.tight); x.run {
 			s.text = strings.NewReplacer(".\n", ". ", "\n", runOn).Replace(s.text)
 		}
-		high := d.Tall(s.urgent, paper.Style{Pt: x.pt, Bold: true}, room.W) + d.Tall(s.text, paper.Style{Pt: x.pt}, room.W)
+		high := d.Tall(s.text, paper.Style{Pt: x.pt}, room.W)
+		if s.urgent != "" {
+			high += d.Tall(s.urgent, paper.Style{Pt: x.pt, Bold: true}, room.W)
+		}
 		if s.figure = min(large, room.H-high); s.figure >= x.least {
 			return s
 		}

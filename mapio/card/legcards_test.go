@@ -262,6 +262,12 @@ func TestALegFitsOnASmallCard(t *testing.T) {
 	if len(cards) != len(c.Legs) || len(c.Legs[3].Escapes) != 1 {
 		t.Errorf("%d cards of %d legs, %d escapes from leg 4", len(cards), len(c.Legs), len(c.Legs[3].Escapes))
 	}
+	pdf, err = c.LegCards(Print{Size: paper.Pocket.Landscape(), Up: 1})
+	cards = cardsOf(t, printed(t, pdf, err), c)
+	onItsCard(t, cards, c.Legs[4])
+	if !slices.ContainsFunc(cards, func(s string) bool { return strings.Contains(plain(s), "1127 m ± 4, fix position") }) {
+		t.Errorf("no card of a long leg says beside its distance to fix the position: %q", cards)
+	}
 	for _, o := range []Print{{Size: paper.Pocket.Landscape(), Up: 1}, {Size: paper.A4, Up: 4}} {
 		pdf, err := c.LegCards(o)
 		if text := readAgain(t, "pdftotext", "-layout", printed(t, pdf, err), "-"); strings.Contains(text, "\n·") || strings.Contains(text, "\n ·") {
