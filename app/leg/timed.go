@@ -23,6 +23,7 @@ type Timed struct {
 	RunTime time.Duration // running, on the flat
 	Leave   time.Time     // by the clock of the plan's zone, rests included
 	Arrive  time.Time
+	OrLater bool        // Arrive leaves out climb that is not known, of this leg or an earlier one
 	Light   light.Phase // the darkest on the leg
 
 	TimeCautions []caution.Caution // what speaks against these; do not write into it
@@ -130,11 +131,14 @@ func (t timing) clock(rows []Row) {
 	if !ok {
 		return
 	}
+	orLater := false
 	for i := range rows {
 		row := &rows[i]
 		if row.Err != nil || row.Time == 0 {
 			return
 		}
+		orLater = orLater || !row.ClimbKnown()
+		row.OrLater = orLater
 		row.Leave = at
 		at = at.Add(row.Time + t.p.Timing.Rests(row.Time))
 		row.Arrive = at
@@ -285,15 +289,21 @@ func (row Row) Cautions() []caution.Caution {
 
 func (row *Row) warn(c caution.Caution) { row.TimeCautions = append(row.TimeCautions, c) }
 
-// ClockWords writes when a leg ends by the clock, "" where it is not known; days counts
-// those after the first: "01:10 (day 2)".
+// ClockWords writes when a leg ends by the clock, "" where it is not known, and counts the
+// days after the first: "01:10 (day 2)", "01:10 or later (day 2)".
 func (t Timed) ClockWords(start plan.Date) string {
 	if t.Arrive.IsZero() {
 		return ""
 	}
 	words := clockText(t.Arrive)
+	if t.OrLater {
+		words += OrLaterWords
+	}
 	if days := int(math.Round(plan.DateOf(t.Arrive.Round(time.Minute)).Time().Sub(start.Time()).Hours() / 24)); days > 0 {
 		words += fmt.Sprintf(" (day %d)", days+1)
 	}
 	return words
 }
+
+// OrLaterWords stand behind a time by the clock that leaves out climb.
+const OrLaterWords = " or later"

@@ -54,12 +54,38 @@ func clocks(t *testing.T, p *plan.Plan) string {
 	return strings.Join(out, " ")
 }
 
+// counted is the route with no climb and no descent counted on any leg.
+func counted(p *plan.Plan) *plan.Plan {
+	for _, l := range p.Legs {
+		l.Climb, l.Descent = plan.Count(0), plan.Count(0)
+		p = p.SetLeg(l)
+	}
+	return p
+}
+
+// Where the climb of a leg is not known, its end may be reached later than the clock says, and
+// so may all after it.
+func TestClockWithoutClimb(t *testing.T) {
+	t.Parallel()
+	p := counted(route(4000, 2000, 2000))
+	l := p.Legs[1]
+	l.Climb = plan.Counted{}
+	p = p.SetLeg(l)
+	if got := clocks(t, p); got != "10:00 10:30 or later 11:00 or later" {
+		t.Error(got)
+	}
+	p = with(p, func(t *plan.Timing) { t.Start = plan.ClockTime(23, 30) })
+	if got := clocks(t, p); got != "00:30 (day 2) 01:00 or later (day 2) 01:30 or later (day 2)" {
+		t.Error(got)
+	}
+}
+
 // On the central meridian a kilometre of the grid is 1000.4 m of ground: at 4 km/h a
 // quarter of an hour, with the rests that belong to it. The clock goes on from leg to leg,
 // and stops where a time is not known.
 func TestClock(t *testing.T) {
 	t.Parallel()
-	p := route(4000, 2000, 2000)
+	p := counted(route(4000, 2000, 2000))
 	rests := func(t *plan.Timing) { t.RestMinPerHour = 10 }
 	for _, c := range []struct {
 		name string
@@ -117,7 +143,7 @@ func TestClimbTakesTime(t *testing.T) {
 	l.Climb, l.Descent = plan.Count(150), plan.Count(0)
 	p = p.SetLeg(l)
 	l = p.Legs[1]
-	l.Descent = plan.Count(300)
+	l.Climb, l.Descent = plan.Count(0), plan.Count(300)
 	p = p.SetLeg(l)
 	for _, c := range []struct {
 		p    *plan.Plan

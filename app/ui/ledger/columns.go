@@ -76,7 +76,7 @@ func columns() []column {
 		{"climb", 76, 68, figure, session.FieldClimb, climb, offClimb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}, {"–", "uncounted"}}},
 		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, func(w wayOff) cell { return groundOf(w.profile) }, []cell{{"?", "no terrain"}}},
 		{"time", 91, 87, figure, "", walking, offTime, []cell{{"12 h 45", "run: 12 h 45+"}, {"too long", ""}, {"none", ""}}},
-		{"clock", 72, 69, figure, "", clock, offClock, []cell{{"23:45", "day 2 dark"}}},
+		{"clock", 72, 69, figure, "", clock, offClock, []cell{{"23:45+", "day 2 dark"}, {"23:45", "or later"}}},
 		{"paces", 112, 108, figure, "", paces, offCompass, []cell{{"99×100 + 199", "± 5000 m"}}},
 		{"back", 102, 100, figure, "", back, offStage, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
 		{"tick-off feature", 190, 91, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, offCautions, nil},
@@ -206,15 +206,16 @@ func walking(s shown) cell {
 	return c
 }
 
-// clock writes when the leg ends, and below it whether that is another day or dark.
+// clock writes when the leg ends, and below it whether it may be later, another day or dark.
 func clock(s shown) cell {
 	words := s.ClockWords(s.plan.Date)
 	if words == "" {
 		return cell{"–", ""}
 	}
-	text, day, later := strings.Cut(words, " (")
+	text, day, another := strings.Cut(words, " (")
+	text, orLater := strings.CutSuffix(text, leg.OrLaterWords)
 	var under []string
-	if later {
+	if another {
 		under = append(under, strings.TrimSuffix(day, ")"))
 	}
 	switch s.Light {
@@ -222,6 +223,12 @@ func clock(s shown) cell {
 		under = append(under, "dusk")
 	case light.Dark:
 		under = append(under, "dark")
+	}
+	switch {
+	case orLater && len(under) > 0:
+		text += "+"
+	case orLater:
+		under = append(under, strings.TrimSpace(leg.OrLaterWords))
 	}
 	return cell{text, strings.Join(under, " ")}
 }

@@ -293,6 +293,8 @@ func TestTimesOfRows(t *testing.T) {
 		{"dusk", leg.Timed{Time: time.Hour, Arrive: at(28, 16), Light: light.Twilight}, "1 h 00", cell{"16:05", "dusk"}, "ends at 16:05"},
 		{"dark", leg.Timed{Time: time.Hour, Arrive: at(28, 18), Light: light.Dark}, "1 h 00", cell{"18:05", "dark"}, "DARK on leg 1"},
 		{"next day", leg.Timed{Time: time.Hour, Arrive: at(29, 1), Light: light.Dark}, "1 h 00", cell{"01:05", "day 2 dark"}, "ends at 01:05 (day 2)"},
+		{"or later", leg.Timed{Time: time.Hour, Arrive: at(28, 11), OrLater: true, Light: light.Daylight}, "1 h 00", cell{"11:05", "or later"}, "ends at 11:05 or later"},
+		{"dark or later", leg.Timed{Time: time.Hour, Arrive: at(28, 18), OrLater: true, Light: light.Dark}, "1 h 00", cell{"18:05+", "dark"}, "ends at 18:05 or later"},
 		{"no start", leg.Timed{Time: time.Hour}, "1 h 00", cell{"–", ""}, "walking 1 h 00 with no climb counted"},
 		{"no time", leg.Timed{}, "none", cell{"–", ""}, "1 leg"},
 		{"too long", leg.Timed{TimeCautions: tooMuch}, "too long", cell{"–", ""}, "too long for the party"},

@@ -38,6 +38,7 @@ catching_feature, note, bog_m, and
                         cannot be walked or the route is too long
   running_time_s        on the flat
   leave, arrive         by the plan's clock, rests included
+  or_later              true where arrive leaves out climb that is not known
   light                 daylight, twilight or dark, the darkest on the leg
   ground, near, crossings  as in the escapes command
 
@@ -112,6 +113,7 @@ func legObjects(reader *leg.Reader, rows []leg.Row) []object {
 			o.add("running_time_s", math.Round(r.RunTime.Seconds()))
 			o.add("leave", clockOf(r.Leave))
 			o.add("arrive", clockOf(r.Arrive))
+			o.add("or_later", r.OrLater)
 			o.add("light", orNil(r.Light.String()))
 			o = append(o, metObject(r.Met)...)
 			o = append(o, readingObject(r.Reading, r.Cautions())...)

@@ -264,6 +264,8 @@ func TestLegsJSONHoldsTheWholeRow(t *testing.T) {
 			want = strconv.Quote(x.String())
 		case []caution.Caution:
 			want = strconv.Quote(string(x[0].Code))
+		case bool:
+			want = fmt.Sprintf("%q: %t", map[string]string{"OrLater": "or_later"}[field.Name], x)
 		case leg.Timed:
 			continue // its fields follow
 		case plan.ID, plan.End, error, nil:
