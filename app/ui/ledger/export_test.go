@@ -48,6 +48,9 @@ func (l *Ledger) Written() map[string][2]float32 {
 // Offset is how far the table is scrolled.
 func (l *Ledger) Offset() fyne.Position { return l.grid.table.offset }
 
+// ScrollsSideways reports whether there is a bar to move the columns with.
+func (l *Ledger) ScrollsSideways() bool { return l.grid.across.Visible() }
+
 // Columns are the heads from left to right.
 func (l *Ledger) Columns() []string {
 	var out []string

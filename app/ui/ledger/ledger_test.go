@@ -430,6 +430,17 @@ func TestEmptyLedgerFolds(t *testing.T) {
 	}
 }
 
+// A narrow ledger scrolls sideways, but not while it is empty.
+func TestAnEmptyLedgerDoesNotScrollSideways(t *testing.T) {
+	for legs := range 2 {
+		x, want := stand(t, legs, narrow()), legs > 0
+		test.Scroll(x.w.Canvas(), fyne.NewPos(200, 60), -100, 0)
+		if x.ScrollsSideways() != want || (x.Offset().X > 0) != want {
+			t.Errorf("%d legs: a bar %v, moved to %v, want %v", legs, x.ScrollsSideways(), x.Offset(), want)
+		}
+	}
+}
+
 // The sum names the routes that a moved leg breaks the ledger into.
 func TestTotalsNameBrokenRoutes(t *testing.T) {
 	x := stand(t, 4, wide())

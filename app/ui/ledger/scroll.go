@@ -15,6 +15,9 @@ import (
 // scrollTo moves the rows as far as there are any, and the columns likewise.
 func (g *grid) scrollTo(offset fyne.Position) {
 	all, room := g.table.all(), g.table.room()
+	if len(g.table.rows) == 0 {
+		all.Width = room.Width // the words of an empty ledger are all in sight
+	}
 	if all.Width > room.Width {
 		all.Height += barWidth // the last row can be moved clear of the bar
 	}
