@@ -345,7 +345,7 @@ func intentions() map[string]struct {
 // questions are the methods that ask or prepare and tell nobody anything.
 func questions() []string {
 	return []string{
-		"Aside", "BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
+		"Aside", "BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckEvidence", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
 		"EndAt", "Escapes", "JudgeBeside", "Judged", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
 		"GoesOff", "Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "SavedAt", "Saves", "Selection", "Sheet", "Snap", "Stamp", "StartIsPast", "SteepNew",
 		"TypedEnd", "UndoName", "Verdict", "Walk",

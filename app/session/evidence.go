@@ -38,6 +38,13 @@ func (s *Session) AddEvidence(source calib.EvidenceSource, at calib.PicturePt, t
 	return s.Verdict(), err
 }
 
+// CheckEvidence says why what was typed cannot check the sheet, or nil. It depends on no
+// position in the picture.
+func (s *Session) CheckEvidence(source calib.EvidenceSource, text string) error {
+	_, err := s.readEvidence(source, tidy(text))
+	return err
+}
+
 // readEvidence reads what was typed as evidence.
 func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.Evidence, error) {
 	switch source {

@@ -13,6 +13,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
 	"legwright/mapio/georef"
@@ -84,6 +85,38 @@ func TestWrongReferencesChangeNothing(t *testing.T) {
 			t.Errorf("%q: plan changed %v, refused %v", ref, d.s.Plan() != before, d.line.Failed())
 		}
 		d.panel.Points().Cancel()
+	}
+}
+
+// What a check cannot use is said as soon as its source is chosen, in the words in which the
+// check would refuse it.
+func TestTheFormSaysAtOnceWhatACheckRefuses(t *testing.T) {
+	for _, c := range []struct {
+		ref, origin string
+		source      calib.EvidenceSource
+	}{
+		{"25820 743330", "a published list", calib.FromList},
+		{"22 41", "a GPS receiver", calib.FromReceiver},
+		{"NL 22 41", "the map's margin", calib.FromMargin},
+	} {
+		d := calibrated(t)
+		d.click(150, 150)
+		d.Type(c.ref)
+		if _, err := d.s.CheckReference(c.ref); err != nil {
+			t.Fatalf("%s is no control point either: %v", c.ref, err)
+		}
+		err := d.s.CheckEvidence(c.source, c.ref)
+		if err == nil {
+			t.Fatalf("%s from %s can be used: the test tries nothing", c.ref, c.origin)
+		}
+		said := foot.Sentence(err)
+		if slices.Contains(d.Texts(), said) {
+			t.Errorf("%s: the form refuses a control point with %q", c.ref, said)
+		}
+		d.from(t, c.origin)
+		if !slices.Contains(d.Texts(), said) {
+			t.Errorf("%s from %s: the form does not say %q", c.ref, c.origin, said)
+		}
 	}
 }
 

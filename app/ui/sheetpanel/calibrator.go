@@ -131,7 +131,7 @@ func (c *Calibrator) Choose(i int) {
 
 // aimed shows the position aimed at, with the keys in the enlargement.
 func (c *Calibrator) aimed() {
-	c.form.read(c.evidence.source())
+	c.form.read(c.meant())
 	c.redraw()
 	c.n.Reveal(c.form.acts)
 	c.n.Reveal(c.form.check)
@@ -163,10 +163,19 @@ func (c *Calibrator) rest() {
 
 // typed shows what the reference that is being typed means, and what to do with it.
 func (c *Calibrator) typed() {
-	if r, ok := c.form.read(c.evidence.source()); ok {
+	if r, ok := c.form.read(c.meant()); ok {
 		c.evidence.guess(r.Read.Kind == geodesy.RefLatLon, sheetOf(c.n.Session))
 	}
 	c.sayNext()
+}
+
+// meant is where the reference comes from for what Return does: an intersection that is
+// being named is read off the map's own grid.
+func (c *Calibrator) meant() calib.EvidenceSource {
+	if from := c.evidence.source(); from != "" || c.form.chosen >= 0 || !c.naming() {
+		return from
+	}
+	return calib.FromOwnGrid
 }
 
 // sayNext says what to do next with the position aimed at.

@@ -203,6 +203,9 @@ func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 		return session.Reference{}, true
 	}
 	r, err := f.n.Session.CheckReference(text)
+	if err == nil {
+		err = f.unfit(from)
+	}
 	if err != nil {
 		f.check.Set(sentence(err), widgets.Caution)
 		return r, false
@@ -212,15 +215,24 @@ func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 	return r, true
 }
 
+// unfit says why the reference in the field cannot check the sheet, or nil: a check reads
+// it without help from the sheet.
+func (f *form) unfit(from calib.EvidenceSource) error {
+	if from == "" || from == calib.FromSheet {
+		return nil
+	}
+	return f.n.Session.CheckEvidence(from, f.ref.Text)
+}
+
 // refused reports whether the reference in the field cannot be used as it stands: it
 // cannot be read, or an act refused it.
 func (f *form) refused(from calib.EvidenceSource) bool {
 	if f.ref.Text == "" {
 		return false
 	}
-	_, err := f.n.Session.CheckReference(f.ref.Text)
-	if from == calib.FromTerrain {
-		_, err = plan.ReadHeight(f.ref.Text)
+	err := f.unfit(from)
+	if err == nil && from != calib.FromTerrain {
+		_, err = f.n.Session.CheckReference(f.ref.Text)
 	}
 	return err != nil || f.check.Visible() && f.check.Tone() == widgets.Fault
 }

@@ -41,7 +41,7 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 		return "The picture is still being read. In a moment you can set the point in the enlargement."
 	case a.evidence.source() == calib.FromSheet:
 		return a.evidence.hint()
-	case f.refused(a.evidence.source()):
+	case f.refused(a.meant()):
 		return "This entry cannot be used yet. Go on typing, or correct it as the line below the field says."
 	case a.evidence.source() == calib.FromTerrain && f.ref.Text == "":
 		return "Bring the hairlines onto a printed contour, then type its height in metres."
