@@ -24,7 +24,7 @@ const (
 // whole height, a square of the panel's own between them while it shows one, the ledger
 // below the sheet and the foot line at the bottom, with
 // the caution about crash protection above it. The strip floats over the sheet's
-// lower edge or over the welcome, which has its lower left; the progress of an
+// lower edge; the welcome lies over the ledger; the progress of an
 // opening is over its upper left, where what is
 // shown of terrain is explained too, the panel of the picture's look over its upper
 // right, the whole sheet in small over its lower right.
@@ -84,12 +84,12 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	k := l.look.MinSize()
 	widgets.Put(l.look, max(left-k.Width-12, 0), 12, min(k.Width, left), k.Height)
 	widgets.Put(l.whole, max(left-wholeWidth-12, 0), max(body-low-wholeHeight-12, 0), min(wholeWidth, left), min(wholeHeight, body-low))
-	width := min(welcomeWidth, left-32)
+	width := min(welcomeWidth, size.Width-panelWidth-16)
 	l.welcome.Resize(fyne.NewSize(width, l.welcome.Size().Height)) // its height follows from its width
 	h := l.welcome.MinSize().Height
-	widgets.Put(l.welcome, 16, body-low-h-16, width, h)
+	widgets.Put(l.welcome, 8, body-h-8, width, h)
 	l.placeStart(left, body-low)
-	l.strip.place(l.welcome, left, body-low)
+	l.strip.place(left, body-low)
 }
 
 // placeBeside puts what stands beside the sheet at its right, as wide as it is high where
@@ -111,18 +111,13 @@ func (l *benchLayout) placeStart(left, bottom float32) {
 	widgets.Put(l.start, (left-w)/2, (bottom-h)/2, w, h)
 }
 
-// place puts the strip over the lower edge of the sheet, or where the welcome would
-// cover it over that. Where it would cover the end of the line that was dragged, it goes
-// to the upper edge.
-func (o *overSheet) place(welcome fyne.CanvasObject, left, bottom float32) {
+// place puts the strip over the lower edge of the sheet. Where it would cover the end of
+// the line that was dragged, it goes to the upper edge.
+func (o *overSheet) place(left, bottom float32) {
 	o.fit(left - 2*stripDistance)
 	s := o.strip.MinSize()
 	x, y := max((left-s.Width)/2, 0), bottom-s.Height-stripDistance
-	if w := welcome; w.Visible() && x < w.Position().X+w.Size().Width+8 {
-		y = max(w.Position().Y-s.Height-8, 0)
-	}
-	free := !welcome.Visible() || stripDistance+s.Height < welcome.Position().Y
-	if free && o.covers(fyne.NewPos(x, y), s) {
+	if o.covers(fyne.NewPos(x, y), s) {
 		y = stripDistance
 	}
 	widgets.Put(o.strip, x, y, min(s.Width, left), s.Height)

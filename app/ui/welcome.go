@@ -1,15 +1,16 @@
 package ui
 
 import (
-	"fyne.io/fyne/v2"
+	"strings"
+
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 )
 
-// welcome is the card of the first run: three lines that say what to try.
+// welcome is the card of the first run: three lines that say what to try. It stands over
+// the ledger, so that it covers nothing that they name.
 type welcome struct {
 	around around
 	help   *help
@@ -20,18 +21,13 @@ type welcome struct {
 func newWelcome(h *help, surroundings around) *welcome {
 	w := &welcome{around: surroundings, help: h}
 	w.begin = widgets.NewTextTool(look.IconConfirm, "Begin", "Close this card", w.close)
-	lines := container.NewVBox(widgets.NewHeading("Welcome to the bench"))
-	for _, t := range []string{
-		"1   In the demo, press the mouse button on Skelvig quay, hold it, and drag north to the cairn. Read the bearing on the right.",
-		"2   Release the mouse button. Press L to keep the line as a leg, then drag on from its end.",
-		"3   For your own map, drop its picture on the window and calibrate it in the Sheet panel.",
-	} {
-		line := widget.NewLabel(t)
-		line.Wrapping = fyne.TextWrapWord
-		lines.Add(line)
-	}
-	lines.Add(container.NewHBox(w.begin))
-	w.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 10, Top: 6, Right: 10, Bottom: 4}, lines))
+	steps := strings.Join([]string{
+		"1   Drag from Skelvig quay to the cairn. The dial shows the bearing.",
+		"2   Press L to keep the line as a leg.",
+		"3   For your own map, drop its picture on the window.",
+	}, "\n")
+	head := container.NewBorder(nil, nil, nil, w.begin, widgets.NewHeading("Welcome to the bench"))
+	w.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 8, Top: 2, Right: 8}, container.NewVBox(head, widgets.NewWrapped(steps))))
 	w.body.Hide()
 	return w
 }
@@ -45,7 +41,7 @@ func (w *welcome) show() {
 // close closes the card, and shows the cautions until they are understood.
 func (w *welcome) close() {
 	w.body.Hide()
-	w.around.arrange() // the strip has its usual place again
+	w.around.arrange()
 	if !w.help.set.welcomed() {
 		w.help.cautions()
 	}

@@ -39,8 +39,8 @@ func NewSurface(content fyne.CanvasObject, sides Side, inset float32) *Surface {
 }
 
 // NewStrip returns a small floating panel: a framed surface with a soft shade,
-// for the few answers that are asked for on the sheet itself. It must be placed
-// by its parent at its least size.
+// for the few answers that are asked for on the sheet itself. Presses on it do not reach
+// what lies under it. It must be placed by its parent at its least size.
 func NewStrip(content fyne.CanvasObject) *Surface {
 	return newSurface(&Surface{content: content, sides: Left | Right | Top | Bottom, inset: 5, raised: true})
 }
@@ -52,6 +52,10 @@ func (s *Surface) CreateRenderer() fyne.WidgetRenderer {
 	shade, ground := canvas.NewRectangle(color.Transparent), canvas.NewRectangle(color.Transparent)
 	lines := map[Side]*canvas.Rectangle{}
 	objects := []fyne.CanvasObject{shade, ground}
+	under := newShield()
+	if s.raised {
+		objects = append(objects, under)
+	}
 	for _, side := range []Side{Left, Right, Top, Bottom} {
 		if s.sides&side != 0 && !s.raised {
 			lines[side] = canvas.NewRectangle(color.Transparent)
@@ -74,6 +78,7 @@ func (s *Surface) CreateRenderer() fyne.WidgetRenderer {
 	r.refresh = func() { refresh(); s.content.Refresh() }
 	r.layout = func(size fyne.Size) {
 		ground.Resize(size)
+		under.Resize(size)
 		if s.raised {
 			shade.Move(fyne.NewPos(-1, 1))
 			shade.Resize(size.AddWidthHeight(2, 2))

@@ -131,6 +131,32 @@ func TestSentenceGrowsInABox(t *testing.T) {
 	}
 }
 
+// Presses, drags and the wheel on a strip do not reach what lies under it; what stands on it
+// is still pressed.
+func TestAStripKeepsPressesFromWhatLiesUnder(t *testing.T) {
+	themed(t)
+	under, on := 0, 0
+	below := NewTextTool("", "below", "", func() { under++ })
+	answer := NewTextTool("", "Keep", "", func() { on++ })
+	strip := NewStrip(container.NewVBox(answer, widget.NewLabel("words")))
+	w := test.NewTempWindow(t, container.NewStack(below, strip))
+	w.Resize(fyne.NewSize(300, 200))
+	c := w.Canvas()
+	for _, at := range []fyne.Position{{X: 100, Y: 150}, {X: 290, Y: 190}} {
+		test.TapCanvas(c, at)
+	}
+	if under != 0 {
+		t.Errorf("%d of 2 presses on the strip reached what lies under it", under)
+	}
+	if test.TapCanvas(c, fyne.CurrentApp().Driver().AbsolutePositionForObject(answer).AddXY(10, 10)); on != 1 {
+		t.Errorf("the answer on the strip was pressed %d times, want 1", on)
+	}
+	strip.Hide()
+	if test.TapCanvas(c, fyne.NewPos(100, 150)); under != 1 {
+		t.Error("what lies under a hidden strip cannot be pressed")
+	}
+}
+
 // TestPartsFollowTheTheme changes the variant and expects new colours in
 // every part.
 func TestPartsFollowTheTheme(t *testing.T) {
