@@ -62,6 +62,7 @@ type MapView struct {
 
 	scene        overlay.Scene
 	serial       int              // of the scene
+	with         Beside           // waits for the scene to come into sight; may be nil
 	times        float64          // larger than usual it is drawn; see Enlarge
 	overlayLayer *overlayLayer    // shows it
 	painter      *overlay.Painter // of what is dragged
@@ -141,9 +142,17 @@ func (m *MapView) canvas() fyne.Canvas {
 	return m.on
 }
 
+// Beside makes, away from the main thread, what must change in one step with a scene. What
+// it returns shows that, on the main thread.
+type Beside func() (show func())
+
 // SetScene shows what is committed.
-func (m *MapView) SetScene(s overlay.Scene) {
-	m.scene = s
+func (m *MapView) SetScene(s overlay.Scene) { m.SetSceneWith(s, nil) }
+
+// SetSceneWith shows what is committed, and in the same step what stands beside it. A scene
+// that another one follows before it comes into sight is not shown, nor is what it came with.
+func (m *MapView) SetSceneWith(s overlay.Scene, with Beside) {
+	m.scene, m.with = s, with
 	m.serial++
 	m.sceneAt, m.hurried = m.now(), m.now().Sub(m.sceneAt) < restGap
 	m.machine.SetGround(newGround(s, &m.view))

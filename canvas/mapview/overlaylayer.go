@@ -128,7 +128,11 @@ func (m *MapView) hasOverlay(o order) bool { return o.turn || !m.scene.Empty() }
 // it is time for it.
 func (m *MapView) redrawOverlay() {
 	f, o := m.overlayLayer, m.order()
-	if f.busy || m.pic == nil {
+	if f.busy {
+		return
+	}
+	if m.pic == nil {
+		m.showWith()
 		return
 	}
 	if o == f.shown {
@@ -139,6 +143,7 @@ func (m *MapView) redrawOverlay() {
 	}
 	if !m.hasOverlay(o) {
 		m.emptyOverlay()
+		m.showWith()
 		return
 	}
 	if wait := m.overlayWait(o); wait > 0 {
@@ -146,19 +151,54 @@ func (m *MapView) redrawOverlay() {
 		return
 	}
 	f.busy = true
-	scene, pic := m.scene, m.pic
+	scene, pic, with := m.scene, m.pic, m.with
 	buf := f.buffer(o)
 	go func() {
-		o.draw(buf, f.brush, scene, pic)
+		show := with.make(func() { o.draw(buf, f.brush, scene, pic) })
 		written := f.brush.Written()
 		m.later(func() {
 			f.busy = false
-			if m.pic == pic {
-				m.overlayCame(o, buf, written)
+			if m.pic == pic && m.overlayCame(o, buf, written) {
+				m.shown(o, show)
 			}
 			m.redrawOverlay()
 		})
 	}()
+}
+
+// make runs a function and, at the same time, makes what stands beside a scene.
+func (b Beside) make(draw func()) (show func()) {
+	if b == nil {
+		draw()
+		return nil
+	}
+	var wg sync.WaitGroup
+	wg.Go(func() { show = b() })
+	draw()
+	wg.Wait()
+	return show
+}
+
+// shown shows what stands beside the scene that an overlay brought into sight.
+func (m *MapView) shown(o order, show func()) {
+	if show == nil {
+		return
+	}
+	if o.scene == m.serial {
+		m.with = nil
+	}
+	show()
+}
+
+// SceneInSight is the serial number of the scene that is seen, 0 for none.
+func (m *MapView) SceneInSight() int { return m.overlayLayer.shown.scene }
+
+// showWith shows what stands beside a scene that needs no overlay.
+func (m *MapView) showWith() {
+	if with := m.with; with != nil {
+		m.with = nil
+		with()()
+	}
 }
 
 // emptyOverlay discards the overlay of a sheet that nothing is drawn on any more: kept, it
@@ -264,12 +304,13 @@ func toPicture(v view.View, row float64) f64.Aff3 {
 	return f64.Aff3{x.X - o.X, y.X - o.X, o.X, x.Y - o.Y, y.Y - o.Y, o.Y}
 }
 
-// overlayCame puts an overlay that has been drawn in the place of the last one.
-func (m *MapView) overlayCame(o order, buf *image.RGBA, written overlay.Written) {
+// overlayCame puts an overlay that has been drawn in the place of the last one, unless the
+// sheet has been turned otherwise meanwhile.
+func (m *MapView) overlayCame(o order, buf *image.RGBA, written overlay.Written) (came bool) {
 	f := m.overlayLayer
 	if o.turn && !m.motion.on && o.view.Rotation() != m.view.Rotation() {
 		f.spare = buf // the turn was broken off
-		return
+		return false
 	}
 	first := f.have == nil
 	f.spare, f.have, f.shown, f.came = f.have, buf, o, m.now()
@@ -287,6 +328,7 @@ func (m *MapView) overlayCame(o order, buf *image.RGBA, written overlay.Written)
 		m.placeLive()
 	}
 	m.endReleased()
+	return true
 }
 
 // placeOverlay puts the overlay where its sheet is shown now: moved by whole pixels
