@@ -33,9 +33,9 @@ func (g *Group) Sheet() *mapview.MapView { return uitest.All[*mapview.MapView](g
 // Reads is what stands on the board beside the sheet.
 func (g *Group) Reads() string {
 	g.b.t.Helper()
-	g.Canvas().Capture()
 	board := uitest.All[*projector.Board](g.Window)[0]
 	g.b.Until("the board", board.Settled)
+	g.Canvas().Capture()
 	var all []string
 	for _, w := range board.Written() {
 		all = append(all, w.Text)

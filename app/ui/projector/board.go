@@ -12,23 +12,24 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// Board shows the dial and the figures of a lesson as one picture. It is drawn beside the
-// main thread, so that a line dragged on the bench stays quick.
+// Board shows the dial and the figures of a lesson as one picture. It changes
+// in one step with the drawing on the sheet, and is drawn beside the main thread as that is,
+// so that a line dragged on the bench stays quick.
 type Board struct {
 	widget.BaseWidget
 	raster *canvas.Raster
-	later  func(func())
 	high   func() float32         // of the window
 	menu   func(at fyne.Position) // opens the menu of the window
 
-	told  *told
-	brush *brush
-	shown *picture
-	busy  bool
+	told   *told // what it says
+	wanted *told // what it will say once the sheet shows its drawing; nil until that is known
+	brush  *brush
+	shown  *picture
 }
 
-func newBoard(later func(func()), high func() float32) *Board {
-	b := &Board{later: later, high: high, told: &told{}, brush: &brush{}, shown: &picture{}}
+func newBoard(high func() float32) *Board {
+	t := &told{}
+	b := &Board{high: high, told: t, wanted: t, brush: &brush{}, shown: &picture{}}
 	b.raster = canvas.NewRaster(b.paint)
 	b.ExtendBaseWidget(b)
 	return b
@@ -40,50 +41,46 @@ func (b *Board) Written() []Written { return b.shown.page.words }
 // Face returns the side of the dial's face in units of the window, 0 for none.
 func (b *Board) Face() float32 { return b.shown.page.side }
 
-// tell has the board say something else.
-func (b *Board) tell(t told) {
-	b.told = &t
-	b.follow()
+// prepare returns what draws, away from the main thread, the picture of what the board will
+// say; nil where its size is not known yet.
+func (b *Board) prepare(t *told) (draw func() *picture) {
+	b.wanted = t
+	o := b.order(t)
+	return func() *picture {
+		if o.px == (image.Point{}) {
+			return nil
+		}
+		return b.brush.draw(o)
+	}
 }
 
-// order is the picture that is wanted now, at the size of the one that is shown.
-func (b *Board) order() order {
+// show has the board say something else, with the picture that was drawn for it.
+func (b *Board) show(t *told, drawn *picture) {
+	b.told = t
+	if drawn != nil && drawn.of.px == b.shown.of.px {
+		b.shown = drawn
+	}
+	b.raster.Refresh()
+}
+
+// order is the picture that is wanted of what is told, at the size of the one that is shown.
+func (b *Board) order(t *told) order {
 	s := b.Size()
-	return order{told: b.told, px: b.shown.of.px, wide: s.Width, high: max(b.high(), 1), ink: look.Current()}
+	return order{told: t, px: b.shown.of.px, wide: s.Width, high: max(b.high(), 1), ink: look.Current()}
 }
 
 func same(a, b order) bool { return reflect.DeepEqual(a, b) }
 
-// follow draws what is wanted in a goroutine, unless it is shown already.
-func (b *Board) follow() {
-	o := b.order()
-	if b.busy || o.px == (image.Point{}) || same(o, b.shown.of) {
-		return
-	}
-	b.busy = true
-	go func() {
-		p := b.brush.draw(o)
-		b.later(func() {
-			b.busy = false
-			if o.px == b.shown.of.px { // else another size has been drawn meanwhile
-				b.shown = p
-				b.raster.Refresh()
-			}
-			b.follow()
-		})
-	}()
-}
+// Settled reports whether the next frame shows the last thing that the board was to say.
+func (b *Board) Settled() bool { return b.told == b.wanted }
 
-// Settled reports whether the board shows the last order.
-func (b *Board) Settled() bool { return !b.busy && same(b.order(), b.shown.of) }
-
-// paint gives the picture for a size in physical pixels; Fyne calls it. At another size it
-// is drawn at once, for it must not be seen stretched.
+// paint gives the picture for a size in physical pixels; Fyne calls it. One that was drawn
+// for another size, or in the colours of another theme, is drawn again at once.
 func (b *Board) paint(w, h int) image.Image {
 	widgets.Crisp(b.raster)
-	o, was := b.order(), b.shown.of
+	o := b.order(b.told)
 	o.px = image.Pt(w, h)
-	if w > 0 && h > 0 && (o.px != was.px || o.ink != was.ink || o.wide != was.wide || o.high != was.high) {
+	if w > 0 && h > 0 && !same(o, b.shown.of) {
 		b.shown = b.brush.draw(o)
 	}
 	if b.shown.img == nil {
@@ -106,4 +103,4 @@ func (r *boardRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObje
 func (r *boardRenderer) Layout(size fyne.Size)        { r.b.raster.Resize(size) }
 
 // Refresh draws the board anew where the theme is another one.
-func (r *boardRenderer) Refresh() { r.b.follow() }
+func (r *boardRenderer) Refresh() { r.b.raster.Refresh() }

@@ -19,6 +19,7 @@ func TestLinesAreWide(t *testing.T) {
 	x.ShowPicture(x.paper(), false)
 	w := x.open(1920, 1080)
 	x.lesson.Next()
+	x.settle()
 	sheet, _ := x.s.Sheet()
 	k, ok := overlay.SketchOn(x.s.Reader(), sheet.ID)
 	if !ok {

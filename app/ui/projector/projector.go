@@ -149,13 +149,35 @@ func (p *Projector) PictureChanged(level int) {
 // follow shows what the lesson shows.
 func (p *Projector) follow() {
 	if p.IsOpen() {
-		now := tell(p.n.Lesson, p.n.Session)
-		p.board.tell(now)
+		p.board.wanted = nil
 		p.sheet.follow()
-		if compass := now.compass != nil; compass != p.room.compass {
-			p.room.compass = compass
-			p.root.Refresh()
+	}
+}
+
+// beside has the board say what the lesson shows now, in one step with the drawing on a
+// sheet: the group would read figures beside the drawing of another line as its bearing.
+func (p *Projector) beside(x *sheet) mapview.Beside {
+	if p.sheet != x { // it was closed
+		return nil
+	}
+	now := tell(p.n.Lesson, p.n.Session)
+	draw := p.board.prepare(&now)
+	return func() func() {
+		drawn := draw()
+		return func() {
+			if p.sheet == x {
+				p.show(&now, drawn)
+			}
 		}
+	}
+}
+
+// show shows what has been drawn for the board, in as much room as that needs.
+func (p *Projector) show(now *told, drawn *picture) {
+	p.board.show(now, drawn)
+	if compass := now.compass != nil; compass != p.room.compass {
+		p.room.compass = compass
+		p.root.Refresh()
 	}
 }
 

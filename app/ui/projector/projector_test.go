@@ -52,12 +52,12 @@ func (x *stood) open(w, h float32) *uitest.Window {
 	return out
 }
 
-// settle waits until the board shows the last order.
+// settle waits until the board shows the last thing that it was to say.
 func (x *stood) settle() {
 	x.t.Helper()
-	x.paintBoard()
 	x.Until(x.t, "the board", x.Board().Settled)
 	x.Drain()
+	x.paintBoard()
 }
 
 // paintBoard paints the board alone, as a frame of the window does, which draws another
@@ -81,14 +81,19 @@ func (x *stood) sheetPicture() *pyramid.Pyramid {
 	return p
 }
 
-// says reports whether the board has a text.
-func (x *stood) says(text string) bool {
-	x.settle()
+// written is all that stands on the board.
+func (x *stood) written() string {
 	var all []string
 	for _, w := range x.Board().Written() {
 		all = append(all, w.Text)
 	}
-	return strings.Contains(strings.Join(all, " "), text)
+	return strings.Join(all, " ")
+}
+
+// says reports whether the board has a text.
+func (x *stood) says(text string) bool {
+	x.settle()
+	return strings.Contains(x.written(), text)
 }
 
 // picture holds the pixels of the board as it is painted.
@@ -528,5 +533,38 @@ func TestWithoutCalibration(t *testing.T) {
 	}
 	if !x.says("Calibrate the sheet first.") {
 		t.Error("nothing says that the sheet is not calibrated")
+	}
+}
+
+// The board says the figures of the line that is drawn on the sheet, at every moment on the
+// way from one line to the next, whichever of the two takes longer to draw.
+func TestFiguresAreOfTheLineThatIsDrawn(t *testing.T) {
+	x := stand(t)
+	x.ShowPicture(x.sheetPicture(), false)
+	x.open(1280, 800)
+	drawn := map[int]string{} // what the board says, by the scene that the sheet shows
+	agree := func() bool {
+		x.paintBoard()
+		scene, says := x.Area().SceneInSight(), x.written()
+		if before, known := drawn[scene]; known && before != says {
+			t.Errorf("with scene %d in sight the board says %q, then %q", scene, before, says)
+		}
+		drawn[scene] = says
+		return x.Board().Settled()
+	}
+	for range 5 {
+		before := x.written()
+		x.lesson.Next()
+		agree() // the lesson is ahead, the window is not
+		x.Until(t, "the next line", agree)
+		if x.written() == before {
+			t.Fatalf("the next line did not come: the board says %q", before)
+		}
+	}
+	x.lesson.Next() // two in a row: the first may not be drawn at all
+	x.lesson.Previous()
+	x.Until(t, "the last of two lines", agree)
+	if len(drawn) < 6 {
+		t.Errorf("%d scenes were in sight, want one for each line at least", len(drawn))
 	}
 }

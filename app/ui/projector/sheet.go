@@ -23,14 +23,15 @@ type sheet struct {
 	later   func(func())
 	after   func(time.Duration, func())
 	area    *mapview.MapView
-	preview bool // the picture may be another one than the plan's
-	asked   bool // a drawing is on its way
-	resized bool // its area has another size
+	beside  func(*sheet) mapview.Beside // what changes in one step with the drawing
+	preview bool                        // the picture may be another one than the plan's
+	asked   bool                        // a drawing is on its way
+	resized bool                        // its area has another size
 	shown   teach.Line
 }
 
 func newSheet(p *Projector) *sheet {
-	x := &sheet{s: p.n.Session, lesson: p.n.Lesson, later: p.n.Later, after: p.n.After, area: mapview.New(mapview.Callbacks{})}
+	x := &sheet{s: p.n.Session, lesson: p.n.Lesson, later: p.n.Later, after: p.n.After, beside: p.beside, area: mapview.New(mapview.Callbacks{})}
 	x.area.RunLater(p.n.Later)
 	x.area.SetTool(tool.Pan)
 	return x
@@ -54,7 +55,7 @@ func (x *sheet) follow() {
 	x.later(func() {
 		x.asked = false
 		scene := x.scene()
-		x.area.SetScene(scene)
+		x.area.SetSceneWith(scene, x.beside(x))
 		x.bring(scene.Lesson.Line)
 	})
 }

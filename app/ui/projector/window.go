@@ -84,7 +84,7 @@ func (r *room) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(640,
 func (p *Projector) build() {
 	k := &keys{p}
 	p.sheet = newSheet(p)
-	p.board = newBoard(p.n.Later, func() float32 { return p.window.Canvas().Size().Height })
+	p.board = newBoard(func() float32 { return p.window.Canvas().Size().Height })
 	p.board.menu = p.openMenu
 	glass := newGlass(p.sheet.area, k, p.openMenu)
 	p.room = &room{sheet: p.sheet.area, glass: glass, board: p.board, shares: p.shares, enlarge: p.sheet.area.Enlarge, laid: p.sheet.resize}
