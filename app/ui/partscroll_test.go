@@ -9,6 +9,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/ui/benchtest"
 	"legwright/app/ui/routepanel"
+	"legwright/app/ui/teachpanel"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
 )
@@ -104,5 +105,25 @@ func TestADialWithoutAReadingLeavesItsRoom(t *testing.T) {
 	stood := place()
 	if b.Session().Select(leg); place() != stood {
 		t.Errorf("the panel is typed into and goes from %v to %v", stood, place())
+	}
+}
+
+// Another job of the Teach panel is seen from its beginning, however far the last one was
+// scrolled.
+func TestAnotherJobIsSeenFromItsBeginning(t *testing.T) {
+	b := benchtest.WithALeg(t)
+	b.Resize(fyne.NewSize(853, 496))
+	b.GoTo("Teach")
+	scroll := b.Parts.Column().Scroll
+	for _, job := range []teachpanel.Job{teachpanel.Guess, teachpanel.TwoPeople, teachpanel.Show} {
+		for range 20 {
+			scroll.Scrolled(&fyne.ScrollEvent{Scrolled: fyne.Delta{DY: -40}})
+		}
+		if scroll.Offset.Y == 0 {
+			t.Fatalf("before job %d nothing scrolls", job)
+		}
+		if b.Job(job); scroll.Offset.Y != 0 {
+			t.Errorf("job %d begins at %v", job, -scroll.Offset.Y)
+		}
 	}
 }

@@ -167,7 +167,8 @@ func (p *Panel) Choose(which Job) {
 	if !p.Has(which) {
 		return
 	}
-	if was := p.seen(); which != p.chosen {
+	was, other := p.seen(), which != p.chosen
+	if other {
 		if p.stage.front {
 			was.show(false)
 		}
@@ -181,6 +182,9 @@ func (p *Panel) Choose(which Job) {
 	}
 	p.n.Host.ShowPanel()
 	p.n.Host.Changed()
+	if outer := p.n.Outer(); other && outer != nil {
+		outer.ScrollToTop() // in a low window the last job may be scrolled beyond all of this one
+	}
 }
 
 // showChosen shows the body of the chosen job in place of the others, and the choice of
