@@ -99,9 +99,7 @@ func (p *Projector) Open() {
 	p.window.Resize(fyne.NewSize(1280, 800))
 	p.showPicture()
 	p.follow()
-	p.window.Show()
-	p.window.SetTitle("Legwright, for the group")
-	p.fill()
+	p.showFull()
 	p.tell()
 }
 

@@ -27,14 +27,20 @@ func (p *Projector) watchScreens(w fyne.Window, was bool) {
 	p.n.After(lookTime, func() { p.watchScreens(w, now) })
 }
 
-// fill fills the other screen with the window, or the bench's where there is no other.
-func (p *Projector) fill() {
-	p.watchScreens(p.window, false)
-	if !moveApart(p.window, p.n.Bench) {
-		p.window.SetFullScreen(true)
+// showFull shows the window over the whole of the other screen, or of the bench's where there
+// is no other.
+func (p *Projector) showFull() {
+	w, other := p.window, hasOther(p.n.Bench)
+	if !other {
+		w.SetFullScreen(true) // once shown it would first be painted small, in its frame
+	}
+	w.Show()
+	w.SetTitle("Legwright, for the group")
+	p.watchScreens(w, false)
+	if !other {
 		return
 	}
-	w := p.window
+	moveApart(w, p.n.Bench)
 	p.n.After(moveTime, func() {
 		if p.window == w {
 			w.SetFullScreen(true)

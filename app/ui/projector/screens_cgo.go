@@ -53,20 +53,30 @@ func sameScreen(a, b *glfw.Monitor) bool {
 	return x0 == x1 && y0 == y1
 }
 
-// moveApart moves a window to a screen on which the other one is not, and reports whether
-// there is one.
-func moveApart(w, from fyne.Window) bool {
-	x, y := system(w), system(from)
-	if x == nil || y == nil {
-		return false
+// otherScreen is a screen on which a window is not, nil where there is none.
+func otherScreen(w fyne.Window) *glfw.Monitor {
+	x := system(w)
+	if x == nil {
+		return nil
 	}
-	taken := screenOf(y)
+	taken := screenOf(x)
 	for _, m := range glfw.GetMonitors() {
 		if taken != nil && !sameScreen(m, taken) {
-			left, top := m.GetPos()
-			x.SetPos(left+40, top+40)
-			return true
+			return m
 		}
 	}
-	return false
+	return nil
+}
+
+// hasOther reports whether there is a screen on which a window is not.
+func hasOther(w fyne.Window) bool { return otherScreen(w) != nil }
+
+// moveApart moves a window to a screen on which the other one is not.
+func moveApart(w, from fyne.Window) {
+	x, m := system(w), otherScreen(from)
+	if x == nil || m == nil {
+		return
+	}
+	left, top := m.GetPos()
+	x.SetPos(left+40, top+40)
 }
