@@ -32,6 +32,28 @@ const smallEdgeMM = 110
 // Hill is the card that the leader carries, as PDF; on A6 and smaller the short one. The errors
 // are those of mapio/paper, such as paper too small for the cautions, and of the map.
 func (c *Content) Hill(ctx context.Context, o Print) ([]byte, error) {
+	d, err := c.laidOut(o, profileMM)
+	if err != nil {
+		return nil, err
+	}
+	if Small(o.Size) {
+		return d.Bytes()
+	}
+	if d.Pages() > 1 && !o.NoProfile && len(c.route) > 0 {
+		if lower, err := c.laidOut(o, lowProfileMM); err == nil && lower.Pages() < d.Pages() {
+			d = lower
+		}
+	}
+	for _, m := range o.Maps {
+		if err := d.AddMaps(ctx, m); err != nil {
+			return nil, err
+		}
+	}
+	return d.Bytes()
+}
+
+// laidOut is the card without its maps, with a profile of that height.
+func (c *Content) laidOut(o Print, profileMM float64) (*paper.Doc, error) {
 	d, err := paper.New(o.Size, c.info(HillForm.Title()))
 	if err != nil {
 		return nil, err
@@ -40,20 +62,15 @@ func (c *Content) Hill(ctx context.Context, o Print) ([]byte, error) {
 	if Small(o.Size) {
 		f.say(headType, c.Title, c.shortHousing())
 		f.table(c.shortTable(f.rest.W))
-		return d.Bytes()
+		return d, nil
 	}
 	c.heading(f)
 	f.table(c.legTable(f.rest.W))
 	if !o.NoProfile {
-		c.profile(f)
+		c.profile(f, profileMM)
 	}
 	c.foot(f)
-	for _, m := range o.Maps {
-		if err := d.AddMaps(ctx, m); err != nil {
-			return nil, err
-		}
-	}
-	return d.Bytes()
+	return d, nil
 }
 
 // Small reports whether a paper carries the short card alone, without a map.

@@ -96,6 +96,35 @@ func holds(t *testing.T, c *Content, all []string) {
 	}
 }
 
+// A card whose last lines would begin a page has a lower profile instead, and nothing on it is
+// left out.
+func TestALowerProfileSavesAPage(t *testing.T) {
+	t.Parallel()
+	c, o := contentOf(t, demoSource(t)), Print{Size: paper.A4}
+	saved := 0
+	for range 40 {
+		usual, err := c.laidOut(o, profileMM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pdf, err := c.Hill(context.Background(), o)
+		got := pages(t, pdf, err)
+		if len(got) > usual.Pages() {
+			t.Fatalf("%d lines: %d pages, %d with the usual profile", len(c.More), len(got), usual.Pages())
+		}
+		if len(got) < usual.Pages() {
+			saved++
+			if text := squeezed(plain(strings.Join(got, " "))); !strings.Contains(text, squeezed(plain(lines(c.More...)))) {
+				t.Errorf("%d lines: not all of them stand on the card: %s", len(c.More), text)
+			}
+		}
+		c.More = append(c.More, fmt.Sprintf("Caution %d is here.", len(c.More)))
+	}
+	if saved < 3 {
+		t.Errorf("a page was saved at %d of 40 lengths, want 3 or more", saved)
+	}
+}
+
 // TestHillCardHasTheProfile: over terrain the card draws the ground along the legs, and over
 // none it has no empty place for it.
 func TestHillCardHasTheProfile(t *testing.T) {
@@ -112,11 +141,11 @@ func TestHillCardHasTheProfile(t *testing.T) {
 	}
 	f := newFlow(d)
 	before := f.rest.H
-	if contentOf(t, sourceOf(t, demoPlan(t))).profile(f); f.rest.H != before {
+	if contentOf(t, sourceOf(t, demoPlan(t))).profile(f, profileMM); f.rest.H != before {
 		t.Error("a profile without heights took room")
 	}
-	if contentOf(t, demoSource(t)).profile(f); before-f.rest.H < profileMM {
-		t.Errorf("the profile took %.1f mm, want %d and a gap", before-f.rest.H, profileMM)
+	if contentOf(t, demoSource(t)).profile(f, profileMM); before-f.rest.H < profileMM {
+		t.Errorf("the profile took %.1f mm, want %g and a gap", before-f.rest.H, profileMM)
 	}
 }
 

@@ -6,8 +6,9 @@ import (
 	"legwright/mapio/paper"
 )
 
-// profileMM is the height of the profile on a card.
-const profileMM = 45
+// Heights of the profile on a card: the usual one, and the one that is taken where it saves
+// a page.
+const profileMM, lowProfileMM = 45.0, 30.0
 
 // routeOf is the ground along the legs, nil where terrain has no height of any.
 func routeOf(rows []leg.Row) (out []paper.Stretch) {
@@ -23,12 +24,12 @@ func routeOf(rows []leg.Row) (out []paper.Stretch) {
 }
 
 // profile draws the ground along the legs, if terrain has heights.
-func (c *Content) profile(f *flow) {
+func (c *Content) profile(f *flow, high float64) {
 	if len(c.route) == 0 {
 		return
 	}
-	f.need(profileMM)
-	box, rest := f.rest.Top(profileMM)
+	f.need(high)
+	box, rest := f.rest.Top(high)
 	if f.p.Profile(box, c.route) {
 		f.rest = rest
 		f.gap()
