@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"runtime"
 	"text/tabwriter"
 
 	"legwright/app/caution"
@@ -69,6 +70,9 @@ func oneReader(s streams) bool {
 	errw, isFile := s.err.(*os.File)
 	if !isFile {
 		return false
+	}
+	if runtime.GOOS == "windows" && !info.Mode().IsRegular() {
+		return false // there all pipes count as the same file: better said twice than never
 	}
 	other, err := errw.Stat()
 	return err == nil && os.SameFile(info, other)
