@@ -11,15 +11,11 @@ import (
 type OutsideModel struct{ Year, From, To float64 }
 
 func (e *OutsideModel) Error() string {
-	which := "before"
-	switch {
-	case e.Year != e.Year:
+	if e.Year != e.Year {
 		return fmt.Sprintf("the year is not a number: give a date from %s to %s", dayOf(e.From), dayOf(e.To))
-	case e.Year > e.From:
-		which = "after"
 	}
-	return fmt.Sprintf("%s is %s the magnetic model, which is valid from %s to %s: choose a day in that time",
-		dayOf(e.Year), which, dayOf(e.From), dayOf(e.To))
+	return fmt.Sprintf("%s is outside the magnetic model, which is valid from %s to %s: choose a date in that range",
+		dayOf(e.Year), dayOf(e.From), dayOf(e.To))
 }
 
 // Days writes the first and the last day for which there is a model.

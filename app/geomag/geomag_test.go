@@ -366,14 +366,14 @@ func TestOutsideModelInDays(t *testing.T) {
 	t.Parallel()
 	for day := time.Date(2031, 1, 1, 0, 0, 0, 0, time.UTC); day.Year() < 2033; day = day.AddDate(0, 0, 1) {
 		_, err := ForYear(DecimalYear(day))
-		want := day.Format("2 January 2006") + " is after the magnetic model, which is valid from 1 January 2020 to 1 January 2030: choose a day in that time"
+		want := day.Format("2 January 2006") + " is outside the magnetic model, which is valid from 1 January 2020 to 1 January 2030: choose a date in that range"
 		if err == nil || err.Error() != want {
 			t.Fatalf("got %v, want %q", err, want)
 		}
 	}
 	for year, want := range map[float64]string{
-		DecimalYear(time.Date(2019, 12, 30, 0, 0, 0, 0, time.UTC)): "30 December 2019 is before",
-		math.Inf(1): "the year +Inf is after", -3: "the year -3 is before", math.NaN(): "the year is not a number",
+		DecimalYear(time.Date(2019, 12, 30, 0, 0, 0, 0, time.UTC)): "30 December 2019 is outside",
+		math.Inf(1): "the year +Inf is outside", -3: "the year -3 is outside", math.NaN(): "the year is not a number",
 	} {
 		if _, err := ForYear(year); err == nil || !strings.HasPrefix(err.Error(), want) {
 			t.Errorf("%v: got %v, want %q…", year, err, want)

@@ -118,7 +118,7 @@ func TestBaseTimes(t *testing.T) {
 	for _, want := range []string{
 		"DUE BACK 11:42 GMT on Saturday 28 November 2026", "ACT AT 13:42 GMT on Saturday 28 November 2026", "09:30 Skelvig quay,", "10:45 Cairn, NL 2742 4509 1.3 km north-west of Wood corner",
 		"DRAFT E04-1: from Cairn they come out at Skelvig road", "10 min from there to where they can be collected. STOP, do not rely on it: DRAFT.",
-		"come out at about 11:31, 11 min before due back.", "they come out by about 15:31, 3 h 49 later than due back. If they go this way, they may still be walking at the ACT AT time.",
+		"come out at about 11:31, 11 min before the DUE BACK time.", "they come out by about 15:31, 3 h 49 later than the DUE BACK time. If they go this way, they may still be walking at the ACT AT time.",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in %s", want, text)

@@ -139,7 +139,7 @@ func (w writer) grids() string {
 func (x ComingOut) words(k planClock, due, act time.Time) string {
 	lines := []string{joined(" ", x.head(), labelled("STOP, do not rely on it: ", sentence(strings.Join(x.Stops, ", "))))}
 	if !x.Planned.IsZero() {
-		lines = append(lines, fmt.Sprintf("If they leave as planned, they come out at about %s, %s.", k.short(x.Planned), against(x.Planned, due, "due back")))
+		lines = append(lines, fmt.Sprintf("If they leave as planned, they come out at about %s, %s.", k.short(x.Planned), against(x.Planned, due, "the DUE BACK time")))
 	} else {
 		lines = append(lines, "It is not known when they come out (escape: "+x.Time+", in the dark: "+x.Dark+").")
 	}
@@ -148,7 +148,7 @@ func (x ComingOut) words(k planClock, due, act time.Time) string {
 	case x.TooLate:
 		lines = append(lines, "By the plan they are at "+x.From+" after the latest time to leave it this way.")
 	default:
-		lines = append(lines, fmt.Sprintf("If they leave at the latest time and walk in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "due back")))
+		lines = append(lines, fmt.Sprintf("If they leave at the latest time and walk in the dark, they come out by about %s, %s.", k.short(x.Latest), against(x.Latest, due, "the DUE BACK time")))
 	}
 	if late := latest(x.Planned, x.Latest); late.After(act) {
 		lines = append(lines, "If they go this way, they may still be walking at the ACT AT time. Act all the same.")

@@ -134,7 +134,7 @@ func upToMinute(at time.Time) time.Time {
 	return at
 }
 
-// against says how much later or earlier than another a time is: "1 h 05 later than due back".
+// against says how much later or earlier than another a time is: "1 h 05 later than the DUE BACK time".
 func against(at, than time.Time, name string) string {
 	switch d := at.Sub(than).Round(time.Minute); {
 	case d > 0:

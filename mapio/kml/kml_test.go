@@ -54,8 +54,8 @@ func TestReadUTF16(t *testing.T) {
 func TestReadRefusesInWords(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]string{
-		"":                           "no element",
-		"here it lies":               "no element",
+		"":                           "empty or plain text",
+		"here it lies":               "empty or plain text",
 		"<kml>\n<Folder>":            "cut off in line 2",
 		"<kml><a>\xff\xff</a></kml>": "save it as UTF-8",
 		"<kml>\n\n<a></b></kml>":     "line 3 is not well-formed",

@@ -84,7 +84,7 @@ func inWords(err error) error {
 	var bad *xml.SyntaxError
 	switch {
 	case errors.Is(err, io.EOF):
-		return errors.New("it contains no element")
+		return errors.New("it is empty or plain text")
 	case !errors.As(err, &bad):
 		return err
 	case strings.Contains(bad.Msg, "unexpected EOF"):

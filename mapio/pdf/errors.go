@@ -30,7 +30,7 @@ func explainOpen(err error) error {
 	case errors.Is(err, pdfium.ErrPassword):
 		return fmt.Errorf("%w: open it in a PDF reader with its password and print it to an unprotected PDF first", ErrEncrypted)
 	case errors.Is(err, pdfium.ErrSecurity):
-		return fmt.Errorf("%w of a kind that is not supported: print it to an unprotected PDF first", ErrEncrypted)
+		return fmt.Errorf("%w, or in a way that is not supported: open it in a PDF reader and print it to an unprotected PDF first", ErrEncrypted)
 	case errors.Is(err, pdfium.ErrFormat), errors.Is(err, pdfium.ErrFile), errors.Is(err, pdfium.ErrPage),
 		errors.Is(err, pdfium.ErrUnknown), errors.Is(err, pdfium.ErrSuccess):
 		return fmt.Errorf("%w: its structure cannot be read; copy it again from the original", ErrDamaged)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"legwright/app/geodesy/earth"
 )
@@ -41,7 +42,8 @@ type Projection interface {
 // outsideSeries is that error for a measure that is too large, such as "km from the
 // equator", with the limit of the formulas.
 func outsideSeries(value float64, measure string, limit float64) error {
-	return fmt.Errorf("%.6g %s is %w, which are good up to %.6g", value, measure, ErrOutsideSeries, limit)
+	unit, _, _ := strings.Cut(measure, " ")
+	return fmt.Errorf("%.6g %s is %w, which hold up to %.6g %s", value, measure, ErrOutsideSeries, math.Round(limit), unit)
 }
 
 // slopes are the derivatives of the grid coordinates, metres on the ground

@@ -35,7 +35,7 @@ const (
 )
 
 // Help says how the enlargement is worked.
-const Help = "Click to centre.  Arrows move 0.1 pixel; with Shift 1, with Alt 10.  Return goes to the reference."
+const Help = "Click a point to centre it.  Arrow keys move 0.1 pixel, with Shift 1, with Alt 10.  Return goes to the reference."
 
 // Sides of the square in units of the window, alone and beside another.
 const (

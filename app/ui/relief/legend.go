@@ -70,7 +70,7 @@ func (r *Relief) legendWords() string {
 	case r.uncalibrated():
 		return "Calibrate this sheet to see its slopes and contours."
 	case !can || r.have == nil || r.of != now:
-		return "The slopes and contours of this sheet are not known."
+		return "The plan's terrain is not open or is still being read, so no slopes or contours can be drawn."
 	}
 	var words []string
 	if r.steep {

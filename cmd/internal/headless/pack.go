@@ -74,7 +74,7 @@ func runPack(c command, args []string, s streams) error {
 func opensWithin(reach planfile.Reach) legpack.Opener {
 	return func(file string) (fs.File, error) {
 		if slices.Contains(reach.Ask, file) {
-			return nil, fmt.Errorf("%s is outside the plan's folder, so it is not opened: open the plan in the window, and this file in it", file)
+			return nil, fmt.Errorf("%s is outside the plan's folder, so it was not opened: first open the plan in the window and agree to open this file", file)
 		}
 		return planFile(file, reach)
 	}

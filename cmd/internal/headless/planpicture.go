@@ -23,7 +23,7 @@ import (
 // made: inside the plan's folder only there, whatever links lead out of it.
 func planPicture(ctx context.Context, sheet plan.Sheet, reach planfile.Reach) (card.Picture, error) {
 	if slices.Contains(reach.Ask, sheet.Picture) {
-		return card.Picture{}, errors.New("its picture is outside the plan's folder, so it is not opened: open the plan in the window, and the picture in it, or print with --no-map")
+		return card.Picture{}, errors.New("its picture is outside the plan's folder, so it was not opened: first open the plan in the window and agree to open the picture, or print with --no-map")
 	}
 	fsys, name := pictureIn(sheet.Picture, reach)
 	pic, err := scan.Open(ctx, fsys, name, scan.Options{Page: sheet.Page.Number, DPI: sheet.Page.DPI})

@@ -35,7 +35,7 @@ func loadPlan(name string, s streams) (*plan.Plan, planfile.Reach, error) {
 		n.say("caution", "", text)
 	}
 	for _, picture := range reach.Ask {
-		n.say("caution", "", fmt.Sprintf("%s is outside the plan's folder, so it is not opened: open the plan in the window, and this file in it", picture))
+		n.say("caution", "", fmt.Sprintf("%s is outside the plan's folder, so it was not opened: first open the plan in the window and agree to open this file", picture))
 	}
 	return p, reach, nil
 }
