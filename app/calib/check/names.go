@@ -67,7 +67,7 @@ func (c *held) files() []slips.Family {
 	var out []slips.Family
 	for _, p := range c.pivots() {
 		for _, times := range []float64{2, 0.5, 10, 0.1} {
-			out = append(out, c.filed("the file's pixels are "+timesWords(times), scaled(p, times)))
+			out = append(out, c.filed("the file gives its pixels as "+timesWords(times), scaled(p, times)))
 		}
 		for _, turn := range [][4]float64{{0, 1, -1, 0}, {0, -1, 1, 0}, {-1, 0, 0, -1}, {-1, 0, 0, 1}, {1, 0, 0, -1}} {
 			out = append(out, c.filed("the file's picture is turned or mirrored", turned(p, turn)))

@@ -17,8 +17,9 @@ it names none.
 
 The GMA is "12 east" or "17 west". Without it, and for true bearings, slips of the GMA are
 not looked for. If RIGHT is grid and SAID is mag, or the other way round, the GMA turns
-RIGHT into what SAID should have been. A magnetic answer is assumed to come from the map, so
-the GMA must be taken off; a grid answer from the compass, so it must be added.
+RIGHT into what SAID should have been. A magnetic answer is assumed to come from the map: a
+GMA to the east must be taken off, one to the west added. A grid answer is assumed to come
+from the compass: there it is the other way round.
 
 A slip is named if it makes SAID within the tolerance and moves the right answer by more
 than twice the tolerance. Slips that make the same figure are all named: SAID alone cannot
