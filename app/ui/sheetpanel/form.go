@@ -155,7 +155,7 @@ func (f *form) underWords() string {
 	if f.aim.Shared() {
 		return "this sheet"
 	}
-	return "Click a point to centre it.  Arrow keys: 0.1 px; Shift 1, Alt 10."
+	return "Arrow keys: 0.1 px, with Shift 1, with Alt 10."
 }
 
 // accept is the Return key in the enlargement: it goes on to the reference, and does

@@ -31,6 +31,17 @@ func TestListedPointsFitThePanel(t *testing.T) {
 	}
 }
 
+// The line under the enlargement is one line of the panel: a label that is centred loses
+// both its ends.
+func TestTheLineUnderTheEnlargementFits(t *testing.T) {
+	test.NewTempApp(t).Settings().SetTheme(look.New(look.LightMode))
+	f := newForm(&Needs{Foot: foot.New()}, formActs{})
+	f.under.SetText(f.underWords())
+	if w := f.under.MinSize().Width; w > widgets.RowWidth {
+		t.Errorf("%q is %v wide, want at most %v", f.under.Text, w, widgets.RowWidth)
+	}
+}
+
 // A long name of a sheet is cut so that its note has room.
 func TestLongSheetNamesAreCut(t *testing.T) {
 	test.NewTempApp(t).Settings().SetTheme(look.New(look.LightMode))
