@@ -120,6 +120,28 @@ func TestTheFormSaysAtOnceWhatACheckRefuses(t *testing.T) {
 	}
 }
 
+// A reference that does for a control point and not for a check says so before a source is
+// chosen; one that does for both says nothing of it.
+func TestTheFormSaysWhatACheckWouldNeed(t *testing.T) {
+	for ref, want := range map[string]string{
+		"25820 743330": "write E before its easting and N before its northing.",
+		"22 41":        "type its letters.",
+		"NL 22 41":     "", "E 25820 N 743330": "",
+	} {
+		d := calibrated(t)
+		d.click(150, 150)
+		d.Type(ref)
+		i := slices.IndexFunc(d.Texts(), func(s string) bool { return strings.Contains(s, "To use it as a check, ") })
+		if (i >= 0) != (want != "") || i >= 0 && !strings.HasSuffix(d.Texts()[i], want) {
+			t.Errorf("%s: want %q in %q", ref, want, d.Texts())
+		}
+		d.from(t, "a published list")
+		if slices.ContainsFunc(d.Texts(), func(s string) bool { return strings.Contains(s, "To use it as a check, ") }) {
+			t.Errorf("%s: still asks after the source is chosen", ref)
+		}
+	}
+}
+
 // A chosen point that an undo moves is followed, and one that it removes is no longer
 // chosen.
 func TestChosenPointAfterUndo(t *testing.T) {

@@ -211,8 +211,24 @@ func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 		return r, false
 	}
 	feature := from != "" && !plan.AtIntersection(from, r.Read)
-	f.check.Set(referenceWords(f.n.Session, r, feature))
+	words, tone := referenceWords(f.n.Session, r, feature)
+	f.check.Set(words+f.asCheck(from, r), tone)
 	return r, true
+}
+
+// asCheck says what the reference in the field needs before it can check the sheet, while
+// nothing says yet that it is meant to.
+func (f *form) asCheck(from calib.EvidenceSource, r session.Reference) string {
+	if from != "" || f.chosen >= 0 {
+		return ""
+	}
+	if _, err := f.n.Session.Calibration(); err != nil || f.unfit(calib.FromList) == nil {
+		return ""
+	}
+	if r.LettersInferred {
+		return " To use it as a check, type its letters."
+	}
+	return " To use it as a check, write E before its easting and N before its northing."
 }
 
 // unfit says why the reference in the field cannot check the sheet, or nil: a check reads
