@@ -184,7 +184,7 @@ const (
 	lowerLarge   = float32(190) // of what has more to say than the dial, at least
 	lowerWish    = float32(400) // where the window has it
 	insteadLeast = float32(120) // of what stands in the dial's place in a low window
-	dialGivesUp  = float32(64)  // of the face, for what has more to say
+	dialGivesUp  = float32(86)  // of the face, for what has more to say
 	panelGap     = float32(12)
 )
 

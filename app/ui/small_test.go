@@ -60,6 +60,30 @@ func TestCautionsMoveTheListOfPanels(t *testing.T) {
 	}
 }
 
+// Three lines of cautions take their room from the dial's face: what stands below the dial
+// has the same place whatever the reading, also once the panel is laid out anew.
+func TestThreeLinesOfCautionsMoveNothingBelowTheDial(t *testing.T) {
+	b := benchtest.Calibrated(t)
+	b.GoTo("Route")
+	b.Mouse.Drag(100, 100, 103, 101)
+	f := b.Dial.Figures()
+	for _, size := range []fyne.Size{{Width: 853, Height: 496}, {Width: 1280, Height: 776}, {Width: 1400, Height: 900}} {
+		var at float32
+		for lines, notes := range [][]string{{"no point to spare"}, {"no point to spare", "calibration doubtful", "sheet unchecked"}, {"no magnetic model for the date", "outside the control points of the sheet, far out", "lat/lon of it not to be trusted"}} {
+			f.Notes, f.Stops = notes, nil
+			b.Dial.Display(f)
+			b.Resize(size.AddWidthHeight(0, 8))
+			b.Resize(size)
+			switch y := benchtest.PlaceOf(b.Parts.Lower()).Y; {
+			case lines == 0:
+				at = y
+			case y != at:
+				t.Errorf("%v: with %d lines what stands below the dial moves from %v to %v", size, lines+1, at, y)
+			}
+		}
+	}
+}
+
 // dialSeen compares the dial, whose last lines are the cautions of a reading, with
 // what is seen of the panel without scrolling.
 func dialSeen(t *testing.T, b *benchtest.Bench, size fyne.Size) {

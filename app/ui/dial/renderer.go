@@ -78,9 +78,11 @@ func (d *Dial) Within(high float32) {
 	d.lastLeast = d.least()
 }
 
-// Comfortable is the height of the panel with a face of the usual least size.
+// Comfortable is the height of the panel with a face of the usual least size and room for
+// three lines of cautions: the face gives way to the third, not what stands below.
 func (d *Dial) Comfortable() float32 {
-	return topGap + faceLeast + d.below(max(leastWidth, d.Size().Width))
+	below, chips := heights(d, max(leastWidth, d.Size().Width))
+	return topGap + faceLeast + below + max(3*chipHigh+2*chipGap, chips)
 }
 
 // Wish is the height of the panel with the largest face that its width takes, for
@@ -116,11 +118,16 @@ func (d *Dial) leastFace(width float32) float32 {
 
 // below is the height of everything under the face.
 func (d *Dial) below(width float32) float32 {
+	below, chips := heights(d, width)
+	return below + max(2*chipHigh+chipGap, chips)
+}
+
+// heights are those of what stands under the face without the cautions, and of the cautions.
+func heights(d *Dial, width float32) (below, chips float32) {
 	seen := d.seen()
 	rows := (len(seen.cells(d.showTrue)) + 1) / 2
-	chips := (&writer{letters: d.picture.letters, width: width}).chipsHigh(seen)
-	cautions := max(2*chipHigh+chipGap, chips)
-	return topGap + setLabelHigh + setHigh + hairHigh + float32(rows)*cellHigh + ruleHigh + cautions + topGap
+	chips = (&writer{letters: d.picture.letters, width: width}).chipsHigh(seen)
+	return topGap + setLabelHigh + setHigh + hairHigh + float32(rows)*cellHigh + ruleHigh + topGap, chips
 }
 
 // faceSide is the side of the face in a panel's size, and where what is
