@@ -124,19 +124,19 @@ func TestTheFormSaysAtOnceWhatACheckRefuses(t *testing.T) {
 // chosen; one that does for both says nothing of it.
 func TestTheFormSaysWhatACheckWouldNeed(t *testing.T) {
 	for ref, want := range map[string]string{
-		"25820 743330": "write E before its easting and N before its northing.",
+		"25820 743330": "type E and N before its numbers.",
 		"22 41":        "type its letters.",
 		"NL 22 41":     "", "E 25820 N 743330": "",
 	} {
 		d := calibrated(t)
 		d.click(150, 150)
 		d.Type(ref)
-		i := slices.IndexFunc(d.Texts(), func(s string) bool { return strings.Contains(s, "To use it as a check, ") })
+		i := slices.IndexFunc(d.Texts(), func(s string) bool { return strings.Contains(s, "For a check, ") })
 		if (i >= 0) != (want != "") || i >= 0 && !strings.HasSuffix(d.Texts()[i], want) {
 			t.Errorf("%s: want %q in %q", ref, want, d.Texts())
 		}
 		d.from(t, "a published list")
-		if slices.ContainsFunc(d.Texts(), func(s string) bool { return strings.Contains(s, "To use it as a check, ") }) {
+		if slices.ContainsFunc(d.Texts(), func(s string) bool { return strings.Contains(s, "For a check, ") }) {
 			t.Errorf("%s: still asks after the source is chosen", ref)
 		}
 	}

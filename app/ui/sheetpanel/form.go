@@ -226,9 +226,9 @@ func (f *form) asCheck(from calib.EvidenceSource, r session.Reference) string {
 		return ""
 	}
 	if r.LettersInferred {
-		return " To use it as a check, type its letters."
+		return " For a check, type its letters."
 	}
-	return " To use it as a check, write E before its easting and N before its northing."
+	return " For a check, type E and N before its numbers."
 }
 
 // unfit says why the reference in the field cannot check the sheet, or nil: a check reads
