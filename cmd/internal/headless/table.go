@@ -8,6 +8,8 @@ import (
 	"runtime"
 	"text/tabwriter"
 
+	"golang.org/x/term"
+
 	"legwright/app/caution"
 	"legwright/app/units"
 )
@@ -59,16 +61,15 @@ func oneReader(s streams) bool {
 	if !isFile {
 		return false
 	}
-	info, err := out.Stat()
-	if err != nil {
-		return false
-	}
-	if info.Mode()&os.ModeCharDevice != 0 {
-		null, err := os.Stat(os.DevNull)
-		return err != nil || !os.SameFile(info, null)
+	if term.IsTerminal(int(out.Fd())) {
+		return true
 	}
 	errw, isFile := s.err.(*os.File)
 	if !isFile {
+		return false
+	}
+	info, err := out.Stat()
+	if err != nil {
 		return false
 	}
 	if runtime.GOOS == "windows" && !info.Mode().IsRegular() {

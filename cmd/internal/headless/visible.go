@@ -31,8 +31,9 @@ a mark hides nothing. Terrain shows no trees, walls or weather.
 Each object in marks has mark, distance_m and
   visible: null where it is doubtful or not known
   doubtful: null where it is not known
-  clearance_m: the least height of the line of sight above the ground; negative if the mark
-      is hidden; null if there is no ground in between
+  clearance_m: the least height of the line of sight above the ground; negative if the
+      ground rises above it; null where it is not known, or if the mark is so near (about
+      30 m) that no ground in between is looked at
   at_m: how far from the eye that least height is
 `
 
