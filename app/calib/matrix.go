@@ -48,7 +48,7 @@ func FromMatrix(m [6]float64, sigmaM, sigmaPx float64) (*Calibration, error) {
 func (s *linear) invertible() error {
 	size := s.meanScale2()
 	if !(math.Abs(s.det()) > 1e-6*size) || size < 1e-18 || math.IsInf(size, 0) {
-		return &Unfit{Reason: "the points or the matrix squeeze the picture into a line: check the references", Err: ErrSingular}
+		return &Unfit{Reason: "the file's position squeezes the picture into a line: calibrate the sheet by control points instead", Err: ErrSingular}
 	}
 	return nil
 }

@@ -72,7 +72,7 @@ func (f *figures) pictureRows(p *pyramid.Pyramid) []figureRow {
 		{"Picture in memory", files.Megabytes(s.PictureBytes)},
 		{"Levels in memory", files.Megabytes(s.LevelBytes)},
 		{"Tiles in memory", fmt.Sprintf("%d, %s", s.Tiles, files.Megabytes(s.TileBytes))},
-		{"Read from the store", files.Megabytes(s.PlaneBytes)},
+		{"Stored tiles in memory", files.Megabytes(s.PlaneBytes)},
 		{"Turned tiles in memory", files.Megabytes(s.ReservedBytes)},
 		{"Memory limit", files.Megabytes(s.Budget)},
 	}

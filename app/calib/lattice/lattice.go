@@ -3,6 +3,7 @@ package lattice
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"image"
 	"math"
 	"slices"
@@ -47,7 +48,7 @@ func Find(ctx context.Context, m image.Image, stage Stage) (*Lattice, string, er
 	}
 	b := m.Bounds()
 	if b.Dx() < leastSide || b.Dy() < leastSide {
-		return nil, "the picture is too small for its grid to be found", ctx.Err()
+		return nil, fmt.Sprintf("the picture is less than %d pixels wide or high", leastSide), ctx.Err()
 	}
 	stage("reading the picture", 0)
 	p, k := planeOf(ctx, m)

@@ -233,7 +233,7 @@ func (f *peopleForm) readFile(path string) {
 		return err
 	}, func(err error) {
 		if err != nil {
-			f.r.n.Dialogs.Refuse("The party was not read", err)
+			f.r.n.Dialogs.Refuse("The party's details were not read", err)
 			return
 		}
 		f.fill(&home{people, f.due.Text, f.act.Text})
@@ -244,7 +244,7 @@ func (f *peopleForm) readFile(path string) {
 func (f *peopleForm) askSave() {
 	h, err := f.read()
 	if err != nil {
-		f.r.n.Dialogs.Refuse("The party was not saved", err)
+		f.r.n.Dialogs.Refuse("The party's details were not saved", err)
 		return
 	}
 	f.r.n.Dialogs.SavePath(ask.Path{
@@ -265,7 +265,7 @@ func (f *peopleForm) saveFile(path string, people card.People, over bool) {
 		return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over, Private: true}, append(text, '\n'))
 	}, func(err error) {
 		if err != nil {
-			f.r.n.Files.AskReadOnly("The party was not saved", err, func() { f.saveFile(path, people, true) })
+			f.r.n.Files.AskReadOnly("The party's details were not saved", err, func() { f.saveFile(path, people, true) })
 			return
 		}
 		words := "Saved " + filepath.Base(path) + ". It contains personal data."
