@@ -16,6 +16,7 @@ const (
 	letterOff  = 14 // of its middle from the tip
 	noteOff    = 34 // of the note's middle from that of a letter
 	tipsApart  = 15 // nearer to each other, two tips share one text
+	tipsGap    = 4  // and so do letters with less between them
 )
 
 // lessonTexts places the texts of a lesson: they come before all others.
@@ -182,30 +183,44 @@ func (d *drawing) alongFree(w words, a, b view.ScreenPt) bool {
 // together in one text. The note stands above them, or wherever it is seen whole.
 func (d *drawing) northLetters() {
 	n := &d.scene.Lesson.Norths
-	type tip struct {
-		text string
-		at   view.ScreenPt
-		ink  color.NRGBA
-	}
-	var tips []tip
-next:
+	var tips []northTip
 	for _, l := range n.Lines {
-		at := d.ahead(n.At, l.spread, (northLong+letterOff)*d.p.px)
-		for i := range tips {
-			if tips[i].at.Dist(at) < tipsApart*d.p.px {
-				tips[i].text, tips[i].ink = tips[i].text+" "+l.North.Letter(), black
-				continue next
+		w := words{text: l.North.Letter(), size: letterSize * d.p.px, bold: true, ink: northInk(l.North)}
+		tips = append(tips, d.tip(w, d.ahead(n.At, l.spread, (northLong+letterOff)*d.p.px)))
+	}
+	for _, t := range d.joined(tips) {
+		d.letter(t.words, t.at)
+	}
+}
+
+// northTip is a letter, or several, at the tips of north lines.
+type northTip struct {
+	words
+	at view.ScreenPt
+}
+
+// tip is a text at a tip, moved so far that it is seen whole if the start of the lines is.
+func (d *drawing) tip(w words, at view.ScreenPt) northTip {
+	if d.isSeen(d.scene.Lesson.Norths.At) {
+		at = d.kept(w, at)
+	}
+	return northTip{w, at}
+}
+
+// joined makes one text of those that lie together or over each other.
+func (d *drawing) joined(tips []northTip) []northTip {
+	for i, a := range tips {
+		for j, b := range tips[:i] {
+			if a.at.Dist(b.at) < tipsApart*d.p.px || d.letters(a.words, a.at).Inset(-int(tipsGap*d.p.px)).Overlaps(d.letters(b.words, b.at)) {
+				w := b.words
+				w.text, w.ink = b.text+" "+a.text, black
+				tips = slices.Delete(slices.Clone(tips), i, i+1)
+				tips[j] = d.tip(w, b.at)
+				return d.joined(tips)
 			}
 		}
-		tips = append(tips, tip{l.North.Letter(), at, northInk(l.North)})
 	}
-	for _, t := range tips {
-		w := words{text: t.text, size: letterSize * d.p.px, bold: true, ink: t.ink}
-		if d.isSeen(n.At) {
-			t.at = d.kept(w, t.at)
-		}
-		d.letter(w, t.at)
-	}
+	return tips
 }
 
 // isSeen reports whether a point of the picture is seen.
