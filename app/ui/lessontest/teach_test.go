@@ -12,6 +12,7 @@ import (
 
 	"legwright/app/ui/benchtest"
 	"legwright/app/ui/teachpanel"
+	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -271,5 +272,31 @@ func fitsAcross(t *testing.T, b *benchtest.Bench, job teachpanel.Job) {
 	walk(b.Parts.Lower())
 	if seen < 5 {
 		t.Errorf("job %d: only %d texts are seen", job, seen)
+	}
+}
+
+// What is clicked and typed at while a group guesses keeps its position from the question to
+// the answer, in the least window.
+func TestAskingMovesNothing(t *testing.T) {
+	b := benchtest.WithALeg(t)
+	b.Resize(fyne.NewSize(853, 533))
+	b.Job(teachpanel.Guess)
+	field, ok := uitest.Find[*widgets.Chooser](b.Window, "distance")
+	if !ok {
+		t.Fatal("nobody chooses what is guessed")
+	}
+	at := benchtest.PlaceOf(field)
+	for i, act := range []string{"Next line  (Page Down)", "Ask for a guess  (G)", "", "Draw the guesses  (F)", "Show the answer  (A)"} {
+		if act == "" {
+			if err := b.Lesson().GuessBearing(units.Degrees(40)); err != nil {
+				t.Fatal(err)
+			}
+		} else {
+			b.Choose(act)
+		}
+		b.Settle()
+		if got := benchtest.PlaceOf(field); got != at {
+			t.Errorf("act %d, %q: what is guessed goes from %v to %v", i, act, at, got)
+		}
 	}
 }

@@ -73,7 +73,7 @@ func (x *guess) show(on bool) {
 		x.n.Dial.Ask("")
 		return
 	}
-	x.hint.Hold(true) // what stands below it is being typed into
+	x.hint.HoldLines(2) // what stands below it is being typed into
 	x.fill()
 }
 
@@ -193,7 +193,7 @@ func (x *guess) next() (text string, tone widgets.Tone) {
 	case x.stage.concealed && l.Guessed() == 0 && l.Ask() != teach.AskBearing:
 		return "The figures are hidden. Type the group's guesses with spaces between them.", widgets.Note
 	case x.stage.concealed && l.Guessed() == 0:
-		return "The figures are hidden. Type the group's guesses with spaces between them, or guess by turning the dial.", widgets.Note
+		return "The figures are hidden. Type the group's guesses, or guess by turning the dial.", widgets.Note
 	case x.stage.concealed && !l.GuessesDrawn() && l.Ask().OnSheet():
 		return "Press F to draw the guesses on the sheet, or A to show the answer.", widgets.Note
 	case x.stage.concealed:
