@@ -137,14 +137,13 @@ func (x *bearingField) end() {
 
 // words stand above the figure on the dial.
 func (x *bearingField) words() string {
-	north := x.said.North
-	if !x.known {
-		north = x.n.Lesson.North()
-	}
-	if north == units.NoNorth {
+	switch {
+	case !x.known: // the figure is where the ring begins
+		return x.who + ": turn the ring"
+	case x.said.North == units.NoNorth:
 		return x.who + ": choose a north"
 	}
-	return x.who + ", " + north.String()
+	return x.who + ", " + x.said.North.String()
 }
 
 // fill shows the bearing, and asks for its north where none was named.

@@ -258,6 +258,21 @@ func TestWhereOneStands(t *testing.T) {
 	}
 }
 
+// A position that was typed is brought into sight.
+func TestTypedPositionIsBroughtIntoSight(t *testing.T) {
+	x := looking(t, round...)
+	stell := view.PicPt{X: 100, Y: 200}
+	x.view.Area().Fit()
+	x.view.Area().PanBy(-400, 0)
+	if x.Drain(); x.view.InView(stell) {
+		t.Fatal("the mark is in sight already")
+	}
+	x.enter(t, fromField, "Stell")
+	if !x.view.InView(stell) {
+		t.Error("the mark is not in sight")
+	}
+}
+
 // The ray follows the ring of the dial by mouse, by wheel and by keys, with each verdict.
 func TestTheRayFollowsTheDial(t *testing.T) {
 	x := looking(t, round...)

@@ -34,7 +34,8 @@ func newStandpoint(n *Needs, label, hint string, changed func()) *standpoint {
 	return x
 }
 
-// set takes what was typed: a name, a letter or a reference. Nothing takes it away.
+// set takes what was typed, a name, a letter or a reference, and brings it into sight.
+// Nothing takes it away.
 func (x *standpoint) set(text string) bool {
 	if text == "" {
 		x.forget()
@@ -45,6 +46,8 @@ func (x *standpoint) set(text string) bool {
 		return false
 	}
 	x.take(end)
+	pos, _ := x.position()
+	x.n.bring(pos)
 	return true
 }
 
