@@ -19,10 +19,6 @@ const (
 	Covered                   // ground lies in the way
 )
 
-// closeM is how far above the line of sight ground must stand to hide a feature, in
-// metres: heights of posts are not known better.
-const closeM = 3
-
 // cover is what the ground does to the line of sight to a feature. It is asked once, the
 // first time that somebody wants to know.
 type cover struct {
@@ -38,10 +34,10 @@ func (l *Lookout) coverOf(s *seen) (is Cover, atM float64) {
 	c.once.Do(func() {
 		sight, ok := l.r.Sight(l.from, s.at)
 		switch {
-		case !ok:
-		case sight.ClearanceM >= 0:
+		case !ok || sight.Doubtful():
+		case sight.Visible:
 			c.is = Uncovered
-		case sight.ClearanceM <= -closeM:
+		default:
 			c.is, c.atM = Covered, sight.AlongM
 		}
 	})
