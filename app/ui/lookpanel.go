@@ -55,17 +55,17 @@ func newLookPanel(set *settings, tiles func() *pyramid.Pyramid, hint func(string
 	p.fade = newLookSlider(0, p.hide, func(float64) { p.moved() })
 	p.invert = widgets.NewTextTool("", "Darken for night use", "Swap light and dark, and keep the colours  (Ctrl+Shift+K)", p.invertLight)
 	plain := widgets.NewTextTool("", "As in the file", "Show the picture as it is in its file  (Ctrl+Shift+U)", p.plain)
-	shut := widgets.NewTextTool("", "Close  (Esc)", "Close this panel  (Ctrl+K)", p.hide)
+	shut := widgets.NewTextTool("", "Close", "Close this panel  (Ctrl+K or Esc)", p.hide)
 	for _, t := range []*widgets.Tool{p.invert, plain, shut} {
 		t.OnHint = hint
 	}
 	row := func(name string, words *widgets.Quiet, s *lookSlider) fyne.CanvasObject {
 		return container.NewBorder(nil, nil, container.New(&fixedWidth{80}, widget.NewLabel(name)), container.New(&fixedWidth{96}, words), s)
 	}
-	p.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 8, Top: 4, Right: 8, Bottom: 4}, container.NewVBox(
-		widgets.NewHeading("How the picture is shown"),
+	p.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 8, Top: 4, Right: 4, Bottom: 4}, container.NewVBox(
+		container.NewBorder(nil, nil, nil, shut, widgets.NewHeading("How the picture is shown")),
 		row("Contrast", p.contrastWords, p.contrast), row("Fade", p.fadeWords, p.fade),
-		container.NewHBox(p.invert, plain, shut))))
+		container.NewHBox(p.invert, plain))))
 	p.body.Hide()
 	return p
 }

@@ -103,3 +103,15 @@ func TestStepsByMenu(t *testing.T) {
 		}
 	}
 }
+
+// The panel of the picture's look has room over the sheet that the compass leaves.
+func TestLookFitsBesideTheCompass(t *testing.T) {
+	b := stepped(t)
+	b.Resize(fyne.NewSize(853, 533))
+	b.Job(teachpanel.Compass)
+	b.Choose("Adjust contrast and fade…")
+	b.Settle()
+	if card := b.Parts.LookCard(); !card.Visible() || !b.Parts.Beside().Visible() || card.MinSize().Width > card.Size().Width {
+		t.Errorf("the panel needs %v and has %v; it is seen %v, the compass %v", card.MinSize(), card.Size(), card.Visible(), b.Parts.Beside().Visible())
+	}
+}
