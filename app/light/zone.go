@@ -12,7 +12,7 @@ import (
 type BadZone struct{ Text string }
 
 func (e *BadZone) Error() string {
-	return fmt.Sprintf("%q is not a time zone: type its name, such as Europe/London", e.Text)
+	return fmt.Sprintf("the time zone %q is not known: name its region and city, such as Europe/London", e.Text)
 }
 
 // Zone returns the time zone of an IANA name, such as Europe/London, or UTC. A name that is
