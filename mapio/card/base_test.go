@@ -185,6 +185,13 @@ func TestBaseRefusesTimes(t *testing.T) {
 	if _, err := base(none, Home{People: somebody()}, paper.A4); !errors.Is(err, ErrNoEnd) {
 		t.Errorf("without a clock: %v", err)
 	}
+	flat := contentOf(t, sourceOf(t, demoPlan(t)))
+	if _, err := base(flat, Home{People: somebody()}, paper.A4); err == nil || !strings.Contains(err.Error(), "or later: say when") {
+		t.Errorf("without terrain: %v", err)
+	}
+	if _, err := base(flat, Home{People: somebody(), DueBack: at("15:00")}, paper.A4); err != nil {
+		t.Errorf("without terrain, due back at 15:00: %v", err)
+	}
 	if _, err := none.When("17:30"); err == nil || !strings.Contains(err.Error(), "needs a date") {
 		t.Errorf("without a date: %v", err)
 	}

@@ -117,7 +117,7 @@ func outAt(leave time.Time, minutes float64) time.Time {
 func (w writer) planClock() planClock {
 	k := planClock{date: w.p.Date, in: w.p.Timing.Location()}
 	if n := len(w.rows); n > 0 {
-		k.end = w.rows[n-1].Arrive
+		k.end, k.orLater = w.rows[n-1].Arrive, w.rows[n-1].OrLater
 	}
 	return k
 }

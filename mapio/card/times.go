@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
@@ -79,6 +80,8 @@ type planClock struct {
 	date plan.Date
 	in   *time.Location // nil where no zone is set
 	end  time.Time      // of the route, zero where it is not known
+
+	orLater bool // end leaves out climb that is not known
 }
 
 func (k planClock) zone() *time.Location {
@@ -107,7 +110,8 @@ func (k planClock) short(at time.Time) string {
 }
 
 // times are when the party is due back and when somebody acts, to the minute. Errors: ErrNoEnd,
-// and times that contradict each other.
+// nobody says when the party is due back and the route may end later than its clock says, and
+// times that contradict each other.
 func (k planClock) times(h Home) (due, act time.Time, err error) {
 	due, act = h.DueBack, h.ActAt
 	if due.IsZero() {
@@ -116,6 +120,8 @@ func (k planClock) times(h Home) (due, act time.Time, err error) {
 	switch {
 	case due.IsZero():
 		return due, act, ErrNoEnd
+	case h.DueBack.IsZero() && k.orLater:
+		return due, act, fmt.Errorf("the climb of some legs is not known, so the route ends at %s%s: say when the party is due back", k.words(due), leg.OrLaterWords)
 	case due.Before(k.end):
 		return due, act, fmt.Errorf("the party is due back at %s, but the route ends at %s: choose a later time", k.words(due), k.words(upToMinute(k.end)))
 	case act.IsZero():

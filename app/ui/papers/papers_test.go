@@ -374,6 +374,7 @@ func TestPeopleAreKeptWhenAsked(t *testing.T) {
 	b.window.Tap(t, "Name the party…")
 	b.fill("the number to ring in the country where you walk", "112")
 	b.fill("name", "Una Example")
+	b.fill("such as 17:30 (if empty: when the route ends)", "17:30") // no terrain: the route may end later than its clock says
 	b.window.Tap(t, "Use")
 	b.shows()
 	if _, err := os.Stat(b.kept); err == nil {
