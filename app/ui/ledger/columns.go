@@ -75,7 +75,7 @@ func columns() []column {
 		{"distance", 96, 83, figure, session.FieldDistance, distance, offDistance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
 		{"climb", 76, 68, figure, session.FieldClimb, climb, offClimb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}, {"–", "uncounted"}}},
 		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, func(w wayOff) cell { return groundOf(w.profile) }, []cell{{"?", "no terrain"}}},
-		{"time", 91, 87, figure, "", walking, offTime, []cell{{"12 h 45", "run: 12 h 45+"}, {"too long", ""}, {"none", ""}}},
+		{"time", 91, 87, figure, "", walking, offTime, []cell{{"12 h 45+", "run: 12 h 45+"}, {"too long", ""}, {"none", ""}}},
 		{"clock", 72, 69, figure, "", clock, offClock, []cell{{"23:45+", "day 2 dark"}, {"23:45", "or later"}}},
 		{"paces", 112, 108, figure, "", paces, offCompass, []cell{{"99×100 + 199", "± 5000 m"}}},
 		{"back", 102, 100, figure, "", back, offStage, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
@@ -187,21 +187,18 @@ func metres(r leg.Rise) string {
 	return fmt.Sprintf("%.0f", r.M)
 }
 
-// walking writes the walking time, or that there is none, and running below it: on the
-// flat, so that a leg that climbs takes more.
+// walking writes the walking time, or that there is none, and running below it. What leaves
+// out climb has a plus: running on a leg that climbs, and both where the climb is not known.
 func walking(s shown) cell {
 	c := cell{text: "none"}
 	switch {
 	case s.Time > 0:
-		c.text = units.Minutes(s.Time)
+		c.text = atLeast(s.Time, !s.ClimbKnown())
 	case caution.Has(s.TimeCautions, caution.TooMuch):
 		c.text = "too long"
 	}
 	if s.Time > 0 && s.RunTime > 0 {
-		c.under = "run: " + units.Minutes(s.RunTime)
-		if s.Climb.M > 0 {
-			c.under += "+"
-		}
+		c.under = "run: " + atLeast(s.RunTime, s.Climb.M > 0 || !s.ClimbKnown())
 	}
 	return c
 }

@@ -163,9 +163,13 @@ func TestRunningIsOnTheFlat(t *testing.T) {
 	if got := walking(shown{Row: row}).under; got != "run: 3 min+" {
 		t.Errorf("over 70 m of climb: got %q, want run: 3 min+", got)
 	}
+	row.Climb.M = 0
+	if got := walking(shown{Row: row}); got.under != "run: 3 min" || strings.HasSuffix(got.text, "+") {
+		t.Errorf("without climb: got %q and %q, want run: 3 min", got.text, got.under)
+	}
 	row.Climb = leg.Rise{}
-	if got := walking(shown{Row: row}).under; got != "run: 3 min" {
-		t.Errorf("without climb: got %q, want run: 3 min", got)
+	if got := walking(shown{Row: row}); got.under != "run: 3 min+" || !strings.HasSuffix(got.text, " min+") {
+		t.Errorf("over climb that is not known: got %q and %q, want a plus at each", got.text, got.under)
 	}
 	row.Time = 0
 	if got := walking(shown{Row: row}); got.text != "none" || got.under != "" {
@@ -289,13 +293,13 @@ func TestTimesOfRows(t *testing.T) {
 		clock cell
 		says  string
 	}{
-		{"by day", leg.Timed{Time: time.Hour, Arrive: at(28, 11), Light: light.Daylight}, "1 h 00", cell{"11:05", ""}, "ends at 11:05"},
-		{"dusk", leg.Timed{Time: time.Hour, Arrive: at(28, 16), Light: light.Twilight}, "1 h 00", cell{"16:05", "dusk"}, "ends at 16:05"},
-		{"dark", leg.Timed{Time: time.Hour, Arrive: at(28, 18), Light: light.Dark}, "1 h 00", cell{"18:05", "dark"}, "DARK on leg 1"},
-		{"next day", leg.Timed{Time: time.Hour, Arrive: at(29, 1), Light: light.Dark}, "1 h 00", cell{"01:05", "day 2 dark"}, "ends at 01:05 (day 2)"},
-		{"or later", leg.Timed{Time: time.Hour, Arrive: at(28, 11), OrLater: true, Light: light.Daylight}, "1 h 00", cell{"11:05", "or later"}, "ends at 11:05 or later"},
-		{"dark or later", leg.Timed{Time: time.Hour, Arrive: at(28, 18), OrLater: true, Light: light.Dark}, "1 h 00", cell{"18:05+", "dark"}, "ends at 18:05 or later"},
-		{"no start", leg.Timed{Time: time.Hour}, "1 h 00", cell{"–", ""}, "walking 1 h 00 with no climb counted"},
+		{"by day", leg.Timed{Time: time.Hour, Arrive: at(28, 11), Light: light.Daylight}, "1 h 00+", cell{"11:05", ""}, "ends at 11:05"},
+		{"dusk", leg.Timed{Time: time.Hour, Arrive: at(28, 16), Light: light.Twilight}, "1 h 00+", cell{"16:05", "dusk"}, "ends at 16:05"},
+		{"dark", leg.Timed{Time: time.Hour, Arrive: at(28, 18), Light: light.Dark}, "1 h 00+", cell{"18:05", "dark"}, "DARK on leg 1"},
+		{"next day", leg.Timed{Time: time.Hour, Arrive: at(29, 1), Light: light.Dark}, "1 h 00+", cell{"01:05", "day 2 dark"}, "ends at 01:05 (day 2)"},
+		{"or later", leg.Timed{Time: time.Hour, Arrive: at(28, 11), OrLater: true, Light: light.Daylight}, "1 h 00+", cell{"11:05", "or later"}, "ends at 11:05 or later"},
+		{"dark or later", leg.Timed{Time: time.Hour, Arrive: at(28, 18), OrLater: true, Light: light.Dark}, "1 h 00+", cell{"18:05+", "dark"}, "ends at 18:05 or later"},
+		{"no start", leg.Timed{Time: time.Hour}, "1 h 00+", cell{"–", ""}, "walking 1 h 00 with no climb counted"},
 		{"no time", leg.Timed{}, "none", cell{"–", ""}, "1 leg"},
 		{"too long", leg.Timed{TimeCautions: tooMuch}, "too long", cell{"–", ""}, "too long for the party"},
 	} {
@@ -402,5 +406,14 @@ func TestMils(t *testing.T) {
 		if strings.Contains(c.text+c.under, "°") || !strings.Contains(c.text, "mil") || name != "back" && !strings.HasPrefix(c.under, "± ") {
 			t.Errorf("%s: %+v", name, c)
 		}
+	}
+}
+
+// Minutes that leave out climb have a plus.
+func TestStageWithoutClimbHasAPlus(t *testing.T) {
+	t.Parallel()
+	s := escape.Stage{On: 23 * time.Minute, Back: 21 * time.Minute, OnFlat: true}
+	if got, want := offStage(wayOff{stage: s}), (cell{"23 min+ on", "21 min back"}); got != want {
+		t.Errorf("got %+v, want %+v", got, want)
 	}
 }

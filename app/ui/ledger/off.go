@@ -69,12 +69,20 @@ func offFrom(w wayOff) cell { return cell{w.From, "escape"} }
 func offStage(w wayOff) cell {
 	var c cell
 	if w.stage.On > 0 {
-		c.text = units.Minutes(w.stage.On) + " on"
+		c.text = atLeast(w.stage.On, w.stage.OnFlat) + " on"
 	}
 	if w.stage.Back > 0 {
-		c.under = units.Minutes(w.stage.Back) + " back"
+		c.under = atLeast(w.stage.Back, w.stage.BackFlat) + " back"
 	}
 	return c
+}
+
+// atLeast writes a walking time, with a plus where it leaves out climb.
+func atLeast(d time.Duration, flat bool) string {
+	if flat {
+		return units.Minutes(d) + "+"
+	}
+	return units.Minutes(d)
 }
 
 // offTo writes its haven, and the reference where it ends.
