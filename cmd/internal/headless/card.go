@@ -33,9 +33,10 @@ it was checked against and to how many metres.
 
 --form base is the sheet for the person at home: whom to ring and when, who is out, where
 they will be and about when, where each escape comes out, and the map. It needs A5 or larger
-paper. The party is due back at the end of the route by the plan's clock, or at --due-back.
-ACT AT is 2 hours later, or --act-at. Give times as 17:30 or 2026-11-28 17:30. On Linux and
-macOS nobody but you can read the PDF of a base sheet.
+paper. The party is due back at the end of the route by the plan's clock, or at --due-back,
+which is needed where the climb of a leg is not known. ACT AT is 2 hours later, or --act-at.
+Give times as 17:30 or 2026-11-28 17:30. On Linux and macOS nobody but you can read the PDF
+of a base sheet.
 
 Names, telephone numbers and medical notes come only from --people FILE, and appear on no
 other paper and in no plan. What the file leaves out is printed as a line to fill in by
